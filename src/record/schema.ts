@@ -1,0 +1,192 @@
+import * as z from 'zod'
+
+/**
+ * The inspection record: what one note said, place by place. The zod schemas here are the only definition; the types and
+ * the JSON Schema (`combscribe schema`) come out of them.
+ */
+
+const offset = z.int().nonnegative()
+
+export const valueSchema = z.union([z.string(), z.number(), z.tuple([z.number(), z.number()])])
+/** A reading's value: a word, a number, or a range `[low, high]`. */
+export type Value = z.infer<typeof valueSchema>
+
+export const units = ['percent', 'frames', 'seams', 'boxes', 'count', 'kg', 'C', 'perHundred', 'perDay', 'litres', 'days'] as const
+
+export const evidenceSchema = z.strictObject({
+  quote: z.string(),
+  start: offset,
+  end: offset,
+  /** Which grammar line (`file:line`) or which step read it. */
+  by: z.string(),
+})
+
+export const alternativeSchema = z.strictObject({
+  value: valueSchema,
+  /** 0..1, on the same scale as the reading's own. */
+  confidence: z.number().min(0).max(1),
+  /** Why it lost: `corrected`, `conflict`, `homophone`, … */
+  why: z.string(),
+  quote: z.string().optional(),
+})
+
+export const flagSchema = z.enum(['sure', 'check', 'guess'])
+export type Flag = z.infer<typeof flagSchema>
+
+export const readingSchema = z.strictObject({
+  /** Stable inside one record: hive, place, field and a running number. */
+  id: z.string(),
+  field: z.string(),
+  value: valueSchema,
+  unit: z.enum(units).nullable(),
+  side: z.enum(['A', 'B']).nullable(),
+  /** 0..1: how likely the value is right. */
+  confidence: z.number().min(0).max(1),
+  flag: flagSchema,
+  how: z.enum(['stated', 'carried', 'derived', 'corrected']),
+  quote: z.string(),
+  start: offset,
+  end: offset,
+  /** Seconds into the recording, where the source has times. */
+  at: z.number().nullable(),
+  evidence: z.array(evidenceSchema),
+  /** The next best values, best first. */
+  alternatives: z.array(alternativeSchema),
+  /** Feature name to its size; what `--why` explains. */
+  features: z.record(z.string(), z.number()),
+  /** Several feeds, treatments or groups of cells in one hive keep their details together by this number. */
+  entry: z.int().positive().optional(),
+  detail: z.string().optional(),
+})
+export type Reading = z.infer<typeof readingSchema>
+
+export const frameSchema = z.strictObject({ frame: z.int().nonnegative(), readings: z.array(readingSchema) })
+export const boxSchema = z.strictObject({
+  /** Role and number within that role from the entrance up: `brood 1`, `super 2`; null where no box was named. */
+  box: z.string().nullable(),
+  readings: z.array(readingSchema),
+  frames: z.array(frameSchema),
+})
+export const hiveSchema = z.strictObject({
+  /** Normalised label (`2`, `blue`, `nuc 3`); `""` for the one hive that is never named. */
+  hive: z.string(),
+  readings: z.array(readingSchema),
+  boxes: z.array(boxSchema),
+})
+export type Hive = z.infer<typeof hiveSchema>
+
+/** Words that speak of bees and fit no field, with their place. */
+export const remarkSchema = z.strictObject({
+  hive: z.string(),
+  box: z.string().nullable(),
+  frame: z.int().nullable(),
+  side: z.enum(['A', 'B']).nullable(),
+  quote: z.string(),
+  start: offset,
+  end: offset,
+  at: z.number().nullable(),
+  standing: z.string(),
+})
+export type Remark = z.infer<typeof remarkSchema>
+
+/** Something was said here whose value cannot be told: ask. */
+export const questionSchema = z.strictObject({
+  hive: z.string(),
+  box: z.string().nullable(),
+  frame: z.int().nullable(),
+  side: z.enum(['A', 'B']).nullable(),
+  field: z.string(),
+  ask: z.string(),
+  quote: z.string(),
+  start: offset,
+  end: offset,
+  at: z.number().nullable(),
+})
+export type Question = z.infer<typeof questionSchema>
+
+/** One stretch of the source and what became of it; the stretches add up to the whole source. */
+export const accountEntrySchema = z.strictObject({
+  start: offset,
+  end: offset,
+  kind: z.enum(['evidence', 'place', 'remark', 'talk', 'mark', 'space', 'suspect']),
+  standing: z.string(),
+  /** Readings that rest on these words. */
+  readings: z.array(z.string()),
+})
+export type AccountEntry = z.infer<typeof accountEntrySchema>
+
+export const recordSchema = z.strictObject({
+  schema: z.literal('combscribe/record/1'),
+  note: z.string(),
+  /** ISO date of the visit, or null when neither the note nor the caller says. */
+  date: z.string().nullable(),
+  /** Readings about the visit as a whole (weather, date, yard, jobs for all hives). */
+  visit: z.array(readingSchema),
+  hives: z.array(hiveSchema),
+  remarks: z.array(remarkSchema),
+  questions: z.array(questionSchema),
+  account: z.array(accountEntrySchema),
+})
+export type InspectionRecord = z.infer<typeof recordSchema>
+
+/** One line of the flat view (`--as readings`): a reading with its whole place. */
+export interface FlatReading {
+  note: string
+  hive: string
+  box: string | null
+  frame: number | null
+  side: 'A' | 'B' | null
+  field: string
+  value: Value
+  unit: (typeof units)[number] | null
+  confidence: number
+  flag: Flag
+  how: Reading['how']
+  quote: string
+  start: number
+  end: number
+  at: number | null
+  entry?: number
+  detail?: string
+}
+
+/** Every reading of a record with its place, in the order: visit, then hive by hive, box by box, frame by frame. */
+export function placedReadings(
+  record: InspectionRecord,
+): { hive: string; box: string | null; frame: number | null; reading: Reading }[] {
+  const out: { hive: string; box: string | null; frame: number | null; reading: Reading }[] = []
+  for (const reading of record.visit) out.push({ hive: '', box: null, frame: null, reading })
+  for (const hive of record.hives) {
+    for (const reading of hive.readings) out.push({ hive: hive.hive, box: null, frame: null, reading })
+    for (const box of hive.boxes) {
+      for (const reading of box.readings) out.push({ hive: hive.hive, box: box.box, frame: null, reading })
+      for (const frame of box.frames) {
+        for (const reading of frame.readings) out.push({ hive: hive.hive, box: box.box, frame: frame.frame, reading })
+      }
+    }
+  }
+  return out
+}
+
+/** The flat view: one object a reading, keys as documented in README. */
+export function flatten(record: InspectionRecord): FlatReading[] {
+  return placedReadings(record).map(({ hive, box, frame, reading: r }) => ({
+    note: record.note,
+    hive,
+    box,
+    frame,
+    side: r.side,
+    field: r.field,
+    value: r.value,
+    unit: r.unit,
+    confidence: r.confidence,
+    flag: r.flag,
+    how: r.how,
+    quote: r.quote,
+    start: r.start,
+    end: r.end,
+    at: r.at,
+    ...(r.entry === undefined ? {} : { entry: r.entry }),
+    ...(r.detail === undefined ? {} : { detail: r.detail }),
+  }))
+}
