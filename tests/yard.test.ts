@@ -1,0 +1,65 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import { parseYard } from '../src/yard.ts'
+
+const fault = (text: string): string => {
+  try {
+    parseYard(text, 'yard.json')
+  } catch (error) {
+    return (error as Error).message
+  }
+  return 'read without a complaint'
+}
+
+describe('a yard file', () => {
+  test('may be empty of everything', () => {
+    expect(parseYard('{}', 'yard.json')).toEqual({})
+  })
+
+  test('may hold comments, trailing commas and a byte order mark', () => {
+    const yard = parseYard(
+      '\uFEFF{\n // the blue one\n "hives": [{ "label": "blue", "said": ["blew"], },], /* end */ }',
+      'y',
+    )
+    expect(yard.hives).toEqual([{ label: 'blue', said: ['blew'] }])
+  })
+
+  test('of the demo season is sound', () => {
+    const yard = parseYard(readFileSync('fixtures/notes/yard.json', 'utf8'), 'yard.json')
+    expect(yard.hives?.map((hive) => hive.label)).toEqual(['1', '2', 'olive'])
+    expect(yard.region?.hemisphere).toBe('south')
+  })
+
+  test('hands rule settings on untouched', () => {
+    expect(parseYard('{"rules": {"any-rule": {"limit": 3}}}', 'y').rules).toEqual({ 'any-rule': { limit: 3 } })
+  })
+})
+
+describe('a faulty yard file is answered by one sentence with file and line', () => {
+  test.each([
+    [
+      'a missing comma',
+      '{\n "hives": []\n "region": {}\n}',
+      /^yard\.json:3: not readable as JSON \(comma expected\); .*\.$/,
+    ],
+    ['nothing at all', '', /^yard\.json:1: not readable as JSON .*\.$/],
+    ['cut off in the middle', '{\n "hives": [', /^yard\.json:2: not readable/],
+    ['an unknown entry', '{\n\n "bees": 4 }', /^yard\.json:3: unrecognized key: "bees"; /],
+    ['a wrong word', '{ "region": {\n "hemisphere": "up" } }', /^yard\.json:2: region\.hemisphere: .*"north"\|"south"/],
+    [
+      'a capital in a label',
+      '{ "hives": [\n { "label": "Olive" } ] }',
+      /^yard\.json:2: hives\.0\.label: write the label in lower/,
+    ],
+    ['a hive with no label', '{ "hives": [\n { "name": "Olive" } ] }', /^yard\.json:2: hives\.0\.label: /],
+    ['an entry twice', '{ "words": { "a": "b",\n "a": "c" } }', /^yard\.json:2: "a" is written twice; /],
+    [
+      'a name two hives share',
+      '{"hives": [{"label": "1"},\n{"label": "2", "said": ["1"]}]}',
+      /^yard\.json:2: "1" stands for both hive 1/,
+    ],
+    ['a list instead of an object', '[]', /^yard\.json:1: /],
+  ])('%s', (_, text, sentence) => {
+    expect(fault(text)).toMatch(sentence)
+  })
+})
