@@ -1,0 +1,12 @@
+/** A time of day-like clock as subtitles write it: `1:02:03.5`, `02:03,500`, `75:10`; the last part is seconds. */
+export const CLOCK = String.raw`(?:\d+:)?\d{1,3}:\d{1,2}(?:[.,]\d{1,6})?`
+
+/** Seconds, or undefined when the text is no clock (a minute or second of 60 and more after a bigger part). */
+export function parseClock(text: string): number | undefined {
+  const parts = /^(?:(\d+):)?(\d{1,3}):(\d{1,2})(?:[.,](\d{1,6}))?$/.exec(text.trim())
+  if (!parts) return undefined
+  const [, hours, minutes, seconds, fraction] = parts
+  if (Number(seconds) >= 60 || (hours !== undefined && Number(minutes) >= 60)) return undefined
+  const whole = Number(hours ?? 0) * 3600 + Number(minutes) * 60 + Number(seconds)
+  return fraction === undefined ? whole : Number(`${whole}.${fraction}`)
+}
