@@ -1,0 +1,58 @@
+import { readNote } from '../../read.ts'
+import type { InspectionRecord } from '../../record/schema.ts'
+import { account } from '../../report/account.ts'
+import { readings, recordJson } from '../../report/json.ts'
+import { table } from '../../report/table.ts'
+import { why } from '../../report/why.ts'
+import { openTranscript } from '../../transcript/open.ts'
+import type { Transcript } from '../../transcript/transcript.ts'
+import { noteName, readYard, shownPath } from '../files.ts'
+import { eachInput } from '../inputs.ts'
+import { dayOption, oneOf, readOptions } from '../options.ts'
+import type { Terminal } from '../terminal.ts'
+
+const formats = ['table', 'report', 'account', 'record', 'readings'] as const
+
+/** `combscribe read`: notes in, records or reports out. */
+export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
+  const { values, positionals } = readOptions('read', args, {
+    as: { type: 'string', default: 'table' },
+    date: { type: 'string' },
+    yard: { type: 'string' },
+    why: { type: 'string' },
+  })
+  const as = oneOf('read', 'as', values.as, formats)
+  const date = values.date === undefined ? {} : { date: dayOption('read', values.date) }
+  const yard = values.yard === undefined ? {} : { yard: await readYard(values.yard, terminal) }
+
+  const { done, code } = await eachInput('read', positionals, terminal, (bytes, path) => {
+    const transcript = openTranscript(bytes, shownPath(path))
+    const name = noteName(path)
+    for (const { message } of transcript.notices ?? []) terminal.err(`combscribe: ${shownPath(path)}: ${message}\n`)
+    return { transcript, record: readNote(transcript, { name, ...date, ...yard }) }
+  })
+
+  if (values.why !== undefined) print(done, ({ record }) => why(record, values.why!, terminal.style), terminal)
+  else if (as === 'record') {
+    if (done.length > 0) terminal.out(recordJson(done.map(({ record }) => record)))
+  } else if (as === 'readings') for (const { record } of done) terminal.out(readings(record))
+  else if (as === 'account')
+    print(done, ({ record, transcript }) => account(record, transcript.text, terminal.style), terminal)
+  else if (as === 'table') print(done, ({ record }) => table(record, terminal.style), terminal)
+  else {
+    const [{ judge }, { report }] = await Promise.all([
+      import('../../rules/index.ts'),
+      import('../../report/report.ts'),
+    ])
+    print(done, ({ record }) => report(record, judge(record, undefined, yard.yard), terminal.style), terminal)
+  }
+  return code
+}
+
+type Read = { transcript: Transcript; record: InspectionRecord }
+
+/** Reports of several notes, a blank line and a rule between two. */
+function print(done: readonly Read[], form: (read: Read) => string, terminal: Terminal): void {
+  const rule = `\n${'─'.repeat(terminal.style.width)}\n\n`
+  for (const [i, read] of done.entries()) terminal.out((i === 0 ? '' : rule) + form(read))
+}

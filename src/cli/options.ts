@@ -1,0 +1,37 @@
+import { type ParseArgsConfig, parseArgs } from 'node:util'
+import { CombscribeError } from '../errors.ts'
+
+type Options = NonNullable<ParseArgsConfig['options']>
+
+/** `parseArgs` with its faults turned into one sentence that names the command. */
+export function readOptions<const O extends Options>(
+  command: string,
+  args: readonly string[],
+  options: O,
+): ReturnType<typeof parseArgs<{ options: O; allowPositionals: true; strict: true }>> {
+  try {
+    return parseArgs({ args: [...args], options, allowPositionals: true, strict: true })
+  } catch (error) {
+    const said = (error as Error).message.split(/\.(?:\s|$)/)[0]!.replace(/\s+/g, ' ')
+    throw usage(command, said.charAt(0).toLowerCase() + said.slice(1))
+  }
+}
+
+export const usage = (command: string, what: string): CombscribeError =>
+  new CombscribeError('bad-usage', what, command, `see combscribe ${command} --help`)
+
+/** The value of an option that takes one of a few words. */
+export function oneOf<const W extends string>(command: string, option: string, given: string, words: readonly W[]): W {
+  const found = words.find((word) => word === given)
+  if (found === undefined) throw usage(command, `--${option} takes ${words.join(', ')}, not "${given}"`)
+  return found
+}
+
+/** A calendar day, checked to exist. */
+export function dayOption(command: string, given: string): string {
+  const day = /^\d{4}-\d\d-\d\d$/.test(given) ? new Date(`${given}T00:00:00Z`) : new Date(Number.NaN)
+  if (Number.isNaN(day.getTime()) || day.toISOString().slice(0, 10) !== given) {
+    throw usage(command, `--date takes a day such as 2026-05-04, not "${given}"`)
+  }
+  return given
+}

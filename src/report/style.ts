@@ -1,0 +1,78 @@
+import pico from 'picocolors'
+import stringWidth from 'string-width'
+import wrapAnsi from 'wrap-ansi'
+import type { Flag } from '../record/schema.ts'
+
+/** What the reports need to know of the place they are printed to. */
+export interface Style {
+  readonly colour: boolean
+  /** Columns. */
+  readonly width: number
+}
+
+/**
+ * Few colours, all from the bright half of the palette: they are read outdoors at dusk on a dark screen, where the
+ * terminal's blue and its dim grey vanish. Nothing is told by colour alone.
+ */
+export function paints(style: Style) {
+  const c = pico.createColors(style.colour)
+  return {
+    title: (text: string) => c.bold(text),
+    heading: (text: string) => c.bold(c.cyanBright(text)),
+    quote: (text: string) => c.cyanBright(text),
+    urgent: (text: string) => c.bold(c.redBright(text)),
+    flag: (flag: Flag, text: string) =>
+      flag === 'sure' ? text : flag === 'check' ? c.yellowBright(text) : c.magentaBright(text),
+  }
+}
+
+/** One line without control or direction marks: what a note holds must not drive the reader's terminal. */
+export const clean = (text: string): string =>
+  text
+    .replace(/\s+/g, ' ')
+    .replace(/[\p{Cc}\p{Cs}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, '')
+    .trim()
+
+export const quoted = (text: string): string => `“${clean(text)}”`
+
+/** `text` in lines of at most `width` columns; words longer than a line are cut. */
+export const wrap = (text: string, width: number): string[] =>
+  wrapAnsi(text, Math.max(8, width), { hard: true }).split('\n')
+
+/** `text` wrapped behind `first` and, from the second line on, behind as many spaces. */
+export function hang(first: string, text: string, width: number): string {
+  const indent = stringWidth(first)
+  return wrap(text, width - indent)
+    .map((line, i) => (i === 0 ? first : ' '.repeat(indent)) + line)
+    .join('\n')
+}
+
+/** `text` filled up with spaces to `width` columns. */
+export const pad = (text: string, width: number): string => text + ' '.repeat(Math.max(0, width - stringWidth(text)))
+
+export interface Cell {
+  readonly text: string
+  readonly width: number
+  /** Columns to leave free at the left, and a step more from the second line on. */
+  readonly indent?: number
+  readonly paint?: (text: string) => string
+}
+
+/** Cells side by side, each wrapped to its own column. */
+export function row(cells: readonly Cell[]): string {
+  const columns = cells.map((cell) => {
+    const indent = cell.indent ?? 0
+    const first = wrap(cell.text, cell.width - indent - (indent > 0 ? 2 : 0))
+    return first.map((line, i) => ' '.repeat(indent > 0 && i > 0 ? indent + 2 : indent) + line)
+  })
+  const out: string[] = []
+  for (let i = 0; i < Math.max(...columns.map((lines) => lines.length)); i++) {
+    const parts = cells.map(({ width, paint }, column) => {
+      const line = columns[column]?.[i] ?? ''
+      const gap = ' '.repeat(Math.max(0, width - stringWidth(line)))
+      return (paint && line ? paint(line) : line) + gap
+    })
+    out.push(parts.join(' ').trimEnd())
+  }
+  return out.join('\n')
+}
