@@ -1,0 +1,132 @@
+// Reads the labelled notes with dist/ and counts what came out right.
+// usage: node tests/tools/score.mjs [--part tuned|kept] [--note NAME] [--misses]
+// Without options it scores both parts, as written and as a recogniser without punctuation gives them, and writes
+// fixtures/SCOREBOARD.md. Notes in kept/ stand for notes nobody has seen: they are counted together and never listed.
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { parseArgs } from 'node:util'
+import { calibrationError, rates, scoreReadings } from './score-readings.mjs'
+
+const root = new URL('../../', import.meta.url)
+const corpus = new URL('fixtures/corpus/', root)
+const { values: asked } = parseArgs({
+  options: { part: { type: 'string' }, note: { type: 'string' }, misses: { type: 'boolean' } },
+})
+const stop = (sentence) => {
+  console.error(`score: ${sentence}`)
+  process.exit(2)
+}
+if (asked.part !== undefined && asked.part !== 'tuned' && asked.part !== 'kept') stop('--part takes tuned or kept.')
+if (asked.part === 'kept' && (asked.misses || asked.note)) stop('notes in kept/ are counted together and never listed.')
+
+const { flatten, openTranscript, readNote } = await import(new URL('dist/index.js', root).href).catch((error) =>
+  stop(`dist/ cannot be loaded (${error.message}); run npm run build first.`),
+)
+
+/** The labelled notes of a part: the labels and the bytes that the recogniser wrote. */
+function notesOf(part) {
+  const folder = new URL(`${part}/`, corpus)
+  const files = readdirSync(folder).sort()
+  return files.flatMap((file) => {
+    if (!file.endsWith('.gold.json')) return []
+    const gold = JSON.parse(readFileSync(new URL(file, folder), 'utf8'))
+    const source = files.find((other) => other !== file && other.replace(/\.[a-z]+$/, '') === gold.note)
+    if (!source) return stop(`${part}/${file} has no note beside it.`)
+    if (asked.note !== undefined && asked.note !== gold.note) return []
+    return [{ gold, source, bytes: readFileSync(new URL(source, folder)) }]
+  })
+}
+
+/** Lower case, no punctuation, one line: what many recognisers write. Points and dashes inside a number stay. */
+const bare = (text) =>
+  text
+    .toLowerCase()
+    .replace(/(?<!\d)[.,:-]|[.,:-](?!\d)/g, ' ')
+    .replace(/[;!?…"“”()[\]—–]/g, ' ')
+    .replace(/\s+/g, ' ')
+    .trim()
+
+function spoken(bytes, source) {
+  const transcript = openTranscript(bytes, source)
+  return transcript.segments.map(({ start, end }) => transcript.text.slice(start, end)).join(' ')
+}
+
+function score(notes, isBare) {
+  const readings = new Map()
+  for (const { gold, source, bytes } of notes) {
+    const input = isBare ? bare(spoken(bytes, source)) : openTranscript(bytes, source)
+    readings.set(gold.note, flatten(readNote(input, { name: gold.note, date: gold.date })))
+  }
+  return scoreReadings(
+    notes.map(({ gold }) => gold),
+    readings,
+  )
+}
+
+const parts = asked.part ? [asked.part] : asked.note || asked.misses ? ['tuned'] : ['tuned', 'kept']
+const columns = parts.flatMap((part) => {
+  const notes = notesOf(part)
+  if (notes.length === 0) stop(`${part}/ has no note${asked.note ? ` ${asked.note}` : ''}.`)
+  return [
+    { name: part, part, result: score(notes, false) },
+    { name: `${part}, bare`, part, result: score(notes, true) },
+  ]
+})
+
+if (asked.misses) {
+  const tuned = columns.find(({ name }) => name === 'tuned')
+  console.log(`${tuned.result.misses.join('\n')}\n`)
+}
+print()
+if (!asked.part && !asked.note && !asked.misses) writeFileSync(new URL('fixtures/SCOREBOARD.md', root), scoreboard())
+
+function print() {
+  const percent = (x) => `${(100 * x).toFixed(1)} %`
+  const line = (name, cell) => console.log(name.padEnd(24) + columns.map((c) => cell(c.result).padStart(14)).join(''))
+  console.log(' '.repeat(24) + columns.map((c) => c.name.padStart(14)).join(''))
+  line('F1', (r) => percent(rates(r.total).f1))
+  line('precision', (r) => percent(rates(r.total).precision))
+  line('recall', (r) => percent(rates(r.total).recall))
+  line('frame and side right', (r) => percent(r.placement.right / (r.placement.of || 1)))
+  line('sure but wrong', (r) => percent(r.flags.sureButWrong / (r.flags.sure || 1)))
+  line('wrong values caught', (r) => percent(r.flags.wrongCaught / (r.flags.wrong || 1)))
+  line('readings to review', (r) => percent(r.flags.toReview / (r.flags.judged || 1)))
+  line('calibration error', (r) => calibrationError(r.judged).toFixed(3))
+  console.log('\nF1 by group')
+  for (const group of groupNames())
+    line(`  ${group}`, (r) => (r.groups[group] ? percent(rates(r.groups[group]).f1) : '-'))
+  const tuned = columns.find(({ part, name }) => part === 'tuned' && name === part)
+  if (!tuned || asked.note) return
+  const f1 = Object.entries(tuned.result.notes).map(([note, count]) => [note, rates(count).f1])
+  const hardest = f1.sort(([, a], [, b]) => a - b).slice(0, 6)
+  console.log(`\nhardest tuned notes: ${hardest.map(([note, x]) => `${note} ${(100 * x).toFixed(0)}`).join(', ')}`)
+}
+
+function groupNames() {
+  return [...new Set(columns.flatMap(({ result }) => Object.keys(result.groups)))].sort()
+}
+
+/** Counts only, so that it is the same on every machine and a change shows where it helped and where it hurt. */
+function scoreboard() {
+  const three = (count) => (count ? `${count.right} / ${count.wrong} / ${count.missed}` : '0 / 0 / 0')
+  const rows = [
+    ['notes', (r) => String(r.noteCount)],
+    ['**all readings**', (r) => three(r.total)],
+    ...groupNames().map((group) => [group, (r) => three(r.groups[group])]),
+    ['frame and side right', (r) => `${r.placement.right} of ${r.placement.of}`],
+    ['sure but wrong', (r) => `${r.flags.sureButWrong} of ${r.flags.sure}`],
+    ['wrong and flagged', (r) => `${r.flags.wrongCaught} of ${r.flags.wrong}`],
+    ['to review', (r) => `${r.flags.toReview} of ${r.flags.judged}`],
+  ]
+  const table = [
+    ['right / wrong / missed', ...columns.map((c) => c.name)],
+    ['---', ...columns.map(() => '---')],
+    ...rows.map(([name, cell]) => [name, ...columns.map((c) => cell(c.result))]),
+  ]
+  return `# Scoreboard
+
+Written by \`npm run score\`. Labelled notes in \`corpus/tuned\` are worked with; those in \`corpus/kept\` are counted and
+never looked at. "Bare" is the same note in lower case without punctuation.
+
+${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
+`
+}
