@@ -18,7 +18,7 @@ export function account(record: InspectionRecord, text: string, style: Style): s
       for (const id of entry.readings) {
         const reading = byId.get(id)
         if (!reading) continue
-        const said = `= ${sayField(reading.field)}: ${clean(sayValue(reading.value, reading.unit))}`
+        const said = `${sayField(reading.field)}: ${clean(sayValue(reading.value, reading.unit))}`
         const flagged = reading.flag === 'sure' ? said : `${said} (${reading.flag})`
         for (const line of wrap(flagged, style.width - 30)) out.push(' '.repeat(30) + paint.flag(reading.flag, line))
       }

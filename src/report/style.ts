@@ -47,6 +47,9 @@ export function hang(first: string, text: string, width: number): string {
     .join('\n')
 }
 
+/** Text as the beginning of a line. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+
 /** `text` filled up with spaces to `width` columns. */
 export const pad = (text: string, width: number): string => text + ' '.repeat(Math.max(0, width - stringWidth(text)))
 
@@ -62,8 +65,8 @@ export interface Cell {
 export function row(cells: readonly Cell[]): string {
   const columns = cells.map((cell) => {
     const indent = cell.indent ?? 0
-    const first = wrap(cell.text, cell.width - indent - (indent > 0 ? 2 : 0))
-    return first.map((line, i) => ' '.repeat(indent > 0 && i > 0 ? indent + 2 : indent) + line)
+    const step = indent > 0 && stringWidth(cell.text) > cell.width - indent ? 2 : 0
+    return wrap(cell.text, cell.width - indent - step).map((line, i) => ' '.repeat(indent + (i > 0 ? step : 0)) + line)
   })
   const out: string[] = []
   for (let i = 0; i < Math.max(...columns.map((lines) => lines.length)); i++) {

@@ -1,6 +1,6 @@
 import type { Hive, InspectionRecord, Reading } from '../record/schema.ts'
 import { head, tally } from './head.ts'
-import { clean, hang, paints, quoted, row, type Style, wrap } from './style.ts'
+import { type Cell, capital, clean, hang, paints, quoted, row, type Style, wrap } from './style.ts'
 import { sayField, sayHive, sayValue } from './words.ts'
 
 /**
@@ -28,8 +28,7 @@ export function table(record: InspectionRecord, style: Style): string {
 
 function hiveBlock(hive: Hive, record: InspectionRecord, style: Style): string {
   const paint = paints(style)
-  const name = sayHive(hive.hive)
-  const out = [paint.heading(clean(name.charAt(0).toUpperCase() + name.slice(1))), ...lines(hive.readings, 1, style)]
+  const out = [paint.heading(clean(capital(sayHive(hive.hive)))), ...lines(hive.readings, 1, style)]
   for (const box of hive.boxes) {
     if (box.box !== null) out.push(`  ${clean(box.box)}`)
     out.push(...lines(box.readings, 2, style))
@@ -47,22 +46,20 @@ const also = (quote: string, style: Style) => hang('  also said  ', quoted(quote
 /** One line a reading: field, value, mark, words. The columns keep their place whatever the depth. */
 function lines(readings: readonly Reading[], depth: number, style: Style): string[] {
   const paint = paints(style)
-  const field = 27
-  const value = 14
-  const mark = 5
-  const quote = Math.max(16, style.width - field - value - mark - 3)
-  return readings.map((reading) =>
-    row([
+  const isNarrow = style.width < 64
+  const [field, value, mark] = isNarrow ? [style.width - 19, 11, 5] : [27, 14, 5]
+  const quote = style.width - field - value - mark - 3
+  return readings.map((reading) => {
+    const flagged = (text: string) => paint.flag(reading.flag, text)
+    const cells: Cell[] = [
       { text: fieldWords(reading), width: field, indent: 2 * depth },
-      { text: valueWords(reading), width: value, paint: (text) => paint.flag(reading.flag, text) },
-      {
-        text: reading.flag === 'sure' ? '' : reading.flag,
-        width: mark,
-        paint: (text) => paint.flag(reading.flag, text),
-      },
-      { text: source(reading), width: quote, paint: paint.quote },
-    ]),
-  )
+      { text: valueWords(reading), width: value, paint: flagged },
+      { text: reading.flag === 'sure' ? '' : reading.flag, width: mark, paint: flagged },
+    ]
+    const words = source(reading)
+    if (!isNarrow) return row([...cells, { text: words, width: quote, paint: paint.quote }])
+    return `${row(cells)}\n${row([{ text: words, width: style.width, indent: 2 * depth + 2, paint: paint.quote }])}`
+  })
 }
 
 function fieldWords(reading: Reading): string {

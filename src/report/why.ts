@@ -16,7 +16,8 @@ export function why(record: InspectionRecord, asked: string, style: Style): stri
   )
   if (wanted.length > 0) {
     const blocks = wanted.map((placed) => {
-      const place = [sayHive(placed.hive), sayPlace(placed.box, placed.frame, placed.reading.side)]
+      const whole = record.visit.includes(placed.reading) ? 'visit' : sayHive(placed.hive)
+      const place = [whole, sayPlace(placed.box, placed.frame, placed.reading.side)]
       return explain(clean(place.filter(Boolean).join(', ')), placed.reading, style)
     })
     return `${blocks.join('\n\n')}\n`
@@ -30,8 +31,10 @@ export function why(record: InspectionRecord, asked: string, style: Style): stri
 function explain(place: string, reading: Reading, style: Style): string {
   const paint = paints(style)
   const value = clean(sayValue(reading.value, reading.unit))
-  const flag = paint.flag(reading.flag, `${reading.confidence.toFixed(2)} ${reading.flag}`)
-  const out = [`${paint.title(`${place}  ${reading.field} = ${value}`)}  ${flag}  ${reading.how}`]
+  const out = [
+    paint.title(hang('', `${place}  ${reading.field} = ${value}`, style.width)),
+    `  ${paint.flag(reading.flag, `${reading.confidence.toFixed(2)} ${reading.flag}`)}, ${reading.how}`,
+  ]
   for (const { quote, start, end, by } of reading.evidence) {
     out.push(hang('  words  ', `${quoted(quote)} ${start}-${end}, by ${clean(by)}`, style.width))
   }

@@ -1,0 +1,45 @@
+import { type InspectionRecord, placedReadings } from '../record/schema.ts'
+import type { Finding } from '../rules/finding.ts'
+import { clean } from './style.ts'
+import { sayDay, sayField, sayHive } from './words.ts'
+
+/** One entry of the list of what is due. */
+export interface Due {
+  /** ISO day to sort by; null for a plan without a day. */
+  readonly day: string | null
+  readonly hive: string
+  readonly what: string
+  /** The days between which it may fall, where they differ. */
+  readonly between: string
+  readonly isSure: boolean
+}
+
+/** What the keeper said is to be done, and what the rules date from the evidence, in the order of the calendar. */
+export function due(record: InspectionRecord, findings: readonly Finding[]): Due[] {
+  const out: Due[] = []
+  for (const { hive, reading } of placedReadings(record)) {
+    if (!/^todo\.\w+$/.test(reading.field) || reading.value === 'no') continue
+    const day = typeof reading.value === 'string' && /^\d{4}-/.test(reading.value) ? reading.value : null
+    const detail = reading.detail === undefined ? '' : ` (${clean(reading.detail)})`
+    const what = `${sayField(reading.field).replace('to do: ', '')}${detail}, as you said`
+    out.push({ day, hive: placeOf(hive), what, between: '', isSure: reading.flag === 'sure' })
+  }
+  for (const finding of findings) {
+    for (const { event, earliest, likely, latest } of finding.dates) {
+      const between = earliest === latest ? '' : `between ${shortDay(earliest)} and ${shortDay(latest)}`
+      out.push({
+        day: likely,
+        hive: placeOf(finding.place.hive ?? ''),
+        what: event,
+        between,
+        isSure: !finding.provisional,
+      })
+    }
+  }
+  const last = '9999'
+  return out.sort((a, b) => ((a.day ?? last) < (b.day ?? last) ? -1 : (a.day ?? last) > (b.day ?? last) ? 1 : 0))
+}
+
+const placeOf = (hive: string) => (hive === '' ? '' : sayHive(hive))
+/** Without the year: the list is about the weeks to come. */
+export const shortDay = (iso: string): string => sayDay(iso).replace(/ \d+$/, '')
