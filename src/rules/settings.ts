@@ -1,0 +1,145 @@
+import * as z from 'zod'
+import { CombscribeError } from '../errors.ts'
+import { type FrameType, frameTypes } from './frames.ts'
+
+/**
+ * What the rules take from the yard file. Everything is optional. Where a rule cannot do without a setting it answers
+ * `cannot tell` and asks for it: no place, season or climate is guessed.
+ */
+
+const months = z.array(z.int().min(1).max(12))
+
+/** The `rules` part of the yard file: strict, so that a setting with a typing error is told and not passed over. */
+export const ruleSettingsSchema = z.strictObject({
+  /** Which moisture limit counts. Default: by country (EU, GB, IE: eu; AU, NZ: anz; US: us), otherwise codex. */
+  honeyStandard: z.enum(['eu', 'codex', 'anz', 'us', 'cz']).optional(),
+  /** Heather (Calluna) honey is judged by its own limit. Default false. */
+  heather: z.boolean().optional(),
+  /** Whose mite thresholds count. Default `default`: one value a season that most authorities share. */
+  miteAuthority: z.enum(['default', 'ontario', 'usdaArs', 'beeInformed', 'nsw']).optional(),
+  /** A refractometer that shows an index, read at this temperature (°C). Default: compensated, or read at 20. */
+  refractometerTemperature: z.number().min(0).max(45).optional(),
+  /** Months in which colonies swarm. Default April to July (north), October to January (south); tropics: all. */
+  swarmMonths: months.optional(),
+  /** Months to get ready for winter. Default August to November (north), February to May (south). */
+  autumnMonths: months.optional(),
+  /** Stores a colony needs for winter, kg. Default by climate: mild 15, temperate 20, cold 40, warm climates 10. */
+  winterStoresKg: z.number().positive().optional(),
+  /** Bees of a defensive stock live in this region. Default false. */
+  defensiveStock: z.boolean().optional(),
+  /** People or animals live close by. Default: not known. */
+  neighboursNear: z.boolean().optional(),
+  /** Small hive beetle lives here. Default: by country (AU, US: yes; GB, IE, NZ and the EU: no, and it must be told). */
+  beetlesEstablished: z.boolean().optional(),
+  /** Any number of the rulebook, by `<rule>.<name>`, for example `"side-ready.sealedEnough": 75`. */
+  numbers: z.record(z.string(), z.number()).optional(),
+})
+export type RuleSettings = z.infer<typeof ruleSettingsSchema>
+
+const equipment = {
+  broodFrame: z.enum(frameTypes).optional(),
+  superFrame: z.enum(frameTypes).optional(),
+  framesPerBox: z.int().positive().optional(),
+}
+
+/** The part of the yard file that rules look at; other parts of it are left alone. */
+export const yardForRulesSchema = z.object({
+  region: z
+    .object({
+      units: z.enum(['metric', 'imperial', 'us']).optional(),
+      hemisphere: z.enum(['north', 'south']).optional(),
+      climate: z.enum(['mild', 'temperate', 'cold', 'subtropical', 'tropical']).optional(),
+      country: z.string().optional(),
+    })
+    .optional(),
+  equipment: z.object(equipment).optional(),
+  hives: z.array(z.object({ label: z.string(), ...equipment })).optional(),
+  rules: ruleSettingsSchema.optional(),
+})
+
+/** A yard file's content as parsed; `judge` checks the parts that it needs. */
+export type YardForRules = {
+  readonly region?: object | undefined
+  readonly equipment?: object | undefined
+  readonly hives?: readonly object[] | undefined
+  readonly rules?: object | undefined
+}
+
+export type Climate = 'mild' | 'temperate' | 'cold' | 'subtropical' | 'tropical'
+
+/** Settings with what follows from them worked out. Absent means not known. */
+export interface Settings extends RuleSettings {
+  readonly country?: string
+  readonly hemisphere?: 'north' | 'south'
+  readonly climate?: Climate
+  readonly units: 'metric' | 'imperial' | 'us'
+  equipmentOf(hive: string): { broodFrame?: FrameType; superFrame?: FrameType; framesPerBox?: number }
+}
+
+const southern = ['AR', 'AU', 'BO', 'BW', 'CL', 'LS', 'MZ', 'NA', 'NZ', 'PY', 'SZ', 'UY', 'ZA', 'ZW']
+const northern = ['CA', 'GB', 'IE', 'US', 'AT', 'BE', 'BG', 'CH', 'CY', 'CZ', 'DE', 'DK', 'EE', 'ES', 'FI', 'FR', 'GR']
+northern.push(
+  'HR',
+  'HU',
+  'IS',
+  'IT',
+  'JP',
+  'LT',
+  'LU',
+  'LV',
+  'MT',
+  'NL',
+  'NO',
+  'PL',
+  'PT',
+  'RO',
+  'SE',
+  'SI',
+  'SK',
+  'TR',
+)
+
+/** Throws `bad-yard` naming the entry when the yard's part for the rules cannot be used. */
+export function openSettings(yard: YardForRules | undefined, knownNumbers: ReadonlySet<string>): Settings {
+  const parsed = yardForRulesSchema.safeParse(yard ?? {})
+  if (!parsed.success) {
+    const issue = parsed.error.issues[0]!
+    throw new CombscribeError(
+      'bad-yard',
+      issue.message,
+      `yard setting ${issue.path.join('.')}`,
+      'change it or leave it out',
+    )
+  }
+  const { region, equipment, hives, rules } = parsed.data
+  for (const name of Object.keys(rules?.numbers ?? {})) {
+    if (knownNumbers.has(name)) continue
+    throw new CombscribeError(
+      'bad-yard',
+      `no rule has a number "${name}"`,
+      'yard setting rules.numbers',
+      'see `combscribe rules`',
+    )
+  }
+  const country = region?.country?.slice(0, 2)
+  const hemisphere = region?.hemisphere ?? hemisphereOf(country)
+  const byHive = new Map((hives ?? []).map((hive) => [hive.label, hive]))
+  const known = (from: object) => Object.fromEntries(Object.entries(from).filter(([, value]) => value !== undefined))
+  return {
+    ...rules,
+    ...(region?.country ? { country: region.country } : {}),
+    ...(hemisphere ? { hemisphere } : {}),
+    ...(region?.climate ? { climate: region.climate } : {}),
+    units: region?.units ?? 'metric',
+    equipmentOf: (hive) => {
+      const { broodFrame, superFrame, framesPerBox } = byHive.get(hive) ?? {}
+      return { ...known(equipment ?? {}), ...known({ broodFrame, superFrame, framesPerBox }) }
+    },
+  }
+}
+
+function hemisphereOf(country: string | undefined): 'north' | 'south' | undefined {
+  if (!country) return undefined
+  if (southern.includes(country)) return 'south'
+  return northern.includes(country) ? 'north' : undefined
+}
