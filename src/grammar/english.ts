@@ -1,0 +1,38 @@
+import actions from '../../grammar/en/actions.json' with { type: 'json' }
+import answers from '../../grammar/en/answers.json' with { type: 'json' }
+import brood from '../../grammar/en/brood.json' with { type: 'json' }
+import cells from '../../grammar/en/cells.json' with { type: 'json' }
+import colony from '../../grammar/en/colony.json' with { type: 'json' }
+import fillers from '../../grammar/en/fillers.json' with { type: 'json' }
+import frames from '../../grammar/en/frames.json' with { type: 'json' }
+import honey from '../../grammar/en/honey.json' with { type: 'json' }
+import mishearings from '../../grammar/en/mishearings.json' with { type: 'json' }
+import pests from '../../grammar/en/pests.json' with { type: 'json' }
+import places from '../../grammar/en/places.json' with { type: 'json' }
+import plans from '../../grammar/en/plans.json' with { type: 'json' }
+import queen from '../../grammar/en/queen.json' with { type: 'json' }
+import signs from '../../grammar/en/signs.json' with { type: 'json' }
+import spelling from '../../grammar/en/spelling.json' with { type: 'json' }
+import standing from '../../grammar/en/standing.json' with { type: 'json' }
+import starters from '../../grammar/en/starters.json' with { type: 'json' }
+import talk from '../../grammar/en/talk.json' with { type: 'json' }
+import temper from '../../grammar/en/temper.json' with { type: 'json' }
+import weather from '../../grammar/en/weather.json' with { type: 'json' }
+import words from '../../grammar/en/words.json' with { type: 'json' }
+import { compileGrammar, type Grammar, type GrammarFiles } from './grammar.ts'
+
+/** The English grammar as data, file by file. */
+export const englishFiles: GrammarFiles = {
+  'words.json': words, 'fillers.json': fillers, 'spelling.json': spelling, 'mishearings.json': mishearings,
+  'starters.json': starters, 'standing.json': standing, 'places.json': places, 'answers.json': answers, 'frames.json': frames,
+  'honey.json': honey, 'brood.json': brood, 'cells.json': cells, 'queen.json': queen, 'colony.json': colony, 'temper.json': temper,
+  'pests.json': pests, 'signs.json': signs, 'weather.json': weather, 'actions.json': actions, 'plans.json': plans, 'talk.json': talk,
+}
+
+let compiled: Grammar | undefined
+
+/** The compiled English grammar; compiled once, on first use. */
+export function english(): Grammar {
+  compiled ??= compileGrammar(englishFiles)
+  return compiled
+}

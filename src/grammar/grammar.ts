@@ -1,0 +1,110 @@
+import { CombscribeError } from '../errors.ts'
+import { fileSchema, type Give, type Line } from './line.ts'
+import { firsts, parsePattern, type Part } from './pattern.ts'
+
+/** One `say` of one grammar line, ready to match. */
+export interface Entry {
+  /** `file:line`, as shown in evidence. */
+  readonly id: string
+  readonly line: Line
+  readonly parts: readonly Part[]
+  readonly gives: readonly Give[]
+  readonly unless: readonly (readonly Part[])[]
+  readonly near: readonly (readonly Part[])[]
+  readonly before?: readonly Part[]
+  readonly after?: readonly Part[]
+  /** Position in the grammar: the last tie-breaker. */
+  readonly order: number
+}
+
+/** Entries by the word or class they can begin with. */
+export interface EntryIndex {
+  readonly byWord: ReadonlyMap<string, readonly Entry[]>
+  readonly byClass: ReadonlyMap<string, readonly Entry[]>
+}
+
+export interface Grammar {
+  /** Lines with `is`: words to classes. */
+  readonly terms: EntryIndex
+  /** Lines with a meaning. */
+  readonly phrases: EntryIndex
+  /** Lines with `cue`. */
+  readonly cues: EntryIndex
+  /** Lines of mishearings.json and spelling.json. */
+  readonly repairs: EntryIndex
+  readonly fillers: EntryIndex
+  /** Words that may begin a clause with nothing marking it. */
+  readonly starters: EntryIndex
+  readonly version: string
+}
+
+/** A grammar source: file name (without folder) to its parsed JSON. */
+export type GrammarFiles = Readonly<Record<string, unknown>>
+
+/** Compiles a grammar. Every fault of every file is reported in one go, with file and line. */
+export function compileGrammar(files: GrammarFiles, version = '1'): Grammar {
+  const faults: string[] = []
+  const lists = new Map<string, readonly string[]>()
+  const words = files['words.json']
+  if (words && typeof words === 'object' && !Array.isArray(words)) {
+    for (const [name, list] of Object.entries(words)) if (Array.isArray(list)) lists.set(name, list.map(String))
+  }
+  const build = { terms: new Builder(), phrases: new Builder(), cues: new Builder(), repairs: new Builder(), fillers: new Builder(), starters: new Builder() }
+  let order = 0
+  const sayings = new Map<string, string>()
+  for (const [file, content] of Object.entries(files)) {
+    if (file === 'words.json') continue
+    const parsed = fileSchema.safeParse(content)
+    if (!parsed.success) {
+      for (const issue of parsed.error.issues.slice(0, 5)) faults.push(`${file}:${Number(issue.path[0] ?? 0) + 2} ${issue.path.slice(1).join('.')} ${issue.message}`)
+      continue
+    }
+    parsed.data.forEach((line, index) => {
+      const id = `${file.replace('.json', '')}:${index + 2}`
+      for (const say of typeof line.say === 'string' ? [line.say] : line.say) {
+        try {
+          const pattern = (source: string): Part[] => parsePattern(source, lists)
+          const gives = line.gives ?? (line.field === undefined ? [] : [{ field: line.field, value: line.value ?? 'yes', ...(line.deny === undefined ? {} : { deny: line.deny }), ...(line.at ? { at: line.at } : {}) }])
+          const entry: Entry = {
+            id, line, gives, order: order++, parts: pattern(say),
+            unless: (line.unless ?? []).map(pattern), near: (line.near ?? []).map(pattern),
+            ...(line.before ? { before: pattern(line.before) } : {}), ...(line.after ? { after: pattern(line.after) } : {}),
+          }
+          const kind = file === 'mishearings.json' || file === 'spelling.json' ? 'repairs' : file === 'fillers.json' ? 'fillers' : file === 'starters.json' ? 'starters' : line.cue ? 'cues' : line.is ? 'terms' : 'phrases'
+          const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
+          const twin = sayings.get(key)
+          if (twin && kind !== 'repairs') faults.push(`${id} says "${say}" again (already in ${twin})`)
+          sayings.set(key, id)
+          build[kind].add(entry)
+        } catch (error) {
+          faults.push(`${id} ${(error as Error).message}`)
+        }
+      }
+    })
+  }
+  if (faults.length > 0) throw new CombscribeError('bad-grammar', faults.join('\n'), 'grammar', 'mend these lines')
+  return {
+    terms: build.terms.index(), phrases: build.phrases.index(), cues: build.cues.index(), repairs: build.repairs.index(),
+    fillers: build.fillers.index(), starters: build.starters.index(), version,
+  }
+}
+
+class Builder {
+  private readonly byWord = new Map<string, Entry[]>()
+  private readonly byClass = new Map<string, Entry[]>()
+  add(entry: Entry): void {
+    const first = firsts(entry.parts)
+    if (first.any) throw new Error('a pattern may not begin with "~"')
+    for (const word of first.words) push(this.byWord, word, entry)
+    for (const name of first.classes) push(this.byClass, name, entry)
+  }
+  index(): EntryIndex {
+    return { byWord: this.byWord, byClass: this.byClass }
+  }
+}
+
+function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
+  const list = map.get(key)
+  if (list) list.push(value)
+  else map.set(key, [value])
+}

@@ -1,0 +1,177 @@
+import { Break, type Word } from '../language/word.ts'
+
+/**
+ * The pattern language of `grammar/`: small, general, without trade knowledge.
+ *
+ *   say        one word                         frame/comb     one of several words
+ *   word?      may be missing                   (a b / c d)    a group, alternatives cut by a slash between spaces
+ *   (a b)?     a group that may be missing      <class>        whatever a term line or a built-in puts in that class
+ *   <class:x>  the same under another name      ~  ~5          step over up to three (five) words, as few as possible
+ *   @frame     a named word list of words.json
+ *
+ * Hesitations are stepped over everywhere; a comma may stand between any two parts, a full stop may not.
+ */
+export type Part =
+  | { readonly kind: 'word'; readonly words: ReadonlySet<string>; readonly optional: boolean }
+  | { readonly kind: 'class'; readonly name: string; readonly as: string; readonly optional: boolean }
+  | { readonly kind: 'group'; readonly alternatives: readonly (readonly Part[])[]; readonly optional: boolean }
+  | { readonly kind: 'skip'; readonly most: number }
+
+/** A thing of some class that begins at a word. */
+export interface Found<V = unknown> {
+  readonly end: number
+  readonly value: V
+  /** Repair distance inside, 0 for none. */
+  readonly cost: number
+}
+
+/** What a class finds at a word: longest first. */
+export type ClassLookup = (name: string, at: number) => readonly Found[]
+
+export interface PatternMatch {
+  readonly end: number
+  readonly captures: Readonly<Record<string, Found & { start: number }>>
+  /** Words that the pattern itself took (skipped ones not counted). */
+  readonly taken: number
+}
+
+/** Parses one `say` line. Throws a plain Error whose message names the fault; the loader adds file and line. */
+export function parsePattern(source: string, lists: ReadonlyMap<string, readonly string[]>): Part[] {
+  const tokens = source.match(/\(|\)\??|<[^>]+>\??|~\d*|[^\s()<>~]+/g) ?? []
+  let i = 0
+  const sequence = (inGroup: boolean): Part[][] => {
+    const alternatives: Part[][] = [[]]
+    while (i < tokens.length) {
+      const token = tokens[i]!
+      const now = alternatives[alternatives.length - 1]!
+      if (token.startsWith(')')) {
+        if (!inGroup) throw new Error(`")" without "(" in "${source}"`)
+        return alternatives
+      }
+      i++
+      if (token === '(') {
+        const inside = sequence(true)
+        const close = tokens[i++]
+        if (close === undefined) throw new Error(`"(" is never closed in "${source}"`)
+        now.push({ kind: 'group', alternatives: inside, optional: close === ')?' })
+      } else if (token === '/') {
+        if (!inGroup) throw new Error(`" / " stands only inside "( )", in "${source}"`)
+        alternatives.push([])
+      } else if (token.startsWith('~')) {
+        now.push({ kind: 'skip', most: token.length > 1 ? Number(token.slice(1)) : 3 })
+      } else if (token.startsWith('<')) {
+        const optional = token.endsWith('?')
+        const [name = '', as] = token.slice(1, optional ? -2 : -1).split(':')
+        now.push({ kind: 'class', name, as: as ?? name, optional })
+      } else {
+        now.push(wordPart(token, lists, source))
+      }
+    }
+    if (inGroup) throw new Error(`"(" is never closed in "${source}"`)
+    return alternatives
+  }
+  const parts = sequence(false)[0]!
+  if (parts.length === 0) throw new Error(`nothing to say in "${source}"`)
+  return parts
+}
+
+function wordPart(token: string, lists: ReadonlyMap<string, readonly string[]>, source: string): Part {
+  const optional = token.endsWith('?')
+  const words = new Set<string>()
+  for (const word of (optional ? token.slice(0, -1) : token).split('/')) {
+    if (word === '') throw new Error(`a "/" with nothing beside it in "${source}"`)
+    if (!word.startsWith('@')) words.add(word)
+    else {
+      const list = lists.get(word.slice(1))
+      if (!list) throw new Error(`no word list called "${word}" in "${source}"`)
+      for (const entry of list) words.add(entry)
+    }
+  }
+  return { kind: 'word', words, optional }
+}
+
+/** The words and classes that a pattern can begin with; `any` when it may begin with anything. */
+export function firsts(parts: readonly Part[]): { words: Set<string>; classes: Set<string>; any: boolean } {
+  const words = new Set<string>()
+  const classes = new Set<string>()
+  let any = false
+  const add = (sequence: readonly Part[]): boolean => {
+    for (const part of sequence) {
+      if (part.kind === 'skip') {
+        any = true
+        return false
+      }
+      if (part.kind === 'word') for (const w of part.words) words.add(w)
+      else if (part.kind === 'class') classes.add(part.name)
+      else {
+        let mayBeEmpty = false
+        for (const alternative of part.alternatives) if (add(alternative)) mayBeEmpty = true
+        if (mayBeEmpty) continue
+      }
+      if (!part.optional) return false
+    }
+    return true
+  }
+  add(parts)
+  return { words, classes, any }
+}
+
+/** Matches a pattern at word `from`; the greediest way that succeeds. */
+export function matchPattern(parts: readonly Part[], words: readonly Word[], from: number, classes: ClassLookup): PatternMatch | undefined {
+  const captures: Record<string, Found & { start: number }> = {}
+  let taken = 0
+  let best: PatternMatch | undefined
+  const stepOver = (i: number, first: boolean): number => {
+    let j = i
+    while (j < words.length && words[j]!.filler && (first || words[j]!.brk < Break.hard)) j++
+    return j
+  }
+  const run = (sequence: readonly Part[], p: number, at: number, first: boolean, done: (at: number, first: boolean) => boolean): boolean => {
+    const part = sequence[p]
+    if (part === undefined) return done(at, first)
+    if (part.kind === 'skip') {
+      let j = at
+      for (let n = 0; n <= part.most; n++) {
+        if (run(sequence, p + 1, j, first, done)) return true
+        if (j >= words.length || words[j]!.brk >= Break.soft) return false
+        j++
+      }
+      return false
+    }
+    const i = first ? at : stepOver(at, false)
+    const word = words[i]
+    const reachable = word !== undefined && (first || word.brk < Break.hard)
+    if (part.kind === 'group') {
+      for (const alternative of part.alternatives) {
+        if (run(alternative, 0, at, first, (end, stillFirst) => run(sequence, p + 1, end, stillFirst, done))) return true
+      }
+    } else if (reachable && part.kind === 'word') {
+      if (part.words.has(word.norm)) {
+        taken++
+        if (run(sequence, p + 1, i + 1, false, done)) return true
+        taken--
+      } else if (word.filler && part.words.has(words[at]?.norm ?? '')) {
+        taken++
+        if (run(sequence, p + 1, at + 1, false, done)) return true
+        taken--
+      }
+    } else if (reachable && part.kind === 'class') {
+      for (const found of classes(part.name, i)) {
+        const before = captures[part.as]
+        captures[part.as] = { ...found, start: i }
+        taken += found.end - i
+        if (run(sequence, p + 1, found.end, false, done)) return true
+        taken -= found.end - i
+        if (before) captures[part.as] = before
+        else delete captures[part.as]
+      }
+    }
+    if (part.optional) return run(sequence, p + 1, at, first, done)
+    return false
+  }
+  run(parts, 0, from, true, (end) => {
+    if (end > from) best = { end, captures: { ...captures }, taken }
+    return end > from
+  })
+  return best
+}

@@ -1,0 +1,79 @@
+import type { ClassLookup, Found } from '../grammar/pattern.ts'
+import { type Amount, readAmount } from './amounts.ts'
+import type { Word } from './word.ts'
+
+const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'tray', 'trays', 'plates'])
+const FRAME_WORDS_BETWEEN = new Set(['full', 'good', 'solid', 'whole', 'deep', 'more', 'or', 'so', 'nice', 'big', 'big', 'odd', 'lovely', 'decent', 'proper', 'of', 'them', 'entire', 'complete'])
+const NONE: readonly Found[] = []
+
+/**
+ * The built-in classes of patterns: what needs arithmetic rather than a word list.
+ * `n` any amount · `int` a whole number · `ord` an ordinal · `frac` a fraction or percent · `pct` an amount with "percent" ·
+ * `nf` an amount of frames ("six frames", "half a frame", "a frame and a half", "a frame")
+ */
+export function classesOf(words: readonly Word[]): ClassLookup {
+  const amounts = new Map<number, Amount | null>()
+  const amountAt = (i: number): Amount | undefined => {
+    let hit = amounts.get(i)
+    if (hit === undefined) {
+      hit = readAmount(words, i) ?? null
+      amounts.set(i, hit)
+    }
+    return hit ?? undefined
+  }
+  return (name, at) => {
+    if (at >= words.length) return NONE
+    switch (name) {
+      case 'n': {
+        const amount = amountAt(at)
+        return amount && amount.kind !== 'ordinal' && !amount.unit ? [found(words, at, amount)] : NONE
+      }
+      case 'int': {
+        const amount = amountAt(at)
+        return amount && amount.kind === 'integer' && !amount.percent ? [found(words, at, amount)] : NONE
+      }
+      case 'ord': {
+        const amount = amountAt(at)
+        return amount && amount.kind === 'ordinal' ? [found(words, at, amount)] : NONE
+      }
+      case 'pct': {
+        const amount = amountAt(at)
+        return amount?.percent ? [found(words, at, amount)] : NONE
+      }
+      case 'frac': {
+        const amount = amountAt(at)
+        return amount && !amount.unit && (amount.percent || (amount.kind === 'fraction' && amount.hi < 1)) ? [found(words, at, amount)] : NONE
+      }
+      case 'nf':
+        return framesAt(words, at, amountAt)
+      default:
+        return NONE
+    }
+  }
+}
+
+function found(words: readonly Word[], at: number, amount: Amount): Found<Amount> {
+  let cost = amount.homophone ? 0.4 : 0
+  for (let i = at; i < amount.end; i++) cost += words[i]!.cost
+  return { end: amount.end, value: amount, cost }
+}
+
+function framesAt(words: readonly Word[], at: number, amountAt: (i: number) => Amount | undefined): readonly Found[] {
+  const amount = amountAt(at)
+  if (amount?.unit === 'frames') return [found(words, at, amount)]
+  if (amount && amount.kind !== 'ordinal' && !amount.percent) {
+    let j = amount.end
+    while (j < words.length && j < amount.end + 2 && FRAME_WORDS_BETWEEN.has(words[j]!.norm)) j++
+    while (j < words.length && words[j]!.filler) j++
+    if (words[j] && FRAME.has(words[j]!.norm) && words[j]!.brk < 2) return [{ ...found(words, at, amount), end: j + 1 }]
+    return NONE
+  }
+  // "a frame", "one more good frame", "another frame"
+  const first = words[at]!.norm
+  if (first === 'a' || first === 'another' || first === 'an') {
+    let j = at + 1
+    while (j < words.length && j < at + 3 && FRAME_WORDS_BETWEEN.has(words[j]!.norm)) j++
+    if (words[j]?.norm === 'frame' || words[j]?.norm === 'comb') return [{ end: j + 1, value: { lo: 1, hi: 1, end: j + 1, kind: 'integer', percent: false, unit: 'frames' } satisfies Amount, cost: 0 }]
+  }
+  return NONE
+}

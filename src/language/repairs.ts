@@ -1,0 +1,60 @@
+import type { Entry, Grammar } from '../grammar/grammar.ts'
+import { matchPattern } from '../grammar/pattern.ts'
+import { classesOf } from './classes.ts'
+import type { Word } from './word.ts'
+
+/**
+ * Known mishearings and spellings become the words that were meant. Nothing is deleted: the first word takes the meant
+ * form, the rest become fill words, and the cost of the repair stays on the word. Spellings cost nothing.
+ */
+export function repairWords(words: Word[], grammar: Grammar): void {
+  const lookup = classesOf(words)
+  for (let i = 0; i < words.length; i++) {
+    const entries = grammar.repairs.byWord.get(words[i]!.norm)
+    if (!entries) continue
+    let best: { entry: Entry; end: number } | undefined
+    for (const entry of entries) {
+      const match = matchPattern(entry.parts, words, i, lookup)
+      if (!match || (best && match.end <= best.end)) continue
+      if (!neighboursFit(entry, words, i, match.end, lookup)) continue
+      best = { entry, end: match.end }
+    }
+    if (!best) continue
+    apply(words, i, best.end, best.entry)
+    i = best.end - 1
+  }
+}
+
+function neighboursFit(entry: Entry, words: readonly Word[], from: number, end: number, lookup: ReturnType<typeof classesOf>): boolean {
+  for (const pattern of entry.unless) {
+    for (let j = Math.max(0, from - 3); j < end; j++) {
+      const hit = matchPattern(pattern, words, j, lookup)
+      if (hit && hit.end > from) return false
+    }
+  }
+  const after = entry.after && [1, 2].some((back) => from - back >= 0 && matchPattern(entry.after!, words, from - back, lookup)?.end === from)
+  const before = entry.before && end < words.length && matchPattern(entry.before, words, end, lookup) !== undefined
+  if (entry.after && entry.before) return Boolean(after || before)
+  if (entry.after) return Boolean(after)
+  if (entry.before) return Boolean(before)
+  return true
+}
+
+function apply(words: Word[], from: number, end: number, entry: Entry): void {
+  const meant = String(entry.line.is ?? '').replace(/^[a-z]+:/, '').split(' ')
+  const isSpelling = entry.id.startsWith('spelling')
+  const cost = isSpelling ? 0 : (1 - (entry.line.weight ?? 0.7))
+  for (let j = from; j < end; j++) {
+    const word = words[j]!
+    const k = j - from
+    if (k < meant.length) word.norm = k === end - from - 1 && meant.length > end - from ? meant.slice(k).join(' ') : meant[k]!
+    else {
+      word.norm = ''
+      word.filler = true
+    }
+    if (!isSpelling) {
+      word.cost = Math.max(word.cost, cost)
+      word.by = entry.id
+    }
+  }
+}

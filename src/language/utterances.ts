@@ -1,0 +1,174 @@
+import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
+import { matchPattern } from '../grammar/pattern.ts'
+import type { Segment, Transcript } from '../transcript/transcript.ts'
+import { classesOf } from './classes.ts'
+import { repairWords } from './repairs.ts'
+import { Break, type Utterance, type Word } from './word.ts'
+import { splitWords } from './words.ts'
+
+/** Formats whose line breaks only wrap running speech. */
+const FLOWING = new Set(['srt', 'vtt', 'webvtt', 'openai-verbose', 'openai-verbose-json', 'verbose-json'])
+
+/** A full stop behind one of these was put there by a breath, not by a sentence. */
+const NEVER_LAST = new Set(['of', 'a', 'an', 'the', 'with', 'and', 'than', 'my', 'your', 'their', 'our', 'from', 'into', 'by'])
+/** The same, for engines that put stops at breaths throughout. */
+const SELDOM_LAST = new Set(['in', 'is', 'are', "'s", 'at', 'as', 'for', 'to', 'till', 'until', 'has', 'have', 'or', 'still', 'like', 'was', "'d", 'will', 'am', 'on', 'be', 'not', 'maybe'])
+const UNIT = new Set(['frames', 'frame', 'combs', 'seams', 'boxes', 'supers', 'mites', 'beetles', 'percent', 'litres', 'kilos', 'pounds', 'cells', 'cups', 'strips'])
+/** After these the next words belong to the same clause, whatever they look like. */
+const OPEN_ENDED = new Set(['that', 'what', 'if', 'when', 'because', 'where', 'who', 'which', 'than', 'as', 'like', 'how', 'while', 'unless', 'until', 'till', 'before', 'after', 'since', 'think', 'reckon', 'say', 'said', 'know', 'see', 'believe', 'and', 'but', 'so', 'or', 'though', 'cos', "'d", 'of', 'on', 'in', 'to', 'with', 'for', 'by', 'from', 'the', 'a', 'way'])
+
+/** How many words a run without any mark may have before it is cut at the next clause. */
+const RUN = 10
+
+/**
+ * Transcript to utterances: words with repaired mishearings, hesitations marked, wrong full stops healed and clause
+ * borders put in where the engine wrote none. Linear in the length of the text.
+ */
+export function splitUtterances(transcript: Transcript, grammar: Grammar): Utterance[] {
+  const words = allWords(transcript)
+  attachTimes(words, transcript)
+  markFillers(words, grammar.fillers)
+  repairWords(words, grammar)
+  healStops(words)
+  inferBreaks(words, grammar.starters)
+  return cutUtterances(words, transcript.segments)
+}
+
+function allWords(transcript: Transcript): Word[] {
+  const out: Word[] = []
+  const flowing = FLOWING.has(transcript.format)
+  const wraps = flowing || linesOnlyWrap(transcript.text)
+  let previous: Segment | undefined
+  for (const segment of transcript.segments) {
+    const words = splitWords(transcript.text, segment.start, segment.end, { linesWrap: wraps })
+    const first = words[0]
+    if (first) {
+      const last = out[out.length - 1]
+      const turn = previous !== undefined && previous.speaker !== segment.speaker
+      const suspect = (previous?.suspect ?? null) !== (segment.suspect ?? null)
+      if (last && !turn && !suspect) {
+        const marked = last.mark === '.' || last.mark === '?' || last.mark === '!'
+        first.brk = marked ? Break.hard : wraps || flowing ? (last.mark === '' ? Break.none : Break.soft) : Break.hard
+      }
+      for (const word of words) out.push(word)
+    }
+    previous = segment
+  }
+  return out
+}
+
+/** Text that was hard-wrapped at a width, not dictated line by line: long lines of like length. */
+function linesOnlyWrap(text: string): boolean {
+  const lines = text.slice(0, 20_000).split(/\r?\n/).filter((line) => line.trim() !== '')
+  if (lines.length < 4) return false
+  const inner = lines.slice(0, -1)
+  const long = inner.filter((line) => line.length >= 55 && line.length <= 100)
+  const open = inner.filter((line) => !/[.!?…:"]\s*$/.test(line))
+  return long.length >= inner.length * 0.8 && open.length >= inner.length * 0.4
+}
+
+function attachTimes(words: Word[], transcript: Transcript): void {
+  const timed = transcript.words
+  let t = 0
+  let s = 0
+  for (const word of words) {
+    if (timed) {
+      while (t < timed.length && timed[t]!.end <= word.start) t++
+      const hit = timed[t]
+      if (hit && hit.start < word.end) {
+        if (hit.at !== undefined) word.at = hit.at
+        if (hit.confidence !== undefined) word.confidence = hit.confidence
+      }
+    }
+    if (word.at === undefined) {
+      while (s < transcript.segments.length && transcript.segments[s]!.end <= word.start) s++
+      const segment = transcript.segments[s]
+      if (segment?.at !== undefined) {
+        const share = (word.start - segment.start) / Math.max(1, segment.end - segment.start)
+        word.at = segment.until === undefined ? segment.at : Math.round((segment.at + share * (segment.until - segment.at)) * 100) / 100
+      }
+    }
+  }
+}
+
+/** The first entry of an index that matches at word `i`, with its end. */
+export function firstMatch(index: EntryIndex, words: readonly Word[], i: number): { entry: Entry; end: number } | undefined {
+  const entries = index.byWord.get(words[i]!.norm)
+  if (!entries) return undefined
+  const lookup = classesOf(words)
+  let best: { entry: Entry; end: number } | undefined
+  for (const entry of entries) {
+    const match = matchPattern(entry.parts, words, i, lookup)
+    if (match && (!best || match.end > best.end)) best = { entry, end: match.end }
+  }
+  return best
+}
+
+function markFillers(words: Word[], fillers: EntryIndex): void {
+  for (let i = 0; i < words.length; i++) {
+    const hit = firstMatch(fillers, words, i)
+    if (!hit) continue
+    const { entry, end } = hit
+    if (entry.line.before && !(words[end] && entry.before && matchPattern(entry.before, words, end, classesOf(words)))) continue
+    for (let j = i; j < end; j++) words[j]!.filler = true
+    i = end - 1
+  }
+}
+
+function healStops(words: Word[]): void {
+  let breaths = 0
+  for (let i = 1; i < words.length; i++) if (words[i]!.brk === Break.hard && words[i - 1]!.mark === '.' && NEVER_LAST.has(words[i - 1]!.norm)) breaths++
+  const byBreath = breaths >= 2
+  for (let i = 1; i < words.length; i++) {
+    const word = words[i]!
+    const before = words[i - 1]!
+    if (word.brk !== Break.hard || before.mark !== '.') continue
+    const number = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/.test(before.norm)
+    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm)) || (number && UNIT.has(word.norm)) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
+      word.brk = Break.none
+      before.mark = ''
+    }
+  }
+}
+
+function inferBreaks(words: Word[], starters: EntryIndex): void {
+  for (let i = 1; i < words.length; i++) {
+    const word = words[i]!
+    if (word.brk !== Break.none) continue
+    const before = words[i - 1]!.norm
+    if (OPEN_ENDED.has(before)) continue
+    const hit = firstMatch(starters, words, i)
+    if (!hit) continue
+    if (hit.entry.after && !matchPattern(hit.entry.after, words, i - 1, classesOf(words))) continue
+    word.brk = Break.inferred
+  }
+}
+
+function cutUtterances(words: Word[], segments: readonly Segment[]): Utterance[] {
+  const out: Utterance[] = []
+  let from = 0
+  let s = 0
+  const close = (to: number): void => {
+    if (to <= from) return
+    const run = words.slice(from, to)
+    const start = run[0]!.start
+    while (s + 1 < segments.length && segments[s]!.end <= start) s++
+    const segment = segments[s]
+    out.push({ start, end: run[run.length - 1]!.end, words: run, at: run[0]!.at ?? null, speaker: segment?.speaker ?? null, suspect: segment?.suspect ?? null })
+    from = to
+  }
+  for (let i = 1; i < words.length; i++) {
+    const brk = words[i]!.brk
+    if (brk === Break.hard) close(i)
+    else if (brk === Break.inferred && i - from >= RUN && noMark(words, from, i)) close(i)
+    else if (brk === Break.soft && i - from >= RUN * 2 && words[i]!.mark !== '…') close(i)
+    else if (i - from >= 400) close(i)
+  }
+  close(words.length)
+  return out
+}
+
+function noMark(words: readonly Word[], from: number, to: number): boolean {
+  for (let i = from + 1; i < to; i++) if (words[i]!.brk === Break.soft) return to - from >= RUN * 2
+  return true
+}

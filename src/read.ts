@@ -1,0 +1,76 @@
+import { english } from './grammar/english.ts'
+import type { Grammar } from './grammar/grammar.ts'
+import { splitUtterances } from './language/utterances.ts'
+import type { Utterance } from './language/word.ts'
+import type { Names } from './reading/lookup.ts'
+import { assemble } from './record/assemble.ts'
+import { step } from './record/fold.ts'
+import { guessNames } from './record/names.ts'
+import type { InspectionRecord } from './record/schema.ts'
+import { newState, type State } from './record/state.ts'
+import type { Mark, Region } from './record/turn.ts'
+import { openTranscript } from './transcript/open.ts'
+import type { Transcript } from './transcript/transcript.ts'
+
+/** What a reader is told beside the words. */
+export interface ReadOptions {
+  /** The note's name; a file name without its ending. */
+  readonly name: string
+  /** ISO date of the visit. Dates in the note are counted from it; without it they stay unresolved. */
+  readonly date?: string
+  /** Hive and yard names, habits and units of the place. */
+  readonly yard?: YardHints
+}
+
+/** The part of a yard file that reading uses. */
+export interface YardHints {
+  readonly apiaries?: readonly { readonly name: string; readonly said?: readonly string[] | undefined }[] | undefined
+  readonly hives?: readonly { readonly name: string; readonly said?: readonly string[] | undefined }[] | undefined
+  readonly region?: { readonly temperature?: 'C' | 'F' | undefined } | undefined
+}
+
+/** A reader is a fold: it hears one utterance at a time and can give the record at any moment. */
+export interface Reader {
+  /** Hears one utterance; the cost does not grow with what was heard before. */
+  hear(utterance: Utterance): void
+  /** The record of all that was heard so far. */
+  record(): InspectionRecord
+}
+
+/** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
+export function createReader(transcript: Transcript, options: ReadOptions): Reader {
+  const grammar = english()
+  const names = namesOf(options.yard)
+  const region: Region = { temperature: options.yard?.region?.temperature ?? null }
+  const state: State = newState(options.date ?? null)
+  const marks: Mark[] = []
+  return {
+    hear(utterance) {
+      guessNames(state, utterance, names.hives)
+      for (const mark of step(state, utterance, { grammar, names, region })) marks.push(mark)
+    },
+    record: () => assemble(state, marks, transcript, options.name),
+  }
+}
+
+/** The utterances of a transcript, in order. */
+export const utterancesOf = (transcript: Transcript, grammar: Grammar = english()): Utterance[] => splitUtterances(transcript, grammar)
+
+/**
+ * Reads one note: the bytes or text of any known transcript format, or an opened transcript, to its inspection record.
+ * Throws a CombscribeError for input that is no transcript; unclear speech never throws.
+ */
+export function readNote(input: Uint8Array | string | Transcript, options: ReadOptions): InspectionRecord {
+  const transcript = typeof input === 'string' || input instanceof Uint8Array ? openTranscript(input, options.name) : input
+  const reader = createReader(transcript, options)
+  for (const utterance of utterancesOf(transcript)) reader.hear(utterance)
+  return reader.record()
+}
+
+function namesOf(yard: YardHints | undefined): Names & { hives: Map<string, string> } {
+  const hives = new Map<string, string>()
+  const yards = new Map<string, string>()
+  for (const hive of yard?.hives ?? []) for (const said of [hive.name, ...(hive.said ?? [])]) hives.set(said.toLowerCase(), hive.name.toLowerCase())
+  for (const place of yard?.apiaries ?? []) for (const said of [place.name, ...(place.said ?? [])]) yards.set(said.toLowerCase(), place.name)
+  return { hives, yards }
+}

@@ -1,0 +1,91 @@
+import type { Entry, Grammar } from '../grammar/grammar.ts'
+import { type ClassLookup, matchPattern, type PatternMatch } from '../grammar/pattern.ts'
+import type { Utterance, Word } from '../language/word.ts'
+import { lookupFor, type Names, touched } from './lookup.ts'
+import type { Meaning, Mention } from './mention.ts'
+import { cuesOf, standingOf } from './standing.ts'
+
+interface Candidate {
+  readonly from: number
+  readonly end: number
+  readonly entry: Entry
+  readonly match: PatternMatch
+}
+
+/**
+ * Finds the small phrases that mean something and skips what does not. Overlaps are settled here and only here: the
+ * reading that explains the most words with the fewest pieces wins, then the one with the higher `rank`, then the earlier
+ * line of the grammar.
+ */
+export function findMentions(utterance: Utterance, grammar: Grammar, names: Names): Mention[] {
+  const { words } = utterance
+  const lookup = lookupFor(words, grammar, names)
+  const candidates = candidatesOf(words, grammar, lookup)
+  const cues = cuesOf(utterance, grammar, lookup)
+  const chosen = best(candidates, 0, words.length)
+  return chosen.map((group) => toMention(group, words, candidates, cues))
+}
+
+function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
+  const at: Candidate[][] = []
+  for (let i = 0; i < words.length; i++) {
+    const here: Candidate[] = []
+    const tryEntry = (entry: Entry): void => {
+      const match = matchPattern(entry.parts, words, i, lookup)
+      if (!match) return
+      if (entry.unless.length > 0 && touched(entry, words, i, match.end, lookup)) return
+      if (entry.near.length > 0 && !entry.near.some((pattern) => words.some((_, j) => matchPattern(pattern, words, j, lookup)))) return
+      here.push({ from: i, end: match.end, entry, match })
+    }
+    for (const entry of grammar.phrases.byWord.get(words[i]!.norm) ?? []) tryEntry(entry)
+    for (const [name, entries] of grammar.phrases.byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
+    at.push(here)
+  }
+  return at
+}
+
+const worth = (c: Candidate): number => c.match.taken * 10 - 4 + (c.entry.line.rank ?? 0)
+
+/** The best set of disjoint candidates between two words, grouped by span. */
+function best(at: readonly (readonly Candidate[])[], from: number, to: number, allowed: (c: Candidate) => boolean = () => true): Candidate[][] {
+  const value = new Array<number>(to + 1).fill(0)
+  const pick = new Array<Candidate | undefined>(to + 1)
+  for (let i = to - 1; i >= from; i--) {
+    value[i] = value[i + 1]!
+    for (const c of at[i]!) {
+      if (c.end > to || !allowed(c)) continue
+      const v = worth(c) + value[c.end]!
+      if (v > value[i]! || (v === value[i]! && pick[i] !== undefined && better(c, pick[i]!))) {
+        value[i] = v
+        pick[i] = c
+      }
+    }
+  }
+  const out: Candidate[][] = []
+  for (let i = from; i < to; ) {
+    const c = pick[i]
+    if (!c) {
+      i++
+      continue
+    }
+    const same = at[i]!.filter((other) => other.end === c.end && allowed(other)).sort((a, b) => (better(a, b) ? -1 : 1))
+    out.push(same)
+    i = c.end
+  }
+  return out
+}
+
+const better = (a: Candidate, b: Candidate): boolean => (worth(a) === worth(b) ? a.entry.order < b.entry.order : worth(a) > worth(b))
+
+const conditional = (c: Candidate): boolean => c.entry.line.when !== undefined || c.entry.line.never !== undefined
+
+function toMention(group: readonly Candidate[], words: readonly Word[], at: readonly (readonly Candidate[])[], cues: ReturnType<typeof cuesOf>): Mention {
+  const { from, end } = group[0]!
+  let cost = 0
+  for (let i = from; i < end; i++) cost += words[i]!.cost
+  const meanings: Meaning[] = group.map((c) => ({ entry: c.entry, captures: c.match.captures }))
+  const pieces = group.every(conditional)
+    ? best(at, from, end, (c) => !(c.from === from && c.end === end)).map((inner) => toMention(inner, words, at, cues))
+    : []
+  return { start: words[from]!.start, end: words[end - 1]!.end, from, to: end, meanings, pieces, standing: standingOf(cues, from, end), cost }
+}

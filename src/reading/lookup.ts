@@ -1,0 +1,92 @@
+import type { Entry, Grammar } from '../grammar/grammar.ts'
+import { type ClassLookup, type Found, matchPattern } from '../grammar/pattern.ts'
+import { classesOf } from '../language/classes.ts'
+import { dateAt } from '../language/dates.ts'
+import type { Word } from '../language/word.ts'
+
+/** What a term stands for, as captured by a pattern. */
+export interface Term {
+  readonly value: string
+  readonly entry: Entry
+}
+
+/** Names of hives and yards that are known so far, as word sequences in lower case, to what they are called. */
+export interface Names {
+  readonly hives: ReadonlyMap<string, string>
+  readonly yards: ReadonlyMap<string, string>
+}
+
+/** Finds terms, amounts, dates and names at a word; remembers what it found. */
+export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names): ClassLookup {
+  const builtin = classesOf(words)
+  const terms: (Map<string, Found[]> | undefined)[] = new Array(words.length)
+  const termsAt = (at: number): Map<string, Found[]> => {
+    const known = terms[at]
+    if (known) return known
+    const here = new Map<string, Found[]>()
+    for (const entry of grammar.terms.byWord.get(words[at]!.norm) ?? []) {
+      const match = matchPattern(entry.parts, words, at, builtin)
+      if (!match) continue
+      if (touched(entry, words, at, match.end, builtin)) continue
+      const [name = '', value = ''] = split(entry.line.is!)
+      let cost = 0
+      for (let i = at; i < match.end; i++) cost += words[i]!.cost
+      const list = here.get(name) ?? []
+      list.push({ end: match.end, value: { value, entry } satisfies Term, cost })
+      here.set(name, list)
+    }
+    for (const list of here.values()) list.sort((a, b) => b.end - a.end)
+    addNames(here, 'hivename', names.hives, words, at)
+    addNames(here, 'yardname', names.yards, words, at)
+    terms[at] = here
+    return here
+  }
+  const dates = new Map<number, readonly Found[]>()
+  return (name, at) => {
+    if (at >= words.length) return []
+    if (name === 'date') {
+      let hit = dates.get(at)
+      if (!hit) {
+        const date = dateAt(words, at)
+        hit = date ? [{ end: date.end, value: date, cost: 0 }] : []
+        dates.set(at, hit)
+      }
+      return hit
+    }
+    if (name === 'name') return nameAt(words, at)
+    const own = builtin(name, at)
+    return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
+  }
+}
+
+/** Whether one of the entry's `unless` patterns touches the words from..end. */
+export function touched(entry: Entry, words: readonly Word[], from: number, end: number, lookup: ClassLookup): boolean {
+  for (const pattern of entry.unless) {
+    for (let j = Math.max(0, from - 5); j < end; j++) {
+      const hit = matchPattern(pattern, words, j, lookup)
+      if (hit && hit.end > from) return true
+    }
+  }
+  return false
+}
+
+const split = (is: string): [string, string] => [is.slice(0, is.indexOf(':')), is.slice(is.indexOf(':') + 1)]
+
+function addNames(here: Map<string, Found[]>, name: string, known: ReadonlyMap<string, string>, words: readonly Word[], at: number): void {
+  if (known.size === 0) return
+  const found: Found[] = []
+  let text = ''
+  for (let n = 0; n < 4 && at + n < words.length; n++) {
+    text = n === 0 ? words[at]!.norm : `${text} ${words[at + n]!.norm}`
+    const label = known.get(text)
+    if (label !== undefined) found.unshift({ end: at + n + 1, value: label, cost: 0 })
+  }
+  if (found.length > 0) here.set(name, found)
+}
+
+/** One or two capitalised words that could be a name. */
+function nameAt(words: readonly Word[], at: number): readonly Found[] {
+  const word = words[at]!
+  if (!/^\p{L}/u.test(word.said) || word.norm.length < 2) return []
+  return [{ end: at + 1, value: word.norm, cost: 0 }]
+}

@@ -1,0 +1,78 @@
+import type { Entry, Grammar } from '../grammar/grammar.ts'
+import { type ClassLookup, matchPattern } from '../grammar/pattern.ts'
+import { Break, type Utterance, type Word } from '../language/word.ts'
+import { touched } from './lookup.ts'
+import type { Cue } from './mention.ts'
+
+/**
+ * The standing of clauses, after the ConText idea from clinical text work: a cue, a direction, a reach and what ends it.
+ * The cues are data (`standing.json`); how far they reach is decided here.
+ */
+export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLookup): Cue[] {
+  const { words } = utterance
+  const found: { entry: Entry; at: [number, number] }[] = []
+  for (let i = 0; i < words.length; i++) {
+    let longest: { entry: Entry; at: [number, number] } | undefined
+    const tryEntry = (entry: Entry): void => {
+      const match = matchPattern(entry.parts, words, i, lookup)
+      if (!match || touched(entry, words, i, match.end, lookup)) return
+      if (!longest || match.end > longest.at[1]) longest = { entry, at: [i, match.end] }
+    }
+    for (const entry of grammar.cues.byWord.get(words[i]!.norm) ?? []) tryEntry(entry)
+    for (const [name, entries] of grammar.cues.byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
+    if (longest) found.push(longest)
+  }
+  const resets = found.filter((c) => c.entry.line.cue === 'reset').map((c) => c.at[0])
+  const cues: Cue[] = []
+  for (const { entry, at } of found) {
+    const kind = entry.line.cue as Cue['kind']
+    if (kind === 'reset') continue
+    const reach = entry.line.reach ?? 'clause'
+    const [from, to] = extent(reach, at, words, resets)
+    cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run' })
+  }
+  if (words[words.length - 1]?.mark === '?') {
+    // a question mark asks about its own sentence, back to the last comma-free start
+    cues.push({ kind: 'question', by: 'mark', at: [words.length, words.length], from: questionStart(words), to: words.length, run: false })
+  }
+  return cues
+}
+
+function extent(reach: string, at: [number, number], words: readonly Word[], resets: readonly number[]): [number, number] {
+  const nextReset = resets.find((r) => r >= at[1]) ?? words.length
+  if (reach === 'word') return [at[0], at[1]]
+  if (reach === 'back') {
+    let from = at[0]
+    while (from > 0 && words[from]!.brk < Break.hard && at[0] - from < 8 && !(words[from]!.brk >= Break.soft && from < at[0])) from--
+    return [from, at[1]]
+  }
+  if (reach === 'around') return [0, words.length]
+  if (reach === 'sentence' || reach === 'run') return [at[0], nextReset]
+  if (reach === 'noun') {
+    let to = at[1]
+    while (to < words.length && to < at[1] + 4 && words[to]!.brk < Break.soft && !STOPS.has(words[to]!.norm)) to++
+    return [at[0], to]
+  }
+  let to = at[1]
+  while (to < words.length && to < nextReset) {
+    const word = words[to]!
+    if (word.brk >= Break.soft && to > at[1] && !listGoesOn(word)) break
+    if (word.brk === Break.inferred && to > at[1] + 1) break
+    if (to > at[1] && (word.norm === 'but' || word.norm === 'though' || word.norm === 'so')) break
+    to++
+  }
+  return [at[0], to]
+}
+
+const STOPS = new Set(['and', 'but', 'so', 'with', 'is', 'are', "'s", 'i', 'they', 'she', 'it', 'there', 'because'])
+const listGoesOn = (word: Word): boolean => word.norm === 'or' || word.norm === 'nor'
+
+function questionStart(words: readonly Word[]): number {
+  for (let i = words.length - 1; i > 0; i--) if (words[i]!.brk >= Break.hard) return i
+  return 0
+}
+
+/** Cues that bear on the words from..to. */
+export function standingOf(cues: readonly Cue[], from: number, to: number): Cue[] {
+  return cues.filter((cue) => cue.from < to && cue.to > from && !(cue.at[0] >= from && cue.at[1] <= to && cue.kind === 'denied'))
+}

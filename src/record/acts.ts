@@ -1,0 +1,119 @@
+import type { Meaning, Mention } from '../reading/mention.ts'
+import { stands } from '../reading/mention.ts'
+import { resolveDate } from '../language/dates.ts'
+import { bareAmount, capShare } from './amounts.ts'
+import { answerNo, answerYes } from './answers.ts'
+import { emitContent, emitCount } from './content.ts'
+import { put } from './emit.ts'
+import { enterFrame, enterSide, leaveFrame } from './place.ts'
+import { sameAgain } from './same.ts'
+import { memoryOf } from './state.ts'
+import { amountOf, blockedBy, dateOf, termOf, type Turn } from './turn.ts'
+
+/** Does what an `act` of the grammar names: everything that leans on what was said before. */
+export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
+  const { state } = turn
+  const by = meaning.entry.id
+  switch (act) {
+    case 'content':
+      for (const [name, capture] of Object.entries(meaning.captures)) {
+        if (!name.startsWith('content')) continue
+        const term = termOf(meaning, name)
+        if (capture && term) emitContent(turn, mention, term, by)
+      }
+      return
+    case 'count': {
+      const amount = amountOf(meaning)
+      const term = termOf(meaning, 'content')
+      if (amount && term) emitCount(turn, mention, term, amount, by)
+      return
+    }
+    case 'capshare':
+      return capShare(turn, mention, meaning)
+    case 'amount':
+      return bareAmount(turn, mention, meaning)
+    case 'yes':
+      return answerYes(turn, mention, by)
+    case 'no':
+      return answerNo(turn, mention, by)
+    case 'same':
+      return sameAgain(turn, mention, by)
+    case 'ask': {
+      // a question for a number or a word: "how many seams is that?"
+      const field = meaning.entry.line.note ?? null
+      state.pending = { field, value: null, topic: meaning.entry.line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by }
+      return
+    }
+    case 'cancel':
+      for (const draft of state.last) if (state.turn - draft.turn <= 2) draft.dead = 'cancelled'
+      return
+    case 'leaveFrame':
+      return leaveFrame(state)
+    case 'supers':
+    case 'broods':
+      return boxes(turn, mention, meaning, act)
+    case 'yard':
+      return yard(turn, mention, meaning, by)
+    case 'date':
+      return bareDate(turn, mention, meaning, by)
+    case 'bothSides': {
+      const amount = amountOf(meaning)
+      if (amount) enterSide(state, 'both')
+      return
+    }
+    case 'nextOrHive':
+      enterFrame(turn, mention, 'next', meaning)
+      return
+    default:
+      throw new Error(`the grammar line ${by} asks for the unknown act "${act}": this is a fault of the grammar`)
+  }
+}
+
+/** "Two supers on", "double brood": how many boxes stand there. */
+function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
+  const amount = amountOf(meaning)
+  const count = amount?.lo ?? Number(meaning.entry.line.note ?? 1)
+  if (blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question') || stands(mention.standing, 'denied')) return
+  const memory = memoryOf(turn.state, turn.state.hive)
+  if (act === 'supers') memory.supers = count
+  else memory.broods = count
+  put(turn, act === 'supers' ? 'boxes.super' : 'boxes.brood', count, meaning.entry.id)
+}
+
+function yard(turn: Turn, mention: Mention, meaning: Meaning, by: string): void {
+  const { state } = turn
+  if (state.yard !== null || blockedBy(mention) || stands(mention.standing, 'planned')) return
+  const known = termOf(meaning, 'yardname')
+  const said = turn.utterance.words.slice(mention.from, mention.to)
+  const text = known ?? said.map((w) => w.said).join(' ').replace(/ '/g, "'")
+  state.yard = text
+  put(turn, 'visit.apiary', text, by, { at: 'visit' })
+}
+
+/** A date by itself: the day of the visit at the start, else the day of the last plan. */
+function bareDate(turn: Turn, mention: Mention, meaning: Meaning, by: string): void {
+  const { state } = turn
+  const spoken = dateOf(meaning)
+  if (!spoken || !state.noteDate || stands(mention.standing, 'earlier') || stands(mention.standing, 'general') || stands(mention.standing, 'conditional')) return
+  const early = state.turn <= 5 && state.drafts.every((d) => d.hive === '') && !stands(mention.standing, 'planned')
+  if (early && spoken.spec.kind === 'day') {
+    const date = [resolveDate(spoken.spec, state.noteDate, true), resolveDate(spoken.spec, state.noteDate)].find((d) => d === state.noteDate) ?? resolveDate(spoken.spec, state.noteDate, true)
+    if (date) put(turn, 'visit.date', date, by, { at: 'visit' })
+    return
+  }
+  const date = resolveDate(spoken.spec, state.noteDate)
+  if (!date || date < state.noteDate) return
+  // "… in three weeks, that's the 25th": the last plan gets its day
+  for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.turn >= state.turn - 2; i--) {
+    const draft = state.drafts[i]!
+    if (!/^todo\.\w+$/.test(draft.field) || draft.dead) continue
+    if (draft.turn === state.turn && turn.emitted.includes(draft)) continue
+    if (draft.value === 'yes' || spoken.spec.kind === 'day') {
+      draft.value = date
+      draft.evidence.push({ start: mention.start, end: mention.end, by })
+    }
+    const hiveCount = turn.state.group.length
+    if (hiveCount === 0) return
+  }
+}
+

@@ -1,0 +1,198 @@
+import type { Amount } from '../language/amounts.ts'
+import { type Meaning, type Mention, stands } from '../reading/mention.ts'
+import { emitCount } from './content.ts'
+import { put } from './emit.ts'
+import { fieldInfo } from './fields.ts'
+import { enterHive, takeNumbered } from './place.ts'
+import { inSuper, topicOf } from './setting.ts'
+import type { Draft } from './state.ts'
+import { amountOf, beginsClause, blockedBy, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
+
+/** A fraction or percentage as 0..100. */
+function percentOf(amount: Amount): number | [number, number] {
+  const one = (x: number): number => (amount.kind === 'fraction' && x <= 1 ? Math.round(x * 100) : x)
+  return amount.hi > amount.lo ? [one(amount.lo), one(amount.hi)] : one(amount.lo)
+}
+
+/** "Eighty percent capped", "half capped", "fully capped", "not capped at all": a share of the honey cells, or of brood. */
+export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
+  const { state } = turn
+  if (blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return
+  const amount = amountOf(meaning)
+  const fixed = meaning.entry.line.note
+  const value = amount ? percentOf(amount) : Number(fixed ?? 100)
+  const by = meaning.entry.id
+  if (stands(mention.standing, 'denied') && amount) return
+  if (inSuper(state) || topicOf(state) === 'honey' || state.lastContent === 'honey' || (!state.inHand && state.box === null && amount !== undefined && topicOf(state) !== 'brood')) {
+    put(turn, 'honey.cappedPercent', value, by, amount?.loose ? { features: { loose: 1 } } : {})
+    state.topic = 'honey'
+    state.topicTurn = state.turn
+    return
+  }
+  if (topicOf(state) === 'cells') return
+  put(turn, 'frame.holds', 'cappedBrood', by, state.inHand ? {} : { frame: null })
+  put(turn, 'cappedBrood.present', 'yes', by, { how: 'derived' })
+  if (amount || value === 100) put(turn, 'brood.coverPercent', value, by)
+  state.lastContent = 'cappedBrood'
+  state.contentTurn = state.turn
+}
+
+const REPAIR = new Set(['no', 'sorry', 'wait', 'rather', 'actually', 'it', 'that', 'mean', 'make', 'nope', 'nah', 'so', 'there', "'s", 'is', 'maybe', 'then', 'yeah'])
+
+/** A number with nothing around it: the next frame, the next hive, a share, an answer, or a second thought. */
+export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void {
+  const { state } = turn
+  const amount = amountOf(meaning)
+  if (!amount) return
+  const by = meaning.entry.id
+  const whole = amount.kind === 'integer' && !amount.percent
+  const opens = beginsClause(turn, mention)
+  const block = blockedBy(mention)
+  if (whole && opens && !block && !stands(mention.standing, 'denied')) {
+    if (isNextFrame(turn, amount) && (turn.emitted.length === 0 || state.walk === 'frames')) {
+      if (takeNumbered(turn, mention, amount)) return
+    }
+    if (isNextHive(turn, amount)) {
+      enterHive(turn, mention, hiveRun(state.hive, amount))
+      return
+    }
+  }
+  if (block || stands(mention.standing, 'planned')) return
+  if (revise(turn, mention, amount, by)) return
+  if (answerNumber(turn, mention, amount, by)) return
+  if (state.inHand && inSuper(state) && isShare(amount)) {
+    if (stands(mention.standing, 'question')) return
+    share(turn, mention, amount, by)
+    return
+  }
+  if (state.inHand && (amount.percent || amount.kind === 'fraction') && state.lastContent && /brood|eggs|larvae/i.test(state.lastContent) && state.turn - state.contentTurn <= 3) {
+    put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })
+    return
+  }
+  topicNumber(turn, mention, amount, by)
+}
+
+const isShare = (amount: Amount): boolean => amount.percent || (amount.kind === 'fraction' && amount.hi <= 1) || (amount.kind === 'integer' && amount.lo >= 5 && amount.hi <= 100)
+
+function share(turn: Turn, mention: Mention, amount: Amount, by: string): void {
+  const { state } = turn
+  // "ninety-five and ninety": one face and the other
+  const previous = state.last[0]
+  const pair = previous && previous.field === 'honey.cappedPercent' && previous.turn === state.turn && previous.side === null && !state.bothSides && onlyAnd(turn, mention, previous)
+  if (pair) {
+    for (const draft of state.last) draft.side = 'A'
+    state.side = 'B'
+  }
+  const drafts = put(turn, 'honey.cappedPercent', percentOf(amount), by, { how: 'carried', ...(amount.loose ? { features: { loose: 1 } } : {}) })
+  if (pair) for (const draft of drafts) draft.side = 'B'
+  state.topic = 'honey'
+  state.topicTurn = state.turn
+}
+
+function onlyAnd(turn: Turn, mention: Mention, previous: Draft): boolean {
+  const all = turn.utterance.words
+  for (let i = mention.from - 1; i >= 0; i--) {
+    const word = all[i]!
+    if (word.start < previous.evidence[0]!.end) return true
+    if (!word.filler && word.norm !== 'and') return false
+  }
+  return false
+}
+
+function isNextFrame(turn: Turn, amount: Amount): boolean {
+  const { state } = turn
+  if (state.walk !== 'frames' && !(inSuper(state) && state.frame === null)) return false
+  const last = state.frame ?? 0
+  if (amount.lo === last + 1) return amount.hi <= last + 8
+  // lists of frames skip: "9 and 10" behind 7
+  return amount.lo > last && amount.lo <= last + 3 && amount.lo <= 12 && !amount.percent && /^(is|'s|are|and|has|drawn|empty|honey|nectar|pollen|foundation|sealed|eggs|larvae|brood)$/.test(nextWord(turn, turn.mention))
+}
+
+function isNextHive(turn: Turn, amount: Amount): boolean {
+  const { state } = turn
+  if (amount.lo !== amount.hi && !amount.loose) return false
+  const number = /^(?:nuc )?(\d+)$/.exec(state.hive)
+  if (!number || state.walk === 'frames') return false
+  return amount.lo === Number(number[1]) + 1
+}
+
+function hiveRun(current: string, amount: Amount): string[] {
+  const prefix = current.startsWith('nuc ') ? 'nuc ' : ''
+  const out: string[] = []
+  for (let n = amount.lo; n <= amount.hi; n++) out.push(`${prefix}${n}`)
+  return out
+}
+
+/** "… five frames of brood. No, wait, six.": the last number changes. */
+export function revise(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
+  const { state } = turn
+  const target = state.last.filter((d) => d.dead === null && (typeof d.value === 'number' || Array.isArray(d.value)) && state.turn - d.turn <= 2)
+  if (target.length === 0) return false
+  const cue = repairBefore(turn, mention)
+  if (!cue) return false
+  const field = target[0]!.field
+  const percent = fieldInfo(field)?.unit === 'percent'
+  const value = percent ? percentOf(amount) : valueOf(amount)
+  for (const draft of target) {
+    draft.alternatives.unshift({ value: draft.value, why: 'corrected', start: draft.evidence[0]!.start, end: draft.evidence[0]!.end })
+    draft.value = value
+    draft.evidence.push({ start: mention.start, end: mention.end, by })
+    draft.features.revised = 1
+  }
+  turn.emitted.push(...target)
+  return true
+}
+
+/** Whether the words before a number take something back ("no", "sorry", "call it", "make that"). */
+function repairBefore(turn: Turn, mention: Mention): boolean {
+  const all = turn.utterance.words
+  let strong = false
+  for (let i = mention.from - 1; i >= 0 && i >= mention.from - 7; i--) {
+    const norm = all[i]!.norm
+    if (/^(no|sorry|scratch|nope|nah|correction|rather)$/.test(norm)) strong = true
+    if ((norm === 'call' || norm === 'make') && /^(it|that)$/.test(all[i + 1]?.norm ?? '')) strong = true
+    if (norm === 'say' && i === mention.from - 1 && (i === 0 || all[i]!.brk > 0)) strong = true
+    if (!REPAIR.has(norm) && !all[i]!.filler && !/^(call|make|say|scratch|strike|that|hang|hold|on|i|mean|tell|a|lie)$/.test(norm)) break
+  }
+  return strong
+}
+
+/** A number that answers a question ("how many seams?" "seven"). */
+function answerNumber(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
+  const { state } = turn
+  const { pending } = state
+  if (!pending?.field || state.turn - pending.turn > 4) return false
+  if (stands(mention.standing, 'question')) return false
+  const info = fieldInfo(pending.field)
+  if (info?.type !== 'number') return false
+  const repeated = state.last.find((d) => d.field === pending.field && d.dead === null && d.turn >= pending.turn)
+  if (repeated) {
+    // the last number of counting aloud, or a second thought
+    for (const draft of state.last) if (draft.field === pending.field) draft.value = valueOf(amount)
+    state.last[0]!.evidence.push({ start: mention.start, end: mention.end, by })
+    turn.emitted.push(state.last[0]!)
+    return true
+  }
+  put(turn, pending.field, info.unit === 'percent' ? percentOf(amount) : valueOf(amount), by, { how: 'carried' })
+  return true
+}
+
+/** A number right behind its subject: "Stores. Nine frames." "Beetles? Four." */
+function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
+  const { state } = turn
+  const topic = topicOf(state)
+  if (topic === null || amount.percent || state.turn - state.topicTurn > 1) return false
+  if (stands(mention.standing, 'question')) return false
+  const previous = previousWord(turn, mention)
+  if (previous === 'frame' || previous === 'number') return false
+  if (topic.startsWith('count:')) {
+    emitCount(turn, mention, topic.slice(6), amount, by)
+    return true
+  }
+  if (topic.startsWith('number:')) {
+    put(turn, topic.slice(7), valueOf(amount), by, { how: 'carried' })
+    return true
+  }
+  return false
+}
+

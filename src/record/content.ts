@@ -1,0 +1,86 @@
+import type { Amount } from '../language/amounts.ts'
+import { type Mention, stands } from '../reading/mention.ts'
+import { put } from './emit.ts'
+import { inSuper, topicOf } from './setting.ts'
+import type { Draft } from './state.ts'
+import { blockedBy, clauseHas, type Turn, valueOf } from './turn.ts'
+
+/** What comb can hold, as grammar terms name it, to the fields that it fills. */
+const HOLDS: Record<string, string> = {
+  eggs: 'eggs', larvae: 'larvae', cappedBrood: 'cappedBrood', droneBrood: 'droneBrood', brood: 'brood', openBrood: 'larvae', honey: 'honey',
+  cappedHoney: 'cappedHoney', nectar: 'nectar', pollen: 'pollen', empty: 'empty', foundation: 'foundation', stores: 'honey',
+}
+const PRESENT: Record<string, readonly string[]> = {
+  eggs: ['eggs.present'], larvae: ['larvae.present'], openBrood: ['larvae.present'], cappedBrood: ['cappedBrood.present'],
+  droneBrood: ['droneBrood.present'], brood: ['brood.present'], stages: ['eggs.present', 'larvae.present', 'cappedBrood.present'],
+  openAndCapped: ['larvae.present', 'cappedBrood.present'],
+}
+const COUNTS: Record<string, string> = {
+  eggs: 'eggs', larvae: 'openBrood', openBrood: 'openBrood', cappedBrood: 'cappedBrood', droneBrood: 'droneBrood', brood: 'brood', stages: 'brood', honey: 'honey',
+  stores: 'honey', cappedHoney: 'cappedHoney', nectar: 'nectar', pollen: 'pollen', empty: 'empty', foundation: 'foundation', bees: 'bees', drawn: 'drawn',
+}
+
+/** "capped", "sealed" alone: honey in a super, brood in the nest, a cell after cells. */
+export function resolveContent(turn: Turn, content: string): string | null {
+  if (content !== 'capped') return content
+  const { state } = turn
+  if (inSuper(state)) return 'cappedHoney'
+  const topic = topicOf(state)
+  if (topic === 'cells') return null
+  if (topic === 'honey' || state.lastContent === 'honey') return 'cappedHoney'
+  return 'cappedBrood'
+}
+
+const LOCAL = new Set(['this', 'that', 'side', 'frame', 'here', 'face', 'one', 'it', 'corner'])
+const WHOLE = new Set(['anywhere', 'all', 'hive', 'box', 'yet', 'whole', 'nowhere', 'any'])
+
+/** Something is on the comb, or is said not to be. */
+export function emitContent(turn: Turn, mention: Mention, raw: string, by: string): Draft[] {
+  const { state } = turn
+  const content = resolveContent(turn, raw)
+  if (content === null || blockedBy(mention) || stands(mention.standing, 'planned')) return []
+  if (stands(mention.standing, 'question')) {
+    state.pending = { field: `content:${content}`, value: 'yes', topic: content, turn: state.turn, start: mention.start, end: mention.end, by }
+    return []
+  }
+  const out: Draft[] = []
+  if (stands(mention.standing, 'denied')) return emitAbsence(turn, mention, content, by)
+  const holds = HOLDS[content]
+  if (state.inHand && holds) out.push(...put(turn, 'frame.holds', holds, by))
+  for (const field of PRESENT[content] ?? []) out.push(...put(turn, field, 'yes', by, state.inHand ? { how: 'derived' } : {}))
+  state.lastContent = content
+  state.contentTurn = state.turn
+  return out
+}
+
+/** "No eggs": of the hive, unless it is said of a frame or a side in hand. */
+function emitAbsence(turn: Turn, mention: Mention, content: string, by: string): Draft[] {
+  const { state } = turn
+  if (inSuper(state)) return []
+  if (state.inHand && !clauseHas(turn, mention, WHOLE)) {
+    if (state.walk === 'frames' || clauseHas(turn, mention, LOCAL)) return []
+  }
+  const fields = content === 'brood' ? ['larvae.present', 'cappedBrood.present'] : (PRESENT[content] ?? [])
+  const out: Draft[] = []
+  for (const field of fields) out.push(...put(turn, field, 'no', by, state.inHand ? { features: { local: 1 } } : {}))
+  return out
+}
+
+/** "Six frames of brood": a count of frames, in the box in hand if there is one. */
+export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amount, by: string): Draft[] {
+  const { state } = turn
+  const content = resolveContent(turn, raw) ?? raw
+  const field = COUNTS[content]
+  if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return []
+  if (stands(mention.standing, 'denied')) return []
+  const total = clauseHas(turn, mention, TOTAL)
+  const out = put(turn, `frames.${field}`, valueOf(amount), by, { ...(total ? { box: null } : {}), ...(amount.homophone ? { features: { homophone: 1 } } : {}) })
+  for (const present of content === 'cappedBrood' || content === 'eggs' || content === 'droneBrood' ? PRESENT[content]! : []) put(turn, present, 'yes', by, { how: 'derived' })
+  if (content === 'stages') for (const present of PRESENT.stages!) put(turn, present, 'yes', by)
+  state.last = out
+  state.lastContent = content
+  state.contentTurn = state.turn
+  return out
+}
+
+const TOTAL = new Set(['total', 'altogether', 'told', 'together', 'both', 'whole'])

@@ -1,0 +1,185 @@
+import { resolveDate } from '../language/dates.ts'
+import type { Give } from '../grammar/line.ts'
+import type { Meaning, Mention } from '../reading/mention.ts'
+import { stands } from '../reading/mention.ts'
+import { convert } from './convert.ts'
+import { fieldInfo } from './fields.ts'
+import type { Value } from './schema.ts'
+import type { BoxPlace, Draft } from './state.ts'
+import { amountOf, blockedBy, clauseHas, dateOf, termOf, type Turn, valueOf } from './turn.ts'
+
+/** Where and how a value is given; what is left out comes from the state. */
+export interface EmitOptions {
+  readonly at?: 'visit' | 'hive' | 'box' | 'frame'
+  readonly how?: Draft['how']
+  readonly side?: 'A' | 'B' | null
+  readonly frame?: number | null
+  readonly box?: BoxPlace | null
+  readonly hive?: string
+  readonly features?: Record<string, number>
+  readonly detail?: string
+  readonly by?: string
+  /** Given whatever the standing of the clause. */
+  readonly firm?: boolean
+  readonly entry?: number
+}
+
+/** Puts down one value at every hive and frame in hand. Returns the drafts. */
+export function put(turn: Turn, field: string, value: Value, by: string, options: EmitOptions = {}): Draft[] {
+  const { state, mention } = turn
+  const info = fieldInfo(field)
+  if (!info) throw new Error(`the grammar line ${by} gives the unknown field "${field}": this is a fault of the grammar`)
+  const level = options.at ?? info.place
+  const hives = options.hive !== undefined ? [options.hive] : level === 'visit' ? [''] : hivesOf(turn)
+  const deep = level === 'side' || level === 'frame'
+  const frames = options.frame !== undefined ? [options.frame] : deep && state.inHand ? (state.frames.length > 0 ? state.frames : [state.frame]) : [null]
+  const box = options.box !== undefined ? options.box : level === 'visit' || level === 'hive' ? null : state.box
+  const side = options.side !== undefined ? options.side : level === 'side' && state.inHand && !state.bothSides ? state.side : null
+  const out: Draft[] = []
+  for (const hive of hives) {
+    for (const frame of frames) {
+      const draft: Draft = {
+        field, value, hive, box, frame, side, how: options.how ?? 'stated',
+        evidence: [{ start: mention.start, end: mention.end, by }],
+        alternatives: [], features: { ...features(turn, mention), ...options.features },
+        at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at, dead: null, turn: state.turn,
+        ...(options.entry === undefined ? {} : { entry: options.entry }),
+        ...(options.detail === undefined ? {} : { detail: options.detail }),
+      }
+      state.drafts.push(draft)
+      turn.emitted.push(draft)
+      out.push(draft)
+    }
+  }
+  state.last = out
+  state.emittedInTurn++
+  return out
+}
+
+/** The hives that words at this point speak of. */
+export function hivesOf(turn: Turn): string[] {
+  if (turn.localHives) return turn.localHives
+  return turn.state.group.length > 0 ? turn.state.group : [turn.state.hive]
+}
+
+function features(turn: Turn, mention: Mention): Record<string, number> {
+  const out: Record<string, number> = {}
+  if (mention.cost > 0) out.repair = Math.round(mention.cost * 100) / 100
+  if (stands(mention.standing, 'hedged')) out.hedged = 1
+  if (stands(mention.standing, 'denied')) out.denied = 1
+  let lowest = 1
+  let any = false
+  for (let i = mention.from; i < mention.to; i++) {
+    const confidence = turn.utterance.words[i]!.confidence
+    if (confidence !== undefined) {
+      any = true
+      lowest = Math.min(lowest, confidence)
+    }
+  }
+  if (any) out.engine = lowest
+  if (turn.state.turn - turn.state.topicTurn > 3 && turn.state.frame !== null) out.far = 1
+  return out
+}
+
+const PAST = new Set(['did', 'had', 'was', 'were', 'got', 'put', 'gave', 'took', 'went', 'added', 'have', 'has', "'ve", 'been', 'done'])
+
+/** Gives the values of one meaning, as the standing of its words allows. Returns the drafts put down. */
+export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
+  const { mention, state } = turn
+  const { line, id } = meaning.entry
+  const field = fill(give.field, meaning)
+  const raw = valueFor(turn, give, meaning)
+  if (field === undefined || raw === undefined) return []
+  const weight = line.weight === undefined ? {} : { features: { weak: Math.round((1 - line.weight) * 100) / 100 } }
+  const options: EmitOptions = { ...(give.at ? { at: give.at } : {}), ...weight }
+  const firm = line.firm === true
+  const denied = !firm && stands(mention.standing, 'denied') !== undefined
+  const deed = /^(did|todo)\.(\w+)(\.\w+)?$/.exec(field)
+  const visit = fieldInfo(field)?.place === 'visit'
+  const block = blockedBy(mention)
+  if (block && !(visit && block === 'general')) return []
+  if (deed) return emitDeed(turn, deed, raw, id, options, { denied, firm })
+  const planned = stands(mention.standing, 'planned')
+  if (planned && !firm) return []
+  if (stands(mention.standing, 'question') && !firm) {
+    state.pending = { field, value: raw, topic: line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by: id }
+    return []
+  }
+  if (!denied) return put(turn, field, raw, id, options)
+  if (give.deny === null) return []
+  if (give.deny !== undefined) return put(turn, field, give.deny, id, options)
+  if (raw === 'yes') return put(turn, field, 'no', id, options)
+  if (raw === 'no') return line.denied ? put(turn, field, 'no', id, options) : []
+  return []
+}
+
+/** What was done, or is to be done: the same words, told apart by tense and date. */
+function emitDeed(turn: Turn, [field, tense, kind, rest]: RegExpExecArray, raw: Value, by: string, options: EmitOptions, { denied, firm }: { denied: boolean; firm: boolean }): Draft[] {
+  const { mention, state } = turn
+  if (denied) return []
+  if (stands(mention.standing, 'question') && !firm) return []
+  const due = dueDate(turn)
+  const done = stands(mention.standing, 'firm') !== undefined
+  const ahead = due !== undefined && state.noteDate !== null && due > state.noteDate
+  const planned = tense === 'todo' || (!firm && (stands(mention.standing, 'planned') !== undefined || (ahead && !done && !clauseHas(turn, mention, PAST))))
+  if (!planned) {
+    const drafts = put(turn, field, raw, by, options)
+    if (rest === '.kind') state.lastKind[kind!] = String(raw)
+    return drafts
+  }
+  if (rest) return put(turn, `todo.${kind}${rest}`, raw, by, options)
+  const value: Value = typeof raw === 'string' && /^\d{4}-/.test(raw) ? raw : (due ?? 'yes')
+  return put(turn, `todo.${kind}`, value, by, options)
+}
+
+/** The date that stands nearest in the utterance, if it is not before the visit. */
+export function dueDate(turn: Turn): string | undefined {
+  const { state, mention } = turn
+  if (!state.noteDate) return undefined
+  let nearest: { gap: number; date: string } | undefined
+  for (const other of turn.mentions) {
+    for (const meaning of other.meanings) {
+      const spoken = dateOf(meaning)
+      if (!spoken) continue
+      if (stands(other.standing, 'earlier')) continue
+      const date = resolveDate(spoken.spec, state.noteDate)
+      if (!date || date < state.noteDate) continue
+      const gap = other.from >= mention.to ? other.from - mention.to : (mention.from - other.to) * 1.5 + 0.5
+      if (!nearest || gap <= nearest.gap) nearest = { gap, date }
+      break
+    }
+  }
+  return nearest?.date
+}
+
+const VARIABLE = /^\$([a-zA-Z0-9]+)(?::([a-zA-Z0-9]+))?$/
+
+function fill(template: string, meaning: Meaning): string | undefined {
+  let missing = false
+  const out = template.replace(/\$([a-zA-Z]+)/g, (_, name: string) => {
+    const term = termOf(meaning, name)
+    if (term === undefined) missing = true
+    return term ?? ''
+  })
+  return missing ? undefined : out
+}
+
+/** The value of a give: a constant, a captured amount (perhaps in another unit), a captured term or a date. */
+export function valueFor(turn: Turn, give: Give, meaning: Meaning): Value | undefined {
+  const { value } = give
+  if (typeof value === 'number') return value
+  const variable = VARIABLE.exec(value)
+  if (!variable) return value
+  const [, name = '', unit] = variable
+  if (name === 'date') {
+    const date = dateOf(meaning)
+    return date && turn.state.noteDate ? (resolveDate(date.spec, turn.state.noteDate) ?? 'yes') : 'yes'
+  }
+  const capture = meaning.captures[name]
+  if (!capture) return undefined
+  if (typeof capture.value === 'object' && capture.value !== null && 'lo' in capture.value) {
+    const amount = amountOf(meaning, name)!
+    return convert(valueOf(amount), unit ?? null, turn.region)
+  }
+  return termOf(meaning, name)
+}

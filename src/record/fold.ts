@@ -1,0 +1,121 @@
+import type { Grammar } from '../grammar/grammar.ts'
+import { Break, type Utterance } from '../language/word.ts'
+import { findMentions } from '../reading/find.ts'
+import type { Names } from '../reading/lookup.ts'
+import { type Meaning, type Mention, stands } from '../reading/mention.ts'
+import { applyAct } from './acts.ts'
+import { emitGive } from './emit.ts'
+import { applyPlace } from './place.ts'
+import { holds } from './setting.ts'
+import type { State } from './state.ts'
+import { blockedBy, type Mark, mark, type Region, type Turn } from './turn.ts'
+
+export interface FoldContext {
+  readonly grammar: Grammar
+  readonly names: Names
+  readonly region: Region
+}
+
+/**
+ * Hears one utterance: finds its mentions, applies them in the order in which they bear on each other, and returns what
+ * became of the words. The cost does not depend on how much was heard before.
+ */
+export function step(state: State, utterance: Utterance, context: FoldContext): Mark[] {
+  state.turn++
+  state.emittedInTurn = 0
+  if (utterance.suspect) return []
+  const mentions = inOrder(findMentions(utterance, context.grammar, context.names), utterance)
+  const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, mention: mentions[0]!, index: 0, emitted: [], region: context.region }
+  mentions.forEach((mention, index) => {
+    turn.index = index
+    applyMention(turn, mention)
+  })
+  return turn.marks
+}
+
+function applyMention(turn: Turn, mention: Mention): void {
+  turn.mention = mention
+  const meaning = mention.meanings.find((m) => holds(m.entry.line, turn, mention))
+  if (!meaning) {
+    for (const piece of mention.pieces) applyMention(turn, piece)
+    return
+  }
+  const before = turn.emitted.length
+  const moved = applyMeaning(turn, mention, meaning)
+  const drafts = turn.emitted.slice(before)
+  const kind = drafts.length > 0 ? 'evidence' : moved ? 'place' : meaning.entry.gives.length > 0 || meaning.entry.line.topic ? 'remark' : 'talk'
+  mark(turn, mention, kind, standingName(mention), drafts)
+}
+
+/** The weightiest standing of a mention, by name. */
+function standingName(mention: Mention): string {
+  const block = blockedBy(mention)
+  if (block) return block
+  for (const kind of ['question', 'planned', 'denied', 'hedged'] as const) if (stands(mention.standing, kind)) return kind
+  return 'affirmed'
+}
+
+function applyMeaning(turn: Turn, mention: Mention, meaning: Meaning): boolean {
+  const { state } = turn
+  const { line, gives } = meaning.entry
+  let moved = false
+  if (line.place && !placeBlocked(mention)) moved = applyPlace(turn, mention, meaning)
+  if (line.act) applyAct(turn, mention, meaning, line.act)
+  for (const give of gives) emitGive(turn, give, meaning)
+  if (line.topic) {
+    state.topic = line.topic
+    state.topicTurn = state.turn
+  }
+  return moved
+}
+
+/** Nobody moves on in a story, a rule of the craft or a condition. */
+const placeBlocked = (mention: Mention): boolean => {
+  const block = blockedBy(mention)
+  return block !== null && block !== 'wish'
+}
+
+/**
+ * The order in which mentions apply: as said, except that a place said behind its value ("four beetles under the lid of
+ * hive two", "95 this side and 20 on the other") applies before it.
+ */
+function inOrder(mentions: Mention[], utterance: Utterance): Mention[] {
+  const out = [...mentions]
+  let clauseStart = 0
+  for (let k = 0; k <= out.length; k++) {
+    const cut = k === out.length || (k > 0 && clauseBetween(utterance, out[k - 1]!, out[k]!))
+    if (!cut) continue
+    reorder(out, clauseStart, k)
+    clauseStart = k
+  }
+  return out
+}
+
+function clauseBetween(utterance: Utterance, a: Mention, b: Mention): boolean {
+  for (let i = a.to; i <= b.from; i++) if (utterance.words[i]!.brk >= Break.inferred) return true
+  return false
+}
+
+const isSide = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place?.side !== undefined && x.entry.line.place.frame === undefined && x.entry.line.place.side !== 'flip')
+const isTrailing = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place?.local !== undefined)
+const isPlace = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place !== undefined)
+
+function reorder(list: Mention[], from: number, to: number): void {
+  const clause = list.slice(from, to)
+  const firstSide = clause.findIndex(isSide)
+  const sidesTrail = firstSide > 0 && clause.slice(0, firstSide).some((m) => !isPlace(m))
+  const out: Mention[] = []
+  let anchor = 0
+  for (const mention of clause) {
+    if ((isSide(mention) && sidesTrail) || (isTrailing(mention) && out.length > anchor)) {
+      out.splice(anchor, 0, mention)
+      anchor = out.length
+    } else {
+      if (isPlace(mention)) {
+        out.push(mention)
+        anchor = out.length
+      } else out.push(mention)
+    }
+  }
+  for (let i = 0; i < out.length; i++) list[from + i] = out[i]!
+}

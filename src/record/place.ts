@@ -1,0 +1,197 @@
+import type { Amount } from '../language/amounts.ts'
+import type { Meaning, Mention } from '../reading/mention.ts'
+import { type BoxPlace, memoryOf, type State } from './state.ts'
+import { amountOf, termOf, type Turn } from './turn.ts'
+
+/** Moves to where a place phrase says we are. Returns false when the phrase makes no sense here (so that its pieces count). */
+export function applyPlace(turn: Turn, mention: Mention, meaning: Meaning): boolean {
+  const place = meaning.entry.line.place!
+  const { state } = turn
+  if (place.hive !== undefined) {
+    const labels = hiveLabels(state, String(place.hive), meaning, place.nuc !== undefined)
+    if (labels.length === 0) return false
+    if (place.local !== undefined) {
+      turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
+      for (const label of labels) known(state, label)
+    } else enterHive(turn, mention, labels)
+  }
+  if (place.box !== undefined) enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))
+  if (place.frame !== undefined && !enterFrame(turn, mention, String(place.frame), meaning)) return false
+  if (place.side !== undefined) enterSide(state, String(place.side))
+  return true
+}
+
+function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean): string[] {
+  if (value === '$hivename' || value === '$name') {
+    const name = termOf(meaning, value.slice(1))
+    return name === undefined ? [] : [name]
+  }
+  if (value === 'other') {
+    const others = state.hives.filter((hive) => hive !== state.hive)
+    return others.length > 0 ? [others[others.length - 1]!] : []
+  }
+  if (value === 'next') return /^(nuc )?\d+$/.test(state.hive) ? [state.hive.replace(/\d+$/, (d) => String(Number(d) + 1))] : []
+  if (value === 'current') return [state.hive]
+  if (value.startsWith('$')) {
+    const amount = amountOf(meaning, value.slice(1))
+    if (!amount || !Number.isInteger(amount.lo) || amount.lo < 0 || amount.percent) return []
+    const out: string[] = []
+    for (let n = amount.lo; n <= amount.hi && out.length < 200; n++) out.push(nuc || nucsBefore(state, n) ? `nuc ${n}` : String(n))
+    return out
+  }
+  return [value]
+}
+
+/** In a row of nucs, a bare number is the next nuc. */
+const nucsBefore = (state: State, n: number): boolean => (state.hives.includes(`nuc ${n}`) || state.hives.includes(`nuc ${n - 1}`)) && !state.hives.includes(String(n)) && state.hive.startsWith('nuc ')
+
+const known = (state: State, label: string): void => {
+  if (!state.hives.includes(label)) state.hives.push(label)
+}
+
+/** Two place phrases side by side ("one, three and five") make a group. */
+function joins(turn: Turn, mention: Mention): boolean {
+  const previous = turn.mentions[turn.index - 1]
+  if (!previous || turn.emitted.length > 0) return false
+  for (let i = previous.to; i < mention.from; i++) {
+    const word = turn.utterance.words[i]!
+    if (!word.filler && word.norm !== 'and' && word.norm !== 'or') return false
+  }
+  return previous.meanings.some((m) => m.entry.line.place !== undefined || m.entry.line.act === 'amount')
+}
+
+export function enterHive(turn: Turn, mention: Mention, labels: readonly string[]): void {
+  const { state } = turn
+  if (state.group.length === 0 && labels.length === 1 && labels[0] === state.hive && state.named) return
+  if (joins(turn, mention) && state.named && state.drafts[state.drafts.length - 1]?.turn !== state.turn) {
+    const group = state.group.length > 0 ? state.group : [state.hive]
+    state.group = [...new Set([...group, ...labels])]
+    for (const label of labels) known(state, label)
+    return
+  }
+  if (state.named && state.hive !== labels[0]) state.lastHive = state.hive
+  state.hive = labels[0]!
+  state.group = labels.length > 1 ? [...labels] : []
+  state.named = true
+  for (const label of labels) known(state, label)
+  state.walk = /\d/.test(labels[0]!) ? 'hives' : state.walk === 'frames' ? null : state.walk
+  state.box = null
+  leaveFrame(state)
+  state.topic = null
+  state.pending = null
+  state.lastContent = null
+  turn.localHives = null
+}
+
+export function leaveFrame(state: State): void {
+  state.frame = null
+  state.frames = []
+  state.inHand = false
+  state.side = null
+  state.bothSides = false
+  if (state.walk === 'frames') state.walk = null
+}
+
+function enterBox(state: State, box: BoxPlace): void {
+  const same = state.box && state.box.role === box.role && state.box.ordinal === box.ordinal
+  if (same) return
+  state.box = box
+  leaveFrame(state)
+  state.topic = null
+}
+
+/** Which box is meant: its number counted from the entrance up, as far as it can be told now. */
+function boxFor(state: State, role: string, which: string | null, meaning: Meaning): BoxPlace {
+  const kind = role === 'current' ? (state.box?.role ?? 'super') : role === 'brood' ? 'brood' : 'super'
+  const memory = memoryOf(state, state.hive)
+  const count = kind === 'super' ? memory.supers : memory.broods
+  if (which?.startsWith('$')) {
+    const amount = amountOf(meaning, which.slice(1))
+    if (amount) return { role: kind, ordinal: amount.lo }
+  }
+  if (which === 'top') return { role: kind, ordinal: count, said: 'top' }
+  if (which === 'bottom') return { role: kind, ordinal: 1, said: 'bottom' }
+  if (which === 'middle') return { role: kind, ordinal: count === null ? 2 : Math.ceil(count / 2), said: 'middle' }
+  if (which === 'down') return { role: kind, ordinal: state.box?.ordinal ? Math.max(1, state.box.ordinal - 1) : 1, said: 'next' }
+  if (which === 'up') return { role: kind, ordinal: state.box?.ordinal ? state.box.ordinal + 1 : null, said: 'next' }
+  if (state.box && state.box.role === kind) return state.box
+  return { role: kind, ordinal: count === null || count === 1 ? 1 : count }
+}
+
+/** Takes a frame in hand: a number as said, the next in order, or one that is not numbered. */
+export function enterFrame(turn: Turn, mention: Mention, which: string, meaning: Meaning): boolean {
+  const { state } = turn
+  if (which === 'next') return takeFrames(state, [(state.frame ?? (state.inHand ? 1 : 0)) + 1])
+  if (which === 'skip') return takeFrames(state, [(state.frame ?? 0) + 2])
+  if (which === 'unnumbered') {
+    leaveFrame(state)
+    state.inHand = true
+    return true
+  }
+  if (which === 'none') {
+    leaveFrame(state)
+    return true
+  }
+  if (/^\d+$/.test(which)) return takeFrames(state, [Number(which)])
+  const amount = amountOf(meaning, which.slice(1))
+  if (!amount) return false
+  return takeNumbered(turn, mention, amount)
+}
+
+export function takeNumbered(turn: Turn, mention: Mention, amount: Amount): boolean {
+  const { state } = turn
+  if (!Number.isInteger(amount.lo) || amount.lo < 1 || amount.hi > 60 || amount.percent) return false
+  const numbers: number[] = []
+  for (let n = amount.lo; n <= amount.hi; n++) numbers.push(n)
+  if (joins(turn, mention) && state.frame !== null) {
+    const group = state.frames.length > 0 ? state.frames : [state.frame]
+    return takeFrames(state, [...new Set([...group, ...numbers])])
+  }
+  return takeFrames(state, numbers)
+}
+
+function takeFrames(state: State, numbers: number[]): boolean {
+  state.frame = numbers[numbers.length - 1]!
+  state.frames = numbers.length > 1 ? numbers : []
+  state.inHand = true
+  state.side = null
+  state.bothSides = false
+  state.walk = 'frames'
+  state.lastContent = null
+  return true
+}
+
+export function enterSide(state: State, side: string): void {
+  if (!state.inHand) state.inHand = true
+  if (side === 'both') {
+    state.side = null
+    state.bothSides = true
+    return
+  }
+  state.bothSides = false
+  if (side === 'this') {
+    state.side ??= 'A'
+    return
+  }
+  if (side === 'A' || side === 'B') {
+    state.side = side
+    return
+  }
+  // the other one: what was said of this frame so far was its first face
+  if (state.side === null) {
+    nameFirstFace(state)
+    state.side = 'B'
+  } else state.side = state.side === 'A' ? 'B' : 'A'
+  state.lastContent = state.lastContent
+}
+
+const OF_A_FACE = /^(honey\.|comb\.drawn|brood\.cover)/
+
+/** "Frame four, fully capped. Other side …": the first value turns out to be of side A. */
+function nameFirstFace(state: State): void {
+  for (let i = state.drafts.length - 1; i >= 0; i--) {
+    const draft = state.drafts[i]!
+    if (draft.turn < state.turn - 8 || draft.hive !== state.hive) break
+    if (draft.frame === state.frame && draft.side === null && OF_A_FACE.test(draft.field) && draft.dead === null) draft.side = 'A'
+  }
+}

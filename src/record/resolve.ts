@@ -1,0 +1,134 @@
+import { fieldInfo } from './fields.ts'
+import { type BoxPlace, type Draft, memoryOf, type State } from './state.ts'
+import type { Value } from './schema.ts'
+
+/**
+ * What the drafts of a note amount to: of several values for one thing the last word wins, the others stay as
+ * alternatives; the same value said again is support. Runs over a copy, so that hearing may go on.
+ */
+export function settle(state: State): Draft[] {
+  const alive = state.drafts.filter((draft) => draft.dead === null).map(copy)
+  for (const draft of alive) draft.box = boxNow(state, draft)
+  const out: Draft[] = []
+  const byKey = new Map<string, Draft[]>()
+  for (const draft of alive) {
+    const key = keyOf(draft)
+    const list = byKey.get(key)
+    if (list) list.push(draft)
+    else byKey.set(key, [draft])
+  }
+  for (const list of byKey.values()) for (const draft of settleOne(list)) out.push(draft)
+  const settled = dropContradicted(out)
+  settled.push(...derive(settled))
+  return settled.sort((a, b) => a.evidence[0]!.start - b.evidence[0]!.start)
+}
+
+const copy = (draft: Draft): Draft => ({ ...draft, evidence: [...draft.evidence], alternatives: [...draft.alternatives], features: { ...draft.features } })
+
+/** "Top super" becomes `super 3` once the number of supers is known. */
+function boxNow(state: State, draft: Draft): BoxPlace | null {
+  const { box } = draft
+  if (!box) return null
+  const memory = memoryOf(state, draft.hive)
+  const count = box.role === 'super' ? memory.supers : memory.broods
+  if (box.said === 'top' && count !== null) return { role: box.role, ordinal: count }
+  if (box.ordinal === null) return { role: box.role, ordinal: count ?? 1 }
+  return box
+}
+
+export const boxName = (box: BoxPlace | null): string => (box ? `${box.role} ${box.ordinal ?? 1}` : '')
+
+function keyOf(draft: Draft): string {
+  const info = fieldInfo(draft.field)!
+  const place = `${draft.hive}|${info.place === 'hive' || info.place === 'visit' ? '' : boxName(draft.box)}`
+  const deep = info.place === 'side' || info.place === 'frame'
+  const frame = deep && draft.field !== 'queen.seen' && !/^queenC(ells|ups)\.present|^sign\.|^pest\./.test(draft.field) ? `|${draft.frame ?? ''}|${draft.side ?? ''}` : ''
+  const value = draft.field === 'frame.holds' || draft.field.endsWith('.kind') || info.words?.length === undefined && info.many && info.type === 'word' ? `|${String(draft.value)}` : ''
+  const entry = draft.entry === undefined ? '' : `|#${draft.entry}`
+  return `${draft.field}|${place}${frame}${value}${entry}`
+}
+
+const same = (a: Value, b: Value): boolean => JSON.stringify(a) === JSON.stringify(b)
+
+function settleOne(list: Draft[]): Draft[] {
+  const first = list[0]!
+  if (list.length === 1) return list
+  const info = fieldInfo(first.field)!
+  let winner = list[list.length - 1]!
+  if (info.type === 'yesNo' && first.field !== 'frame.taken') {
+    // what was seen stays seen; "no" after "yes" only counts when said of the whole hive
+    const yes = list.filter((d) => d.value === 'yes')
+    const no = list.filter((d) => d.value === 'no')
+    if (yes.length > 0 && no.length > 0) {
+      const lastNo = no[no.length - 1]!
+      const stated = yes.filter((d) => d.how !== 'derived')
+      winner = /^(queen\.seen|eggs|larvae|cappedBrood|droneBrood|queenC)/.test(first.field) || lastNo.features.local ? (stated[0] ?? yes[0]!) : winner
+    } else winner = (list.find((d) => d.how === 'stated') ?? list[0])!
+  }
+  if (info.type === 'deed') {
+    // a number or a date says more than "yes"
+    const telling = list.filter((d) => d.value !== 'yes')
+    if (telling.length > 0) winner = telling[telling.length - 1]!
+    else winner = list[0]!
+  }
+  if (first.field === 'boxes.super' || first.field === 'boxes.brood') winner = list[list.length - 1]!
+  for (const draft of list) {
+    if (draft === winner) continue
+    if (same(draft.value, winner.value)) {
+      winner.features.again = 1
+      for (const e of draft.evidence) if (!winner.evidence.some((x) => x.start === e.start && x.end === e.end)) winner.evidence.push(e)
+      if (winner.frame === null && draft.frame !== null && info.place !== 'hive') {
+        winner.frame = draft.frame
+        winner.box = draft.box
+      }
+    } else {
+      if (info.type !== 'deed') winner.features.conflict = 1
+      const e = draft.evidence[0]!
+      winner.alternatives.push({ value: draft.value, why: 'conflict', start: e.start, end: e.end })
+    }
+  }
+  return [winner]
+}
+
+/** A stage of brood seen on a frame outvotes a "none" for the hive, and so on. */
+function dropContradicted(drafts: Draft[]): Draft[] {
+  const has = (hive: string, field: string, value: Value): boolean => drafts.some((d) => d.hive === hive && d.field === field && same(d.value, value))
+  return drafts.filter((d) => {
+    if (/^pest\.\w+\.level$/.test(d.field) && d.value === 'none') {
+      const name = d.field.split('.')[1]!
+      if (drafts.some((o) => o.hive === d.hive && o.field === `pest.${name}.count` && o.value !== 0)) return false
+    }
+    if (d.field === 'queen.state' && d.value === 'absent' && has(d.hive, 'queen.seen', 'yes')) return false
+    return true
+  })
+}
+
+/** Sums and rates that follow from what was said. */
+function derive(drafts: Draft[]): Draft[] {
+  const out: Draft[] = []
+  const hives = [...new Set(drafts.map((d) => d.hive))]
+  for (const hive of hives) {
+    const here = drafts.filter((d) => d.hive === hive)
+    const one = (field: string): Draft | undefined => here.find((d) => d.field === field && d.frame === null)
+    const make = (field: string, value: Value, from: Draft[]): void => {
+      const base = from[0]!
+      out.push({ ...copy(base), field, value, box: null, frame: null, side: null, how: 'derived', evidence: from.flatMap((d) => d.evidence), alternatives: [], features: { ...base.features }, dead: null })
+    }
+    const count = one('mites.count')
+    const bees = one('mites.sampleBees') ?? drafts.find((d) => d.hive === '' && d.field === 'mites.sampleBees')
+    const method = one('mites.method') ?? drafts.find((d) => d.hive === '' && d.field === 'mites.method')
+    if (count && bees && typeof count.value === 'number' && typeof bees.value === 'number' && bees.value >= 50 && !one('mites.perHundred') && method?.value !== 'stickyBoard') {
+      make('mites.perHundred', Math.round((count.value / bees.value) * 1000) / 10, [count, bees])
+    }
+    const days = one('mites.days')
+    if (count && days && typeof count.value === 'number' && typeof days.value === 'number' && days.value > 0 && !one('mites.dropPerDay')) {
+      make('mites.dropPerDay', Math.round((count.value / days.value) * 10) / 10, [count, days])
+    }
+    for (const field of ['frames.brood', 'frames.bees', 'frames.honey', 'queenCells.count', 'queenCups.count', 'seams.bees']) {
+      const parts = here.filter((d) => d.field === field && typeof d.value === 'number')
+      const whole = parts.some((d) => d.box === null && d.frame === null)
+      if (!whole && parts.length > 1) make(field, parts.reduce((s, d) => s + (d.value as number), 0), parts)
+    }
+  }
+  return out
+}

@@ -1,0 +1,101 @@
+import type { Value } from './schema.ts'
+
+/** A value as it was read, with its place and all that confidence is computed from. The fold appends; it seldom changes. */
+export interface Draft {
+  readonly field: string
+  value: Value
+  hive: string
+  box: BoxPlace | null
+  frame: number | null
+  side: 'A' | 'B' | null
+  how: 'stated' | 'carried' | 'derived'
+  evidence: { start: number; end: number; by: string }[]
+  alternatives: { value: Value; why: string; start: number; end: number }[]
+  features: Record<string, number>
+  at: number | null
+  /** Set when later words took it back or replaced it. */
+  dead: string | null
+  entry?: number
+  detail?: string
+  /** Number of the utterance. */
+  turn: number
+}
+
+export interface BoxPlace {
+  readonly role: 'super' | 'brood'
+  /** From the entrance up; may be set later, when the number of boxes becomes known. */
+  ordinal: number | null
+  /** Said as "top", "bottom", "middle". */
+  readonly said?: 'top' | 'bottom' | 'middle' | 'next'
+}
+
+/** What a question asked about, waiting for its answer. */
+export interface Pending {
+  readonly field: string | null
+  readonly value: Value | null
+  readonly topic: string | null
+  readonly turn: number
+  readonly start: number
+  readonly end: number
+  readonly by: string
+}
+
+/** One hive's running facts that later words lean on. */
+export interface HiveMemory {
+  supers: number | null
+  broods: number | null
+  frames: number | null
+}
+
+/** All that the fold remembers. Its size does not grow with the note, but for `drafts`. */
+export interface State {
+  turn: number
+  hives: string[]
+  group: string[]
+  hive: string
+  named: boolean
+  lastHive: string | null
+  memory: Map<string, HiveMemory>
+  box: BoxPlace | null
+  frame: number | null
+  frames: number[]
+  /** A frame is in hand, numbered or not. */
+  inHand: boolean
+  side: 'A' | 'B' | null
+  bothSides: boolean
+  /** What the last number in a row counted: walking frames, or going from hive to hive. */
+  walk: 'frames' | 'hives' | null
+  topic: string | null
+  topicTurn: number
+  pending: Pending | null
+  /** Reads to what "no, six" and "scratch that" refer. */
+  last: Draft[]
+  lastContent: string | null
+  contentTurn: number
+  drafts: Draft[]
+  emittedInTurn: number
+  /** Kind of the last feed or treatment, for "the same". */
+  lastKind: Record<string, string>
+  entries: number
+  /** Standing that runs on from the last utterance ("last month they had … I saw …"). */
+  run: { kind: string; by: string } | null
+  noteDate: string | null
+  yard: string | null
+}
+
+export function newState(noteDate: string | null): State {
+  return {
+    turn: 0, hives: [], group: [], hive: '', named: false, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
+    inHand: false, side: null, bothSides: false, walk: null, topic: null, topicTurn: -1, pending: null, last: [], lastContent: null,
+    contentTurn: -1, drafts: [], emittedInTurn: 0, lastKind: {}, entries: 0, run: null, noteDate, yard: null,
+  }
+}
+
+export function memoryOf(state: State, hive: string): HiveMemory {
+  let memory = state.memory.get(hive)
+  if (!memory) {
+    memory = { supers: null, broods: null, frames: null }
+    state.memory.set(hive, memory)
+  }
+  return memory
+}

@@ -1,0 +1,110 @@
+import type { Amount } from '../language/amounts.ts'
+import type { SpokenDate } from '../language/dates.ts'
+import { Break, type Utterance, type Word } from '../language/word.ts'
+import type { Term } from '../reading/lookup.ts'
+import { type Meaning, type Mention, type StandingKind, stands } from '../reading/mention.ts'
+import type { Draft, State } from './state.ts'
+
+/** What became of some words, for the account. */
+export interface Mark {
+  readonly start: number
+  readonly end: number
+  kind: 'evidence' | 'place' | 'remark' | 'talk'
+  standing: string
+  drafts: Draft[]
+  /** Where we were. */
+  readonly place: { hive: string; box: string | null; frame: number | null; side: 'A' | 'B' | null; at: number | null }
+}
+
+/** One utterance being folded into the state. */
+export interface Turn {
+  readonly state: State
+  readonly utterance: Utterance
+  readonly mentions: readonly Mention[]
+  readonly marks: Mark[]
+  /** Hives named only for the words beside them. */
+  localHives: string[] | null
+  /** The mention being applied. */
+  mention: Mention
+  /** Index of it among the mentions. */
+  index: number
+  readonly emitted: Draft[]
+  readonly region: Region
+}
+
+/** What the yard says about how people there speak and measure. */
+export interface Region {
+  readonly temperature: 'C' | 'F' | null
+}
+
+/** Kinds of standing under which nothing is a reading of this visit. */
+const BLOCKING: readonly StandingKind[] = ['general', 'conditional', 'wish', 'other', 'earlier']
+
+/** Notes what became of a mention's words. */
+export function mark(turn: Turn, mention: Mention, kind: Mark['kind'], standing: string, drafts: Draft[]): void {
+  const { state } = turn
+  turn.marks.push({
+    start: mention.start, end: mention.end, kind, standing, drafts,
+    place: { hive: state.hive, box: state.box ? `${state.box.role} ${state.box.ordinal ?? 1}` : null, frame: state.frame, side: state.side, at: turn.utterance.at },
+  })
+}
+
+/** The first blocking cue over a mention. */
+export function blockedBy(mention: Mention): StandingKind | null {
+  for (const kind of BLOCKING) if (stands(mention.standing, kind)) return kind
+  return null
+}
+
+export const words = (turn: Turn): readonly Word[] => turn.utterance.words
+
+/** The amount that a meaning captured under `n`, `nf`, …, if any. */
+export function amountOf(meaning: Meaning, name?: string): Amount | undefined {
+  for (const key of name ? [name] : ['nf', 'n', 'int', 'frac', 'pct', 'ord']) {
+    const hit = meaning.captures[key]
+    if (hit) return hit.value as Amount
+  }
+  return undefined
+}
+
+export function termOf(meaning: Meaning, name: string): string | undefined {
+  const hit = meaning.captures[name]
+  if (!hit) return undefined
+  return typeof hit.value === 'string' ? hit.value : (hit.value as Term).value
+}
+
+export const dateOf = (meaning: Meaning): SpokenDate | undefined => meaning.captures.date?.value as SpokenDate | undefined
+
+/** A number or range as a reading's value. */
+export const valueOf = (amount: Amount): number | [number, number] => (amount.hi > amount.lo ? [amount.lo, amount.hi] : amount.lo)
+
+/** Whether a mention begins a clause. */
+export function beginsClause(turn: Turn, mention: Mention): boolean {
+  const all = words(turn)
+  let i = mention.from
+  while (i > 0 && all[i - 1]!.filler && all[i]!.brk < Break.soft) i--
+  return i === 0 || all[i]!.brk >= Break.inferred
+}
+
+/** Whether the mention is all that the utterance says, fill words aside. */
+export function standsAlone(turn: Turn, mention: Mention): boolean {
+  return words(turn).every((word, i) => (i >= mention.from && i < mention.to) || word.filler)
+}
+
+/** Whether nothing but fill words, or a clause border, follows the mention. */
+export function endsClause(turn: Turn, mention: Mention): boolean {
+  const all = words(turn)
+  const next = all[mention.to]
+  return next === undefined || next.brk >= Break.inferred
+}
+
+export const nextWord = (turn: Turn, mention: Mention): string => words(turn)[mention.to]?.norm ?? ''
+export const previousWord = (turn: Turn, mention: Mention): string => words(turn)[mention.from - 1]?.norm ?? ''
+
+/** Whether the words of the clause around a mention contain one of `norms`. */
+export function clauseHas(turn: Turn, mention: Mention, norms: ReadonlySet<string>): boolean {
+  const all = words(turn)
+  let from = mention.from
+  while (from > 0 && all[from]!.brk < Break.soft) from--
+  for (let i = from; i < all.length && (i < mention.to || all[i]!.brk < Break.soft); i++) if (norms.has(all[i]!.norm)) return true
+  return false
+}

@@ -1,0 +1,22 @@
+/** What the development tools see of the inside. */
+import { english } from '../../src/grammar/english.ts'
+import { splitUtterances } from '../../src/language/utterances.ts'
+import { findMentions } from '../../src/reading/find.ts'
+import { openTranscript } from '../../src/transcript/open.ts'
+
+export { readNote } from '../../src/read.ts'
+export { flatten, placedReadings } from '../../src/record/schema.ts'
+export { openTranscript } from '../../src/transcript/open.ts'
+
+/** Utterance by utterance: words with their borders, mentions with their grammar lines and standing. */
+export function trace(text: string, _date: string): string[] {
+  const out: string[] = []
+  const grammar = english()
+  for (const utterance of splitUtterances(openTranscript(text, 'say'), grammar)) {
+    out.push(`— ${utterance.words.map((w) => `${['', '¦', ',', '‖'][w.brk]}${w.filler ? `(${w.norm})` : w.norm}`).join(' ')}${utterance.words[utterance.words.length - 1]!.mark}`)
+    for (const m of findMentions(utterance, grammar, { hives: new Map(), yards: new Map() })) {
+      out.push(`    ${text.slice(m.start, m.end).padEnd(28)} ${m.meanings.map((x) => x.entry.id).join(' ')}  ${[...new Set(m.standing.map((c) => `${c.kind}(${c.by})`))].join(' ')}`)
+    }
+  }
+  return out
+}
