@@ -8,6 +8,9 @@ import {
 } from 'jsonc-parser'
 import * as z from 'zod'
 import { CombscribeError } from './errors.ts'
+import type { YardHints } from './read.ts'
+import { frameTypes } from './rules/frames.ts'
+import { ruleSettingsSchema } from './rules/settings.ts'
 import { lineOf } from './span.ts'
 
 /**
@@ -16,23 +19,6 @@ import { lineOf } from './span.ts'
  */
 
 const words = z.string().trim().min(1)
-
-/** The comb sizes that the estimates know, named by hive and depth. */
-export const frameTypes = [
-  'langstrothDeep',
-  'langstrothMedium',
-  'langstrothShallow',
-  'nationalDeep',
-  'nationalShallow',
-  'national14x12',
-  'commercialDeep',
-  'dadantDeep',
-  'dadantShallow',
-  'warre',
-  'wsp',
-  'manley',
-  'ideal',
-] as const
 
 const equipment = {
   /** Comb size in the brood boxes and in the supers. */
@@ -83,8 +69,8 @@ export const yardSchema = z.strictObject({
   words: z.record(words, words).optional(),
   /** How to start the speech-to-text program: the command and its arguments, `{audio}` for the recording. */
   recogniser: z.array(words).min(1).optional(),
-  /** Settings by rule, handed to the rules as they stand: they check their own. */
-  rules: z.record(z.string(), z.unknown()).optional(),
+  /** Limits, thresholds and seasons that the rules shall use. */
+  rules: ruleSettingsSchema.optional(),
 })
 export type Yard = z.infer<typeof yardSchema>
 
@@ -120,6 +106,21 @@ export function parseYard(text: string, where: string): Yard {
   const place = at(clean, nearest(tree, [...issue.path, ...unknown].map(segment)).offset, where)
   const entry = issue.path.length > 0 ? `${issue.path.map(String).join('.')}: ` : ''
   throw new CombscribeError('bad-yard', `${entry}${lowerFirst(issue.message)}`, place, 'change it or leave it out')
+}
+
+/** What the reader takes from a yard file. Bare numbers are left out: "two" is a hive only where a note says so. */
+export function readerHints(yard: Yard): YardHints {
+  const isNumber = (name: string) => /^\d+$/.test(name)
+  const hives = (yard.hives ?? []).flatMap(({ label, name, said = [] }) => {
+    const names = [name, ...said].filter((one) => one !== undefined && !isNumber(one))
+    return isNumber(label) ? [] : [{ name: label, said: names.filter((one) => one !== undefined) }]
+  })
+  const units = yard.region?.units
+  return {
+    hives,
+    ...(yard.apiaries && { apiaries: yard.apiaries }),
+    ...(units && units !== 'imperial' && { region: { temperature: units === 'us' ? ('F' as const) : ('C' as const) } }),
+  }
 }
 
 const at = (text: string, offset: number, where: string) => `${where}:${lineOf(text, offset).line}`

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { parseYard } from '../src/yard.ts'
+import { parseYard, readerHints } from '../src/yard.ts'
 
 const fault = (text: string): string => {
   try {
@@ -30,8 +30,9 @@ describe('a yard file', () => {
     expect(yard.region?.hemisphere).toBe('south')
   })
 
-  test('hands rule settings on untouched', () => {
-    expect(parseYard('{"rules": {"any-rule": {"limit": 3}}}', 'y').rules).toEqual({ 'any-rule': { limit: 3 } })
+  test('gives the reader its names, and no bare number for one', () => {
+    const yard = parseYard('{"hives": [{"label": "2"}, {"label": "olive", "name": "Olive", "said": ["all of"]}]}', 'y')
+    expect(readerHints(yard).hives).toEqual([{ name: 'olive', said: ['Olive', 'all of'] }])
   })
 })
 
@@ -58,6 +59,7 @@ describe('a faulty yard file is answered by one sentence with file and line', ()
       '{"hives": [{"label": "1"},\n{"label": "2", "said": ["1"]}]}',
       /^yard\.json:2: "1" stands for both hive 1/,
     ],
+    ['an unknown rule setting', '{ "rules": {\n "honeyStandart": "eu" } }', /^yard\.json:2: rules: unrecognized key/],
     ['a list instead of an object', '[]', /^yard\.json:1: /],
   ])('%s', (_, text, sentence) => {
     expect(fault(text)).toMatch(sentence)

@@ -1,4 +1,4 @@
-import type { InspectionRecord } from '../record/schema.ts'
+import { type InspectionRecord, placedReadings } from '../record/schema.ts'
 import type { Finding } from '../rules/finding.ts'
 import { asks, doubts } from './doubts.ts'
 import { due, shortDay } from './due.ts'
@@ -36,9 +36,12 @@ export function report(record: InspectionRecord, findings: readonly Finding[], s
     paint.flag(flag, hang('  ? ', `${text} [${flag}]`, style.width)),
   )
 
+  const isEmpty = placedReadings(record).length === 0
+  const nothing = isEmpty ? tally(record) : 'Nothing in this note calls for anything at once.'
+
   const blocks = [
     head(record, style),
-    ...block('Do first', first.length > 0 ? first : ['  Nothing in this note calls for anything at once.']),
+    ...block('Do first', first.length > 0 ? few(first, style) : [`  ${nothing}`]),
     ...block('Keep an eye on', few(watch, style)),
     ...block('Due', few(dates, style, 8)),
     ...block('Seen', hives),

@@ -6,6 +6,7 @@ import { table } from '../../report/table.ts'
 import { why } from '../../report/why.ts'
 import { openTranscript } from '../../transcript/open.ts'
 import type { Transcript } from '../../transcript/transcript.ts'
+import { readerHints } from '../../yard.ts'
 import { noteName, readYard, shownPath } from '../files.ts'
 import { eachInput } from '../inputs.ts'
 import { dayOption, oneOf, readOptions } from '../options.ts'
@@ -23,13 +24,14 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   })
   const as = oneOf('read', 'as', values.as, formats)
   const date = values.date === undefined ? {} : { date: dayOption('read', values.date) }
-  const yard = values.yard === undefined ? {} : { yard: await readYard(values.yard, terminal) }
+  const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
+  const hints = yard && { yard: readerHints(yard) }
 
   const { done, code } = await eachInput('read', positionals, terminal, (bytes, path) => {
     const transcript = openTranscript(bytes, shownPath(path))
     const name = noteName(path)
     for (const { message } of transcript.notices ?? []) terminal.err(`combscribe: ${shownPath(path)}: ${message}\n`)
-    return { transcript, record: readNote(transcript, { name, ...date, ...yard }) }
+    return { transcript, record: readNote(transcript, { name, ...date, ...hints }) }
   })
 
   if (values.why !== undefined) print(done, ({ record }) => why(record, values.why!, terminal.style), terminal)
@@ -44,7 +46,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       import('../../rules/index.ts'),
       import('../../report/report.ts'),
     ])
-    print(done, ({ record }) => report(record, judge(record, undefined, yard.yard), terminal.style), terminal)
+    print(done, ({ record }) => report(record, judge(record, undefined, yard), terminal.style), terminal)
   }
   return code
 }
