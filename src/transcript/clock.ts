@@ -1,6 +1,9 @@
 /** A time of day-like clock as subtitles write it: `1:02:03.5`, `02:03,500`, `75:10`; the last part is seconds. */
 export const CLOCK = String.raw`(?:\d+:)?\d{1,3}:\d{1,2}(?:[.,]\d{1,6})?`
 
+/** A start and a length in seconds to an end, to the millisecond. */
+export const plus = (at: number, length: number): number => Math.round((at + length) * 1000) / 1000
+
 /** Seconds, or undefined when the text is no clock (a minute or second of 60 and more after a bigger part). */
 export function parseClock(text: string): number | undefined {
   const parts = /^(?:(\d+):)?(\d{1,3}):(\d{1,2})(?:[.,](\d{1,6}))?$/.exec(text.trim())

@@ -26,8 +26,8 @@ export function readCues(text: string, name: string, names: 'counter' | 'anythin
   const cues: { at: number; until: number; lines: string[] }[] = []
   const lines = text.split(/\r\n|\n|\r/)
   for (const [index, line] of lines.entries()) {
-    const times = TIMING.exec(line)
-    if (times || MEANT_AS_TIMING.test(line)) {
+    const times = line.includes('->') ? TIMING.exec(line) : null
+    if (times || (line.length < 200 && MEANT_AS_TIMING.test(line))) {
       const at = times?.[1] === undefined ? undefined : parseClock(times[1])
       const until = times?.[2] === undefined ? undefined : parseClock(times[2])
       if (at === undefined || until === undefined) throw brokenTimes(line, `${name}:${index + 1}`)
@@ -35,7 +35,11 @@ export function readCues(text: string, name: string, names: 'counter' | 'anythin
       cues.push({ at, until, lines: [] })
     } else cues.at(-1)?.lines.push(line)
   }
-  return cues.map(({ at, until, lines }) => ({ at, until, payload: lines.join('\n').trim() }))
+  return cues.map(({ at, until, lines }) => ({
+    at,
+    until,
+    payload: lines.filter((line) => line.trim() !== '').join('\n'),
+  }))
 }
 
 /** The line above the times is the next cue's counter or name, not the last words of the cue before. */

@@ -2,9 +2,18 @@ import * as z from 'zod'
 import { CombscribeError } from '../errors.ts'
 import type { Source } from './source.ts'
 
-export const seconds = z.number().nonnegative()
+export const seconds = z.number().transform((value) => Math.max(0, value))
+export const milliseconds = seconds.transform((value) => value / 1000)
+/** 100 nanoseconds each, sometimes written with a fraction. */
+export const ticks = seconds.transform((value) => value / 10_000_000)
 /** 0..1; a little above 1 occurs by rounding. */
 export const unit = z.number().transform((value) => Math.min(1, Math.max(0, value)))
+/** 0..1 from engines that write 0 (or -1) when they have no number to give. */
+export const unitOrUnset = z.number().transform((value) => (value <= 0 ? undefined : Math.min(1, value)))
+/** A natural logarithm of a probability. */
+export const logarithm = z.number().transform((value) => Math.min(1, Math.exp(value)))
+/** Speakers are numbers, letters or names. */
+export const label = z.union([z.string(), z.number()]).transform(String)
 export const maybe = <T extends z.ZodType>(schema: T) => schema.nullish()
 
 /** The first JSON value as an object, for looking at its keys. */
@@ -19,6 +28,19 @@ export const isObject = (value: unknown): value is Record<string, unknown> =>
 /** The first entry of an array, as an object; what a format's `detect` mostly asks for. */
 export function firstOf(value: unknown): Record<string, unknown> | undefined {
   return Array.isArray(value) && isObject(value[0]) ? value[0] : undefined
+}
+
+/** All objects of the file in order, those of a top-level array included: what a stream of events comes down to. */
+export const objectsOf = (source: Source): Record<string, unknown>[] => (source.json ?? []).flat().filter(isObject)
+
+/** The first entry of a nested list: `nested(top, 'results', 'channels')`. */
+export function nested(value: unknown, ...path: string[]): unknown {
+  let inner: unknown = value
+  for (const key of path) {
+    if (Array.isArray(inner)) inner = inner[0]
+    inner = isObject(inner) ? inner[key] : undefined
+  }
+  return inner
 }
 
 /** Reads `value` by `schema`; says in one sentence where it departs from the format it seems to be. */

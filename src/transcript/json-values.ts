@@ -12,8 +12,8 @@ export interface JsonValues {
  * another. Undefined when the text is no JSON at all.
  */
 export function readJson(text: string, name: string): JsonValues | undefined {
-  if (/^\s*(?:event|id|data):/.test(text) && /^data: ?[{[]/m.test(text)) {
-    return readJson(text.replace(/^(?!data: ?[{[]).*$/gm, '').replace(/^data:/gm, ''), name)
+  if (/^\s*(?:event|id|data):/.test(text) && /^data: ?\{/m.test(text)) {
+    return readJson(text.replace(/^(?!data: ?\{).*$/gm, '').replace(/^data:/gm, ''), name)
   }
   if (!/^\s*(?:\{\s*["}]|\[\s*(?:[{["\]]|-?\d+\s*,))/.test(text)) return undefined
   try {

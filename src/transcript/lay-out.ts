@@ -49,6 +49,7 @@ const REACH = 60
 
 /** Words to places, by their letters and digits alone: `brood` is found in `Brood.`, `half` in `half-full`. */
 function placeWords(text: string, heard: readonly HeardWord[]): TimedWord[] {
+  if (heard.length === 0) return []
   const { letters, places } = lettersOf(text)
   const placed: TimedWord[] = []
   let cursor = 0

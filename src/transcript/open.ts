@@ -1,6 +1,7 @@
 import { CombscribeError } from '../errors.ts'
 import { lineOf } from '../span.ts'
 import { decode } from './decode.ts'
+import { markDoubts, noticesOf } from './doubts.ts'
 import { formats } from './formats.ts'
 import { readJson } from './json-values.ts'
 import type { OpenOptions, Source } from './source.ts'
@@ -16,11 +17,11 @@ export function openTranscript(bytes: Uint8Array | string, name: string, options
   const source: Source = { name, text, ...(json && { json: json.values }) }
   const format = formats.find((candidate) => candidate.detect(source))
   if (!format) throw unknownShape(source)
-  const opened = format.open(source, options)
-  if (opened.segments.length === 0) {
+  const opened = markDoubts(format.open(source, options), options)
+  if (opened.segments.every((segment) => segment.suspect === 'no-speech')) {
     throw new CombscribeError('no-speech', `there is no speech in it (${format.title})`, name, 'record the note again')
   }
-  const notices = [...fileNotices(text, json?.cutAt), ...(opened.notices ?? [])]
+  const notices = [...fileNotices(text, json?.cutAt), ...(opened.notices ?? []), ...noticesOf(opened)]
   return {
     name: noteName(name),
     format: format.id,

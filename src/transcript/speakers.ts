@@ -5,8 +5,8 @@ const BRACKETED = /^[ \t]*[[(]speaker[ _-]?([\w?]{1,4})[\])][ \t]+/i
 const NAMED = /^[ \t]*\[?([\p{Lu}][\p{L}'’.-]{0,20}(?: [\p{Lu}][\p{L}'’.-]{0,20}){0,2})\]?:[ \t]+(?=\S)/u
 
 /**
- * The names that label turns in this text. `Queen: seen` and `Hive 3: strong` look the same as `Ann: seen`, so a name
- * has to come at least twice, must hold no trade word, and a text with such headings has no names at all.
+ * The names that label turns in this text. `Queen: seen` and `Hive 3: strong` look the same as `Ann: seen`, so
+ * one name has to come at least twice, and a text with a trade word for a heading has no names at all.
  */
 export function speakerNames(text: string, isTradeWord = defaultTradeWord): ReadonlySet<string> {
   const counts = new Map<string, number>()
@@ -16,7 +16,7 @@ export function speakerNames(text: string, isTradeWord = defaultTradeWord): Read
     if (name.split(' ').some((word) => isTradeWord(word.toLowerCase()))) return new Set()
     counts.set(name, (counts.get(name) ?? 0) + 1)
   }
-  return new Set([...counts].filter(([, count]) => count >= 2).map(([name]) => name))
+  return [...counts.values()].some((count) => count >= 2) ? new Set(counts.keys()) : new Set()
 }
 
 /** The label at the start of a line and how much of the line it takes, blank space included. */

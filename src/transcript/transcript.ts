@@ -39,6 +39,8 @@ export interface Segment extends Span {
   readonly channel?: string
   /** 0..1, where the engine judged the stretch as a whole. */
   readonly confidence?: number
+  /** 0..1: the engine's own estimate that nothing was said here. */
+  readonly noSpeech?: number
   /** The recogniser had not settled these words yet when the file ended. */
   readonly partial?: boolean
   /** Why this segment may never have been said, for example `sign-off`, `loop`. It gives no readings and is kept. */

@@ -7,7 +7,7 @@ import type { Piece } from './lay-out.ts'
 export function splitTurns(text: string): string[] {
   if (!/^\s*[-–—](?:\s+\S|[^\s\d-])/.test(text)) return [text]
   return text
-    .split(/(?:^|\n|(?<=[.?!…"'”’)]) )\s*[-–—](?=\s+\S|[^\s\d-])/)
+    .split(/(?:^|\n|(?<=[.?!…"'”’)]) )[ \t]{0,9}[-–—](?=\s+\S|[^\s\d-])/)
     .map((turn) => turn.trim())
     .filter((turn) => turn !== '')
 }

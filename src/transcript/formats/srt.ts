@@ -1,5 +1,6 @@
 import { hasCueTimes, readCues } from '../cues.ts'
 import { layOut } from '../lay-out.ts'
+import { unroll } from '../rolling.ts'
 import type { Format } from '../source.ts'
 import { piecesOfCue } from './webvtt.ts'
 
@@ -8,5 +9,5 @@ export const srt: Format = {
   id: 'srt',
   title: 'SRT subtitles',
   detect: ({ text, json }) => !json && hasCueTimes(text),
-  open: ({ text, name }) => layOut(readCues(text, name, 'counter').flatMap(piecesOfCue)),
+  open: ({ text, name }) => layOut(unroll(readCues(text, name, 'counter')).flatMap(piecesOfCue)),
 }

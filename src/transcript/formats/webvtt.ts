@@ -1,6 +1,7 @@
 import { type Cue, readCues } from '../cues.ts'
 import { type HeardWord, layOut, type Piece } from '../lay-out.ts'
 import { type Marked, readMarkup } from '../markup.ts'
+import { unroll } from '../rolling.ts'
 import type { Format } from '../source.ts'
 import { piecesOf } from '../turns.ts'
 
@@ -11,7 +12,7 @@ export const webvtt: Format = {
   detect: ({ text }) => /^WEBVTT(?:[ \t\r\n]|$)/.test(text),
   open({ text, name }) {
     const cues = readCues(withoutBlocks(text), name, 'anything')
-    return layOut(cues.flatMap(piecesOfCue))
+    return layOut(unroll(cues).flatMap(piecesOfCue))
   },
 }
 
