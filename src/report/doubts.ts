@@ -31,18 +31,25 @@ export function doubts(record: InspectionRecord, findings: readonly Finding[]): 
 
 const priorities: Record<Ask['priority'], number> = { first: 0, soon: 1, optional: 2 }
 
-/** What the rules would need to hear, and what the note left open; each once, the urgent first. */
+/** What the note left open and what the rules would need to hear; each once, the urgent first, hives together. */
 export function asks(record: InspectionRecord, findings: readonly Finding[]): string[] {
-  const wanted = new Map<string, { priority: number; text: string }>()
-  for (const finding of findings) {
-    for (const { field, ask, priority } of finding.missing) {
-      const key = `${finding.place.hive ?? ''}\n${field}`
-      const known = wanted.get(key)
+  const wanted = new Map<string, { priority: number; text: string; hive: string; others: Set<string> }>()
+  for (const { place, missing } of findings) {
+    for (const { field, ask, priority } of missing) {
       const rank = priorities[priority]
-      if (rank < 2 && (!known || rank < known.priority)) wanted.set(key, { priority: rank, text: clean(ask) })
+      if (rank > 1) continue
+      const hive = place.hive === null ? '' : sayHive(place.hive)
+      const known = wanted.get(field)
+      if (!known) wanted.set(field, { priority: rank, text: clean(ask), hive, others: new Set() })
+      else {
+        known.priority = Math.min(known.priority, rank)
+        if (hive !== '' && hive !== known.hive) known.others.add(hive)
+      }
     }
   }
   const open = record.questions.map((q) => `${sayHive(q.hive)}: ${clean(q.ask)} ${quoted(q.quote)}`)
-  const rules = [...wanted.values()].sort((a, b) => a.priority - b.priority).map(({ text }) => text)
+  const rules = [...wanted.values()]
+    .sort((a, b) => a.priority - b.priority)
+    .map(({ text, others }) => (others.size > 0 ? `${text} The same for ${[...others].map(clean).join(', ')}.` : text))
   return [...new Set([...open, ...rules])]
 }

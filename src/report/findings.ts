@@ -3,31 +3,50 @@ import { type Finding, gravity } from '../rules/finding.ts'
 import { clean, hang, paints, quoted, type Style } from './style.ts'
 import { sayHive, sayPlace } from './words.ts'
 
-/** What wants doing now: alarms to act on, the gravest first, then what is ready. */
+/** What wants doing now: alarms to act on, the gravest first, then what is ready at a hive. */
 export function firstThings(findings: readonly Finding[]): Finding[] {
   const weight = (finding: Finding) =>
     finding.kind === 'alarm' ? gravity(finding.verdict) : finding.verdict === 'yes' ? 1 : 0
   return findings
-    .filter((f) => (f.kind === 'alarm' && gravity(f.verdict) >= 3) || (f.kind === 'ready' && f.verdict === 'yes'))
+    .filter(
+      (f) =>
+        (f.kind === 'alarm' && gravity(f.verdict) >= 3) ||
+        (f.kind === 'ready' && f.verdict === 'yes' && f.place.hive !== null),
+    )
     .sort((a, b) => weight(b) - weight(a))
 }
 
 export const watched = (findings: readonly Finding[]): Finding[] => findings.filter((f) => f.verdict === 'watch')
 
-/** Where a finding belongs, as a person says it: `hive 2, super 1, frame 3, side A`. */
-export function placeWords({ place }: Finding): string {
-  if (place.hive === null) return 'visit'
-  return clean([sayHive(place.hive), sayPlace(place.box, place.frame, place.side)].filter(Boolean).join(', '))
+/** Findings that say the same of several places of one hive, together. */
+export function together(findings: readonly Finding[]): Finding[][] {
+  const groups = new Map<string, Finding[]>()
+  for (const finding of findings) {
+    const { rule, place, verdict, says, provisional } = finding
+    const key = JSON.stringify([rule, place.hive, place.box, verdict, says.what, says.next, provisional])
+    groups.set(key, [...(groups.get(key) ?? []), finding])
+  }
+  return [...groups.values()]
 }
 
-/** A finding in a sentence or two: what, what to do, and in words when it is not certain. */
-export function findingLine(finding: Finding, lead: string, style: Style): string {
+/** Findings of one group in a sentence or two: where, what, what to do, and in words when it is not certain. */
+export function findingLine(group: readonly Finding[], lead: string, style: Style): string {
+  const finding = group[0]!
   const doubtful = finding.flips[0] ?? finding.restsOn[0]
   const unsure = finding.provisional ? ` Not certain${doubtful ? `: it rests on ${quoted(doubtful.quote)}` : ''}.` : ''
   const urgent = finding.verdict === 'urgent' ? 'URGENT, ' : ''
-  const words = `${urgent}${placeWords(finding)}: ${sentence(finding.says.what)} ${sentence(finding.says.next)}${unsure}`
-  const text = hang(lead, words.replace(/\s+/g, ' ').trim(), style.width)
+  const words = `${urgent}${placeWords(group)}: ${sentence(finding.says.what)} ${sentence(finding.says.next)}${unsure}`
+  const text = hang(lead, clean(words), style.width)
   return urgent ? paints(style).urgent(text) : text
+}
+
+/** `hive 2, super 1, frame 3, side A`; several sides of one box as `hive 2, super 1, frames 2B, 3A, 3B`. */
+function placeWords(group: readonly Finding[]): string {
+  const { hive, box, frame, side } = group[0]!.place
+  if (hive === null) return 'visit'
+  if (group.length === 1) return [sayHive(hive), sayPlace(box, frame, side)].filter(Boolean).join(', ')
+  const sides = group.map(({ place }) => `${place.frame ?? ''}${place.side ?? ''}`).filter(Boolean)
+  return [sayHive(hive), box, sides.length > 0 && `frames ${sides.join(', ')}`].filter(Boolean).join(', ')
 }
 
 /** Every caution that a finding calls for, once. */

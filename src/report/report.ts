@@ -2,10 +2,10 @@ import { type InspectionRecord, placedReadings } from '../record/schema.ts'
 import type { Finding } from '../rules/finding.ts'
 import { asks, doubts } from './doubts.ts'
 import { due, shortDay } from './due.ts'
-import { careLines, findingLine, firstThings, watched } from './findings.ts'
+import { careLines, findingLine, firstThings, together, watched } from './findings.ts'
 import { head, tally } from './head.ts'
 import { seen } from './seen.ts'
-import { capital, clean, hang, pad, paints, type Style, wrap } from './style.ts'
+import { capital, clean, hang, pad, paints, row, type Style, wrap } from './style.ts'
 import { sayHive } from './words.ts'
 
 /** How many lines of a list are shown before it says how many more there are. */
@@ -17,11 +17,12 @@ export function report(record: InspectionRecord, findings: readonly Finding[], s
   const block = (title: string, lines: readonly string[]) =>
     lines.length > 0 ? [`${paint.heading(title)}\n${lines.join('\n')}`] : []
 
-  const first = firstThings(findings).map((finding, i) => findingLine(finding, `${String(i + 1).padStart(2)}. `, style))
-  const watch = watched(findings).map((finding) => findingLine(finding, '  - ', style))
-  const amounts = findings
-    .filter((finding) => finding.kind === 'howMuch' && finding.verdict === 'estimated')
-    .map((finding) => findingLine(finding, '  - ', style))
+  const list = (some: readonly Finding[], lead: (place: number) => string) =>
+    together(some).map((group, i) => findingLine(group, lead(i + 1), style))
+  const first = list(firstThings(findings), (place) => `${String(place).padStart(2)}. `)
+  const watch = list(watched(findings), () => '  - ')
+  const estimates = findings.filter((finding) => finding.kind === 'howMuch' && finding.verdict === 'estimated')
+  const amounts = list(estimates, () => '  - ')
   const dates = due(record, findings).map(({ day, hive, what, between, isSure }) => {
     const words = [hive, what, between].filter(Boolean).join(', ') + (isSure ? '' : ' (not sure)')
     return hang(`  ${pad(day === null ? 'no day said' : shortDay(day), 12)}`, clean(words), style.width)
@@ -29,7 +30,7 @@ export function report(record: InspectionRecord, findings: readonly Finding[], s
   const hives = record.hives.map((hive) => {
     const phrases = seen(hive, style)
     const words = phrases.length > 0 ? phrases.join('; ') : 'nothing said of it'
-    return hang(`  ${capital(clean(sayHive(hive.hive)))}: `, words, style.width)
+    return row([{ text: `${capital(clean(sayHive(hive.hive)))}: ${words}`, width: style.width, indent: 2 }])
   })
   const open = asks(record, findings).map((text) => hang('  - ', text, style.width))
   const unsure = doubts(record, findings).map(({ flag, text }) =>
@@ -47,7 +48,7 @@ export function report(record: InspectionRecord, findings: readonly Finding[], s
     ...block('Seen', hives),
     ...block('About how much', few(amounts, style)),
     ...block('Still to be said', few(open, style)),
-    ...block(`Not sure of: ${tally(record)}`, few(unsure, style)),
+    ...block('Not sure of', unsure.length > 0 ? [`  ${tally(record)}`, ...few(unsure, style)] : []),
     ...block('Take care', careLines(findings, style)),
   ]
   return `${blocks.join('\n\n')}\n`

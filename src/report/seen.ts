@@ -26,7 +26,11 @@ export function seen(hive: Hive, style: Style): string[] {
   }
   const say = (reading: Reading, words = phrase(reading)) =>
     paint.flag(reading.flag, reading.flag === 'sure' ? words : `${words}?`)
-  const own = hive.readings.filter((r) => !r.field.startsWith('todo.')).sort((a, b) => rank(a) - rank(b))
+  const counts = hive.readings.filter((r) => r.field.endsWith('.count'))
+  const counted = new Set(counts.map((r) => r.field.replace('.count', '.present')))
+  const own = hive.readings
+    .filter((r) => !r.field.startsWith('todo.') && !(r.value === 'yes' && isCounted(r.field, counted)))
+    .sort((a, b) => rank(a) - rank(b))
   const phrases = own.map((reading) => say(reading))
   for (const box of hive.boxes) {
     const name = box.box === null ? '' : `${clean(box.box)}: `
@@ -34,7 +38,7 @@ export function seen(hive: Hive, style: Style): string[] {
     const capped = box.frames.flatMap((frame) =>
       frame.readings
         .filter((reading) => reading.field === 'honey.cappedPercent')
-        .map((reading) => say(reading, `${frame.frame}${reading.side ?? ''} ${sayValue(reading.value, null)}`)),
+        .map((reading) => say(reading, `${frame.frame}${reading.side ?? ''}\u00a0${sayValue(reading.value, null)}`)),
     )
     if (capped.length > 0) phrases.push(`${name}% capped by frame ${capped.join(', ')}`)
     for (const frame of box.frames) {
@@ -45,6 +49,10 @@ export function seen(hive: Hive, style: Style): string[] {
   }
   return phrases
 }
+
+/** "4 queen cells" says that there are some; the bare "queen cells" is left out. */
+const isCounted = (field: string, counted: ReadonlySet<string>) =>
+  /^queenC\w+\.present$/.test(field) && counted.has(field)
 
 /** `eggs`, `no queen cells`, `queen not seen`, `6 to 7 frames of brood`, `small hive beetle: few`. */
 export function phrase(reading: Reading): string {
@@ -61,6 +69,10 @@ export function phrase(reading: Reading): string {
   if (value === 'yes') return name + detail
   if (value === 'no') return `no ${name}${detail}`
   const said = clean(sayValue(value, reading.unit))
+  if (field === 'queen.markColour') return `queen marked ${said}`
+  if (/^queenC\w+\./.test(field))
+    return field.endsWith('.count') ? `${said} ${name.split(',')[0]}` : `${name.split(',')[0]} ${said}`
+  if (/^pest\.\w+\.count$/.test(field)) return `${name.split(',')[0]}: ${said}`
   if (/^(frames|seams|boxes)\./.test(field))
     return `${said} ${name.startsWith('frames ') && said === '1' ? name.replace('frames', 'frame') : name}${detail}`
   return `${name}: ${said}${detail}`
