@@ -47,6 +47,12 @@ test('the line of the main job runs', () => {
   expect(combscribe(line.split(' '))).toContain('Do first')
 })
 
+test('the library example runs as it stands', () => {
+  const code = /```js\n([\s\S]*?)```/.exec(readme)?.[1] ?? ''
+  const out = execFileSync(process.execPath, ['--input-type=module', '-e', code], { encoding: 'utf8' })
+  expect(out).toMatch(/^[1-9]\d* readings, [1-9]\d* findings\n[1-9]\d* readings, the same\n$/)
+})
+
 test('every command and option that README names exists', () => {
   const overview = combscribe(['--help'])
   const rows = [...readme.matchAll(/^\| `combscribe (\w+)([^`]*)`/gm)]

@@ -1,7 +1,7 @@
 // Builds dist/: the library and the rules for any JavaScript engine, the command for Node, and the type declarations.
 // usage: node tests/tools/build.mjs
 import { execFileSync } from 'node:child_process'
-import { existsSync, readFileSync, rmSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
@@ -21,16 +21,17 @@ const shared = {
   // jsonc-parser's `main` is a loader that no bundler can follow; its `module` is plain ES modules.
   mainFields: ['module', 'main'],
   define: { COMBSCRIBE_VERSION: JSON.stringify(version) },
-  legalComments: 'external',
+  legalComments: 'none',
+  metafile: true,
   logLevel: 'warning',
 }
 
 // `neutral` has no Node modules: an import of one in the library fails here and not in somebody's browser.
 const library = { index: 'src/index.ts', rules: 'src/rules/index.ts' }
-await build({ ...shared, entryPoints: library, platform: 'neutral' })
+const forAll = await build({ ...shared, entryPoints: library, platform: 'neutral' })
 
 // One part a command, loaded when the command is given: `--help` must not wait for the reader.
-await build({
+const forNode = await build({
   ...shared,
   entryPoints: { cli: 'src/cli/main.ts' },
   platform: 'node',
@@ -38,6 +39,19 @@ await build({
   minifySyntax: true,
   minifyWhitespace: true,
 })
+
+writeLicences([forAll, forNode].flatMap(({ metafile }) => Object.keys(metafile.inputs)))
+
+/** The licences of everything that was bundled: they ask to be passed on. */
+function writeLicences(inputs) {
+  const folders = new Set(inputs.flatMap((path) => /^(?:.*\/)?node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0] ?? []))
+  const texts = [...folders].sort().map((folder) => {
+    const { name, version, license } = JSON.parse(readFileSync(`${folder}/package.json`, 'utf8'))
+    const file = readdirSync(folder).find((entry) => /^licen[cs]e/i.test(entry))
+    return `${name} ${version} (${license})\n\n${file ? readFileSync(`${folder}/${file}`, 'utf8').trim() : ''}\n`
+  })
+  writeFileSync('dist/LICENCES.txt', texts.join(`\n${'-'.repeat(80)}\n\n`))
+}
 
 const compiler = 'node_modules/typescript/bin/tsc'
 if (!existsSync(compiler)) throw new Error(`${compiler}: the TypeScript compiler is missing; run npm ci.`)
