@@ -48,10 +48,18 @@ function decodeBytes(bytes: Uint8Array, name: string): string {
   const text = new TextDecoder('utf-8').decode(bytes)
   // Old Windows editors: high bytes that never form a UTF-8 character. JSON is always UTF-8, cut characters included.
   if (text.includes('\ufffd') && !/^\s*[{[]/.test(text) && !/[^\p{ASCII}\ufffd]/u.test(text)) {
-    return new TextDecoder('windows-1252').decode(bytes)
+    return windows1252(bytes)
   }
   return text
 }
+
+/** Node 20 reads this encoding as Latin-1 and leaves 0x80 to 0x9f, where its quotes and dashes are, as they stand. */
+const windows1252 = (bytes: Uint8Array): string =>
+  new TextDecoder('windows-1252')
+    .decode(bytes)
+    .replace(/[\u0080-\u009f]/g, (char) => upper[char.charCodeAt(0) - 0x80] ?? char)
+
+const upper = [...'€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ']
 
 /** A short signature such as `BM` also opens a text, so a file that starts like one must hold bytes that text does not. */
 function kindOf(start: string, bytes: Uint8Array): string | undefined {

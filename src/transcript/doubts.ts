@@ -108,6 +108,7 @@ function splitLoop(text: string, segments: readonly Segment[]): Segment[] {
 
 /** A sign-off glued to the end of real words, as in text without segments: cut off as a segment of its own. */
 function splitSignOff(text: string, segment: Segment): Segment[] {
+  if (segment.end - segment.start < 400 && signOff(wordsOf(text.slice(segment.start, segment.end)))) return [segment]
   const tail = text.slice(Math.max(segment.start, segment.end - 120), segment.end)
   const cut = [...tail.matchAll(/[.!?]\s+(?=\p{Lu})/gu)].find(
     ({ index }) => signOff(wordsOf(tail.slice(index + 1))) === 'never',

@@ -11,7 +11,8 @@ export interface JsonValues {
  * The JSON values in a text: one document, JSON Lines, the `data:` lines of an event stream, or objects printed one after
  * another. Undefined when the text is no JSON at all.
  */
-export function readJson(text: string, name: string): JsonValues | undefined {
+export function readJson(file: string, name: string): JsonValues | undefined {
+  const text = /\\ud/i.test(file) ? withoutHalves(file) : file
   if (/^\s*(?:event|id|data):/.test(text) && /^data: ?\{/m.test(text)) {
     return readJson(text.replace(/^(?!data: ?\{).*$/gm, '').replace(/^data:/gm, ''), name)
   }
@@ -22,6 +23,12 @@ export function readJson(text: string, name: string): JsonValues | undefined {
     return readSeveral(text, name)
   }
 }
+
+/** Escapes of half characters become the replacement character; the length stays. */
+const withoutHalves = (text: string): string =>
+  text
+    .replace(/\\ud[89ab][\da-f]{2}(?!\\ud[c-f][\da-f]{2})/gi, '\\ufffd')
+    .replace(/(?<!\\ud[89ab][\da-f]{2})\\ud[c-f][\da-f]{2}/gi, '\\ufffd')
 
 function readSeveral(text: string, name: string): JsonValues {
   const values: unknown[] = []

@@ -1,3 +1,4 @@
+import type { Span } from '../span.ts'
 import type { Opened } from './source.ts'
 import type { ConfidenceKind, Segment, TimedWord } from './transcript.ts'
 
@@ -5,6 +6,12 @@ import type { ConfidenceKind, Segment, TimedWord } from './transcript.ts'
 export interface Piece extends Omit<Segment, 'start' | 'end'> {
   readonly text: string
   readonly words?: readonly HeardWord[]
+  /** Where in `text` (which then has no blank ends) the speech lies, when it is not the whole. */
+  readonly turns?: readonly Turn[]
+}
+
+export interface Turn extends Span {
+  readonly speaker?: string
 }
 
 export interface HeardWord extends Omit<TimedWord, 'start' | 'end'> {
@@ -20,13 +27,16 @@ export function layOut(pieces: readonly Piece[], confidenceKind?: ConfidenceKind
   const segments: Segment[] = []
   const words: TimedWord[] = []
   let length = 0
-  for (const { text: said, words: heard, ...rest } of pieces) {
+  for (const { text: said, words: heard, turns, ...times } of pieces) {
+    const rest = ordered(times)
     const text = said.trim()
     if (text === '') continue
     const start = texts.length === 0 ? 0 : length + 1
-    segments.push({ ...rest, start, end: start + text.length })
+    for (const turn of turns ?? [{ start: 0, end: text.length }]) {
+      if (turn.end > turn.start) segments.push({ ...rest, ...turn, start: start + turn.start, end: start + turn.end })
+    }
     for (const word of placeWords(text, heard ?? sharedWords(text, rest.confidence))) {
-      words.push({ ...word, start: start + word.start, end: start + word.end })
+      words.push({ ...ordered(word), start: start + word.start, end: start + word.end })
     }
     texts.push(text)
     length = start + text.length
@@ -37,6 +47,13 @@ export function layOut(pieces: readonly Piece[], confidenceKind?: ConfidenceKind
     ...(words.length > 0 && { words }),
     ...(confidenceKind && { confidenceKind }),
   }
+}
+
+/** An end before its start says nothing; the words stay. */
+function ordered<T extends { readonly at?: number; readonly until?: number }>(value: T): T {
+  if (value.at === undefined || value.until === undefined || value.until >= value.at) return value
+  const { until, ...rest } = value
+  return rest as T
 }
 
 function sharedWords(text: string, confidence: number | undefined): HeardWord[] {

@@ -25,8 +25,9 @@ export function findLoop(text: string): Loop | undefined {
       if (i < said.length && said[i] === said[i - size]) run++
       else {
         const times = Math.floor(run / size) + 1
-        // The same number over and over may be a row of equal hives, not a loop.
-        if (times >= needed && (size > 1 || !/^\d/.test(said[i - 1]!))) return loopAt(words, i - run, i, times)
+        // Numbers over and over may be a row of equal hives, not a loop.
+        if (times >= needed && said.slice(i - size, i).some((word) => !/^\d/.test(word)))
+          return loopAt(words, i - run, i, times)
         run = 0
       }
     }

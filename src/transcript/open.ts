@@ -21,7 +21,7 @@ export function openTranscript(bytes: Uint8Array | string, name: string, options
   if (opened.segments.every((segment) => segment.suspect === 'no-speech')) {
     throw new CombscribeError('no-speech', `there is no speech in it (${format.title})`, name, 'record the note again')
   }
-  const notices = [...fileNotices(text, json?.cutAt), ...(opened.notices ?? []), ...noticesOf(opened)]
+  const notices = [...fileNotices(text, opened.text, json?.cutAt), ...(opened.notices ?? []), ...noticesOf(opened)]
   return {
     name: noteName(name),
     format: format.id,
@@ -33,12 +33,12 @@ export function openTranscript(bytes: Uint8Array | string, name: string, options
 /** `yard/2026-05-04 hive 3.srt` → `2026-05-04 hive 3`. */
 const noteName = (name: string): string => name.replace(/^.*[/\\]/, '').replace(/(?<=.)\.[a-z][a-z0-9]{1,9}$/i, '')
 
-function fileNotices(text: string, cutAt: number | undefined): Notice[] {
+function fileNotices(text: string, said: string, cutAt: number | undefined): Notice[] {
   const notices: Notice[] = []
   const broken = text.indexOf('\ufffd')
-  if (broken >= 0) {
-    const { line } = lineOf(text, broken)
-    notices.push({ kind: 'broken-text', message: `broken characters were replaced, the first in line ${line}` })
+  if (broken >= 0 || said.includes('\ufffd')) {
+    const place = broken >= 0 ? `, the first in line ${lineOf(text, broken).line}` : ''
+    notices.push({ kind: 'broken-text', message: `broken characters were replaced${place}` })
   }
   if (cutAt !== undefined) {
     const { line } = lineOf(text, cutAt)

@@ -2,7 +2,7 @@ import type { Span } from '../span.ts'
 
 /**
  * What a recogniser wrote down, in one shape for every engine. `text` is what all offsets refer to and is never altered:
- * for plain and time-stamped text it is the decoded file itself; for subtitles and JSON it is the spoken text of the
+ * for plain and time-stamped text it is the decoded file itself; for subtitles and JSON it is the text of the
  * cues or segments, joined with line breaks (times and markup live in `segments`, not in `text`).
  */
 export interface Transcript {

@@ -1,10 +1,11 @@
 import * as z from 'zod'
 import { checked, firstObject } from '../json-shape.ts'
+import { known } from '../known.ts'
 import { layOut, type Piece } from '../lay-out.ts'
 import { readMarkup } from '../markup.ts'
 import type { Format } from '../source.ts'
 import { readTags } from '../tags.ts'
-import { takeSpeaker } from '../turns.ts'
+import { cuePiece } from '../turns.ts'
 
 /** oTranscribe's own file: HTML typed by a person, with time stamps as elements. No confidence. */
 export const otranscribe: Format = {
@@ -19,11 +20,7 @@ export const otranscribe: Format = {
     let inStamp = false
     for (const part of readTags(text)) {
       if (part.kind === 'text') {
-        if (!inStamp)
-          pieces.push({
-            ...takeSpeaker(readMarkup(part.text).text.replace(/\s+/g, ' ')),
-            ...(at !== undefined && { at }),
-          })
+        if (!inStamp) pieces.push(cuePiece(readMarkup(part.text).text.replace(/\s+/g, ' '), known({ at })))
       } else if (part.name === 'span' && part.kind === 'open' && part.attributes['data-timestamp'] !== undefined) {
         const seconds = Number(part.attributes['data-timestamp'])
         if (Number.isFinite(seconds)) at = seconds

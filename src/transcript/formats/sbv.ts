@@ -1,7 +1,8 @@
 import { parseClock } from '../clock.ts'
+import { known } from '../known.ts'
 import { layOut, type Piece } from '../lay-out.ts'
 import type { Format } from '../source.ts'
-import { piecesOf } from '../turns.ts'
+import { cuePiece } from '../turns.ts'
 
 const TIMES = /^(\d{1,3}:\d\d:\d\d\.\d{3}),(\d{1,3}:\d\d:\d\d\.\d{3})[ \t]*\r?$/gm
 
@@ -12,11 +13,11 @@ export const sbv: Format = {
   detect: ({ text, json }) => !json && text.slice(0, 10_000).match(TIMES) !== null,
   open({ text }) {
     const marks = [...text.matchAll(TIMES)]
-    const pieces = marks.flatMap((match, index): Piece[] => {
+    const pieces = marks.map((match, index): Piece => {
       const said = text.slice(match.index + match[0].length, marks[index + 1]?.index).trim()
       const at = parseClock(match[1]!)
       const until = parseClock(match[2]!)
-      return piecesOf(said, { ...(at !== undefined && { at }), ...(until !== undefined && { until }) })
+      return cuePiece(said, known({ at, until }))
     })
     return layOut(pieces)
   },

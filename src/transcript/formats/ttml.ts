@@ -6,7 +6,7 @@ import { layOut, type Piece } from '../lay-out.ts'
 import { readMarkup } from '../markup.ts'
 import type { Format } from '../source.ts'
 import { readTags } from '../tags.ts'
-import { piecesOf } from '../turns.ts'
+import { cuePiece } from '../turns.ts'
 
 /** Timed text of the W3C (TTML): each `<p>` is a cue. No confidence. */
 export const ttml: Format = {
@@ -26,7 +26,7 @@ export const ttml: Format = {
       else if (part.name === 'br' && part.kind === 'open' && cue) cue.text += ' '
       else if (part.name === 'p' && part.kind === 'close' && cue) {
         const { text: said, ...rest } = cue
-        pieces.push(...piecesOf(said.replace(/\s+/g, ' '), rest))
+        pieces.push(cuePiece(said.replace(/\s+/g, ' '), rest))
         cue = undefined
       } else if (part.name === 'p' && part.kind === 'open') {
         const { begin, end, dur, agent } = part.attributes

@@ -1,9 +1,10 @@
 import { type Cue, readCues } from '../cues.ts'
+import { known } from '../known.ts'
 import { type HeardWord, layOut, type Piece } from '../lay-out.ts'
 import { type Marked, readMarkup } from '../markup.ts'
 import { unroll } from '../rolling.ts'
 import type { Format } from '../source.ts'
-import { piecesOf } from '../turns.ts'
+import { cuePiece } from '../turns.ts'
 
 /** Subtitles of the web (W3C). They carry no confidence; inline times give the start of words. */
 export const webvtt: Format = {
@@ -11,17 +12,14 @@ export const webvtt: Format = {
   title: 'WebVTT subtitles',
   detect: ({ text }) => /^WEBVTT(?:[ \t\r\n]|$)/.test(text),
   open({ text, name }) {
-    const cues = readCues(withoutBlocks(text), name, 'anything')
-    return layOut(unroll(cues).flatMap(piecesOfCue))
+    return layOut(unroll(readCues(withoutBlocks(text), name, 'anything')).map(pieceOfCue))
   },
 }
 
-export function piecesOfCue({ at, until, payload }: Cue): Piece[] {
+export function pieceOfCue({ at, until, payload }: Cue): Piece {
   const marked = readMarkup(payload)
-  const times = { at, ...(until >= at && { until }) }
-  const pieces = piecesOf(marked.text, { ...times, ...(marked.speaker && { speaker: marked.speaker }) })
-  const [only] = pieces
-  return pieces.length === 1 && only && marked.times.length > 0 ? [{ ...only, words: timedWords(marked, at) }] : pieces
+  const piece = cuePiece(marked.text, { at, ...known({ until: until >= at ? until : null, speaker: marked.speaker }) })
+  return marked.times.length > 0 ? { ...piece, words: timedWords(marked, at) } : piece
 }
 
 /** The words after an inline time share it as their start; those before the first have the cue's. */
