@@ -76,6 +76,9 @@ describe('an input that cannot be read is named with the reason, and the others 
     ['picture.txt', png],
     ['zeros.txt', new Uint8Array(4000)],
     ['shape.json', '{"bees": [1, 2, 3]}'],
+    ['broken.srt', '1\n00:00:xx --> 00:99\nhive two\n\n2\n00:00:01,000 --> 00:00:02,000\neggs\n'],
+    ['truncated.json', '{"text": "hive two eggs", "segments": [{"id": 0, "te'],
+    ['one-line.txt', 'hive two six frames of brood '.repeat(1_800_000)],
   ])('%s', (name, content) => {
     const path = content === null ? join(folder, name) : file(name, content)
     const { code, out, err } = combscribe(['read', path, note, '--as', 'readings'])

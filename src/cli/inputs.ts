@@ -22,11 +22,15 @@ export async function eachInput<T>(
       done.push(use(await readBytes(path, terminal), path))
     } catch (error) {
       if (!(error instanceof CombscribeError)) throw new Error(`reading ${shownPath(path)}: ${said(error)}`)
+      if (!ofInput(error)) throw error
       terminal.err(`combscribe: ${error.message}\n`)
       code = 1
     }
   }
   return { done, code }
 }
+
+/** A faulty yard file or grammar is no fault of the input at hand: the next one would fail by it too. */
+const ofInput = ({ code }: CombscribeError) => code !== 'bad-yard' && code !== 'bad-grammar'
 
 const said = (error: unknown) => (error instanceof Error ? error.message : String(error))

@@ -41,7 +41,7 @@ try {
   process.exitCode = await main(process.argv.slice(2), terminal)
 } catch (error) {
   if (error instanceof CombscribeError) {
-    terminal.err(`combscribe: ${error.message}\n`)
+    terminal.err(`combscribe: ${error.message.replace(/\s*\n\s*/g, '; ')}\n`)
     process.exitCode = 2
   } else {
     const said = error instanceof Error ? `${error.name}: ${error.message}` : String(error)

@@ -54,7 +54,11 @@ function score(notes, isBare) {
   const readings = new Map()
   for (const { gold, source, bytes } of notes) {
     const input = isBare ? bare(spoken(bytes, source)) : openTranscript(bytes, source)
-    readings.set(gold.note, flatten(readNote(input, { name: gold.note, date: gold.date })))
+    try {
+      readings.set(gold.note, flatten(readNote(input, { name: gold.note, date: gold.date })))
+    } catch (error) {
+      stop(`${gold.note} cannot be read: ${error.message}`)
+    }
   }
   return scoreReadings(
     notes.map(({ gold }) => gold),

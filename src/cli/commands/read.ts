@@ -1,3 +1,4 @@
+import { CombscribeError } from '../../errors.ts'
 import { readNote } from '../../read.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import { account } from '../../report/account.ts'
@@ -29,6 +30,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 
   const { done, code } = await eachInput('read', positionals, terminal, (bytes, path) => {
     const transcript = openTranscript(bytes, shownPath(path))
+    if (transcript.text.length > longest) throw tooLong(transcript, path)
     const name = noteName(path)
     for (const { message } of transcript.notices ?? []) terminal.err(`combscribe: ${shownPath(path)}: ${message}\n`)
     return { transcript, record: readNote(transcript, { name, ...date, ...hints }) }
@@ -49,6 +51,14 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     print(done, ({ record }) => report(record, judge(record, undefined, yard), terminal.style), terminal)
   }
   return code
+}
+
+/** Some ninety hours of talk without a break: no note, but a wrong file, and minutes of waiting for nothing. */
+const longest = 5_000_000
+
+function tooLong({ text }: Transcript, path: string): CombscribeError {
+  const size = `${Math.round(text.length / 1e6)} million characters`
+  return new CombscribeError('unreadable', `${size} are no dictated note`, shownPath(path), 'give one file a visit')
 }
 
 type Read = { transcript: Transcript; record: InspectionRecord }
