@@ -18,6 +18,7 @@ const tests = scripts.map((script) => [script, new RegExp(`\\p{Script=${script}}
 /** The script that most letters of the text belong to; undefined without letters. */
 export function scriptOf(text: string): Script | undefined {
   const sample = text.slice(0, 2000)
+  if (!/[^\p{ASCII}]/u.test(sample)) return /[a-z]/i.test(sample) ? 'Latin' : undefined
   let best: Script | undefined
   let most = 0
   for (const [script, test] of tests) {

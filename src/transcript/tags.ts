@@ -6,7 +6,7 @@ export type Markup =
 /** One pass over the tags; a `<` that opens none is text. Names come without their prefix, in lower case. */
 export function* readTags(text: string): Generator<Markup> {
   let last = 0
-  for (const match of text.matchAll(/<!--(?:[^-]|-(?!->)){0,5000}-->|<([/?!]?)([a-z][\w:.-]*)([^<>]*)>/gi)) {
+  for (const match of text.matchAll(/<!--(?:[^-]|-(?!->)){0,1000}-->|<([/?!]?)([a-z][\w:.-]*)([^<>]*)>/gi)) {
     if (match.index > last) yield { kind: 'text', text: text.slice(last, match.index) }
     last = match.index + match[0].length
     const [, mark, name, rest = ''] = match
