@@ -125,6 +125,21 @@ describe('the report', () => {
     ])
   })
 
+  test('names several hives once for the same thing on the same day', () => {
+    const look = (label: string) =>
+      finding({
+        kind: 'when',
+        verdict: 'dated',
+        at: { hive: label },
+        dates: [{ event: 'next look', earliest: '2026-10-10', likely: '2026-10-10', latest: '2026-10-10' }],
+      })
+    const plan = record([hive('2', [reading('todo.treat', 'yes'), reading('todo.treat.when', 'in July')])])
+    expect(block(report(plan, [look('2'), look('3'), look('3')], plain), 'Due').split('\n')).toEqual([
+      '  Sat 10 Oct  hive 2, hive 3, next look',
+      '  no day said hive 2, treat in July, as you said',
+    ])
+  })
+
   test('shows every hive, with a question mark at what is doubtful', () => {
     const seen = block(report(visit, [], plain), 'Seen')
     expect(seen).toMatch(/Hive 2: eggs\?; 3 to 4 queen cells; super 1: % capped by frame 3A\s95/)

@@ -14,17 +14,27 @@ export interface Due {
   readonly isSure: boolean
 }
 
+/** Said already by the keeper, or growing by itself with nothing to do: the full list has them. */
+const leftOut = new Set(['jobs-due', 'brood-emerging'])
+
 /** What the keeper said is to be done, and what the rules date from the evidence, in the order of the calendar. */
 export function due(record: InspectionRecord, findings: readonly Finding[]): Due[] {
   const out: Due[] = []
-  for (const { hive, reading } of placedReadings(record)) {
+  const all = placedReadings(record)
+  for (const { hive, reading } of all) {
     if (!/^todo\.\w+$/.test(reading.field) || reading.value === 'no') continue
     const day = typeof reading.value === 'string' && /^\d{4}-/.test(reading.value) ? reading.value : null
     const detail = reading.detail === undefined ? '' : ` (${clean(reading.detail)})`
-    const what = `${sayField(reading.field).replace('to do: ', '')}${detail}, as you said`
+    // "In July" has no day: it stands beside its plan in the speaker's words.
+    const vague = all.find(
+      (o) => o.hive === hive && o.reading.field === `${reading.field}.when` && o.reading.entry === reading.entry,
+    )
+    const when = vague ? ` ${clean(String(vague.reading.value))}` : ''
+    const what = `${sayField(reading.field).replace('to do: ', '')}${detail}${when}, as you said`
     out.push({ day, hive: placeOf(hive), what, between: '', isSure: reading.flag === 'sure' })
   }
   for (const finding of findings) {
+    if (leftOut.has(finding.rule)) continue
     for (const { event, earliest, likely, latest } of finding.dates) {
       const between = earliest === latest ? '' : `between ${shortDay(earliest)} and ${shortDay(latest)}`
       out.push({
@@ -37,7 +47,22 @@ export function due(record: InspectionRecord, findings: readonly Finding[]): Due
     }
   }
   const last = '9999'
-  return out.sort((a, b) => ((a.day ?? last) < (b.day ?? last) ? -1 : (a.day ?? last) > (b.day ?? last) ? 1 : 0))
+  return together(out).sort((a, b) =>
+    (a.day ?? last) < (b.day ?? last) ? -1 : (a.day ?? last) > (b.day ?? last) ? 1 : 0,
+  )
+}
+
+/** The same for several hives on one day is one entry. */
+function together(entries: readonly Due[]): Due[] {
+  const groups = new Map<string, Due>()
+  for (const entry of entries) {
+    const key = JSON.stringify([entry.day, entry.what, entry.between, entry.isSure])
+    const known = groups.get(key)
+    if (!known) groups.set(key, entry)
+    else if (!known.hive.split(', ').includes(entry.hive))
+      groups.set(key, { ...known, hive: `${known.hive}, ${entry.hive}` })
+  }
+  return [...groups.values()]
 }
 
 const placeOf = (hive: string) => (hive === '' ? '' : sayHive(hive))

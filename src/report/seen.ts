@@ -26,33 +26,37 @@ export function seen(hive: Hive, style: Style): string[] {
   }
   const say = (reading: Reading, words = phrase(reading)) =>
     paint.flag(reading.flag, reading.flag === 'sure' ? words : `${words}?`)
-  const counts = hive.readings.filter((r) => r.field.endsWith('.count'))
-  const counted = new Set(counts.map((r) => r.field.replace('.count', '.present')))
-  const own = hive.readings
-    .filter((r) => !r.field.startsWith('todo.') && !(r.value === 'yes' && isCounted(r.field, counted)))
-    .sort((a, b) => rank(a) - rank(b))
-  const phrases = own.map((reading) => say(reading))
+  const phrasesOf = (readings: readonly Reading[]) => {
+    const given = new Set(readings.map((r) => r.field))
+    return readings
+      .filter((r) => !r.field.startsWith('todo.') && !(r.value === 'yes' && isImplied(r.field, given)))
+      .sort((a, b) => rank(a) - rank(b))
+      .map((r) => say(r))
+  }
+  const phrases = phrasesOf(hive.readings)
   for (const box of hive.boxes) {
-    const name = box.box === null ? '' : `${clean(box.box)}: `
-    for (const reading of box.readings) phrases.push(say(reading, name + phrase(reading)))
+    const inBox = phrasesOf(box.readings)
     const capped = box.frames.flatMap((frame) =>
       frame.readings
-        .filter((reading) => reading.field === 'honey.cappedPercent')
-        .map((reading) => say(reading, `${frame.frame}${reading.side ?? ''}\u00a0${sayValue(reading.value, null)}`)),
+        .filter((r) => r.field === 'honey.cappedPercent')
+        .map((r) => say(r, `${frame.frame}${r.side ?? ''}\u00a0${sayValue(r.value, null)}`)),
     )
-    if (capped.length > 0) phrases.push(`${name}% capped by frame ${capped.join(', ')}`)
+    if (capped.length > 0) inBox.push(`% capped by frame ${capped.join(', ')}`)
     for (const frame of box.frames) {
-      const taken = frame.readings.filter((reading) => reading.field === 'frame.taken' && reading.value === 'yes')
-      for (const reading of taken)
-        phrases.push(say(reading, `${name}${sayPlace(null, frame.frame, reading.side)} taken`))
+      const taken = frame.readings.filter((r) => r.field === 'frame.taken' && r.value === 'yes')
+      for (const r of taken) inBox.push(say(r, `${sayPlace(null, frame.frame, r.side)} taken`))
     }
+    if (inBox.length > 0) phrases.push(box.box === null ? inBox.join('; ') : `${clean(box.box)}: ${inBox.join(', ')}`)
   }
   return phrases
 }
 
-/** "4 queen cells" says that there are some; the bare "queen cells" is left out. */
-const isCounted = (field: string, counted: ReadonlySet<string>) =>
-  /^queenC\w+\.present$/.test(field) && counted.has(field)
+/** "4 queen cells" says that there are some, "40 beetles" that they were seen, "marked blue" that she is marked. */
+function isImplied(field: string, given: ReadonlySet<string>): boolean {
+  if (field === 'queen.marked') return given.has('queen.markColour')
+  const stem = /^(queenCells|queenCups|pest\.\w+)\.present$/.exec(field)?.[1]
+  return stem !== undefined && (given.has(`${stem}.count`) || given.has(`${stem}.level`))
+}
 
 /** `eggs`, `no queen cells`, `queen not seen`, `6 to 7 frames of brood`, `small hive beetle: few`. */
 export function phrase(reading: Reading): string {

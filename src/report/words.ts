@@ -49,8 +49,8 @@ const fields: Record<string, string> = {
   'mites.count': 'mites counted',
   'mites.sampleBees': 'bees in the sample',
   'mites.method': 'mite test',
-  'mites.perHundred': 'mites per 100 bees',
-  'mites.dropPerDay': 'mites dropped a day',
+  'mites.perHundred': 'mites',
+  'mites.dropPerDay': 'mites dropped',
   'mites.days': 'board was under for',
   'pollen.comingIn': 'pollen coming in',
   'weight.gross': 'weight on the scale',
@@ -88,7 +88,7 @@ const unitWords: Partial<Record<NonNullable<Reading['unit']>, string>> = {
   C: ' °C',
   litres: ' l',
   days: ' days',
-  perHundred: ' in 100',
+  perHundred: ' in 100 bees',
   perDay: ' a day',
 }
 
