@@ -35,13 +35,19 @@ export const clean = (text: string): string =>
 
 export const quoted = (text: string): string => `“${clean(text)}”`
 
+/** Most text is of one column a letter; measuring and wrapping it by the Unicode tables would be half of the print time. */
+const isPlain = (text: string) => /^[\x20-\x7e“”·°]*$/.test(text)
+const widthOf = (text: string) => (isPlain(text) ? text.length : stringWidth(text))
+
 /** `text` in lines of at most `width` columns; words longer than a line are cut. */
-export const wrap = (text: string, width: number): string[] =>
-  wrapAnsi(text, Math.max(8, width), { hard: true }).split('\n')
+export function wrap(text: string, width: number): string[] {
+  if (text.length <= width && isPlain(text)) return [text.trimEnd()]
+  return wrapAnsi(text, Math.max(8, width), { hard: true }).split('\n')
+}
 
 /** `text` wrapped behind `first` and, from the second line on, behind as many spaces. */
 export function hang(first: string, text: string, width: number): string {
-  const indent = stringWidth(first)
+  const indent = widthOf(first)
   return wrap(text, width - indent)
     .map((line, i) => (i === 0 ? first : ' '.repeat(indent)) + line)
     .join('\n')
@@ -51,7 +57,7 @@ export function hang(first: string, text: string, width: number): string {
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** `text` filled up with spaces to `width` columns. */
-export const pad = (text: string, width: number): string => text + ' '.repeat(Math.max(0, width - stringWidth(text)))
+export const pad = (text: string, width: number): string => text + ' '.repeat(Math.max(0, width - widthOf(text)))
 
 export interface Cell {
   readonly text: string
@@ -65,14 +71,14 @@ export interface Cell {
 export function row(cells: readonly Cell[]): string {
   const columns = cells.map((cell) => {
     const indent = cell.indent ?? 0
-    const step = indent > 0 && stringWidth(cell.text) > cell.width - indent ? 2 : 0
+    const step = indent > 0 && widthOf(cell.text) > cell.width - indent ? 2 : 0
     return wrap(cell.text, cell.width - indent - step).map((line, i) => ' '.repeat(indent + (i > 0 ? step : 0)) + line)
   })
   const out: string[] = []
   for (let i = 0; i < Math.max(...columns.map((lines) => lines.length)); i++) {
     const parts = cells.map(({ width, paint }, column) => {
       const line = columns[column]?.[i] ?? ''
-      const gap = ' '.repeat(Math.max(0, width - stringWidth(line)))
+      const gap = ' '.repeat(Math.max(0, width - widthOf(line)))
       return (paint && line ? paint(line) : line) + gap
     })
     out.push(parts.join(' ').trimEnd())
