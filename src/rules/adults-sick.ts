@@ -6,6 +6,7 @@ export const adultsSick = defineRule({
   id: 'adults-sick',
   title: 'Sick or dying bees?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   evenDead: true,
   needs: ['sign.deformedWings', 'sign.dysentery', 'sign.deadBees', 'sign.absconded'],
   numbers: {},

@@ -7,6 +7,7 @@ export const antsMany = defineRule({
   id: 'ants-many',
   title: 'Too many ants?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['pest.ants.level', 'pest.ants.count', 'population'],
   numbers: {
     few: num(20, 'ants', 'common practice', 'up to this few'),

@@ -8,6 +8,7 @@ export const broodAiling = defineRule({
   id: 'brood-ailing',
   title: 'Chalkbrood or sacbrood?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   evenDead: true,
   needs: ['sign.chalkbrood', 'sign.sacbrood', 'population'],
   numbers: {},

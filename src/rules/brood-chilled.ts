@@ -7,6 +7,7 @@ export const broodChilled = defineRule({
   id: 'brood-chilled',
   title: 'Chilled brood?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'act'],
   needs: ['sign.chilledBrood'],
   numbers: {},
   sources: [],

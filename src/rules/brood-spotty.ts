@@ -1,15 +1,16 @@
 import { says, word } from './look.ts'
 import { ask } from './questions.ts'
-import { defineRule, num } from './rule.ts'
+import { defineRule, known } from './rule.ts'
 
 export const broodSpotty = defineRule({
   id: 'brood-spotty',
   title: 'Is the brood pattern broken?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['brood.pattern', 'sign.chalkbrood', 'sign.sacbrood', 'sign.sunkenCappings'],
   numbers: {
-    solid: num(90, 'percent', 'vic-diagnosis', 'cells filled in the middle of a solid pattern'),
-    spotty: num(80, 'percent', 'common practice', 'fewer cells filled than this is spotty'),
+    solid: known(90, 'percent', 'vic-diagnosis', 'cells filled in the middle of a solid pattern'),
+    spotty: known(80, 'percent', 'common practice', 'fewer cells filled than this is spotty'),
   },
   sources: ['vic-diagnosis', 'evans-spotty'],
   cautions: [],

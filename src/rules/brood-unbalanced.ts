@@ -2,7 +2,7 @@ import { broodFacts } from './brood-facts.ts'
 import { castes } from './development.ts'
 import { amount } from './look.ts'
 import { ask } from './questions.ts'
-import { defineRule, num } from './rule.ts'
+import { defineRule, known, num } from './rule.ts'
 
 const { hatches, sealed, emerges } = castes.worker
 /** In steady laying open and capped brood stand as 9 days to 12. */
@@ -13,6 +13,7 @@ export const broodUnbalanced = defineRule({
   id: 'brood-unbalanced',
   title: 'Are the ages of brood out of balance?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: [
     'frames.eggs',
     'frames.openBrood',
@@ -22,9 +23,9 @@ export const broodUnbalanced = defineRule({
     'cappedBrood.present',
   ],
   numbers: {
-    eggs: num(hatches, 'days', 'wade-2022', 'days as an egg'),
-    larva: num(sealed - hatches, 'days', 'wade-2022', 'days as a larva'),
-    capped: num(
+    eggs: known(hatches, 'days', 'wade-2022', 'days as an egg'),
+    larva: known(sealed - hatches, 'days', 'wade-2022', 'days as a larva'),
+    capped: known(
       emerges - sealed,
       'days',
       'wade-2022',

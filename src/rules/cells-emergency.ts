@@ -9,6 +9,7 @@ export const cellsEmergency = defineRule({
   id: 'cells-emergency',
   title: 'Emergency or supersedure cells: leave or act?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['queenCells.kind', 'queenCells.present', 'queen.seen', 'eggs.present'],
   numbers: {},
   sources: ['trunch-cells', 'connor-development'],

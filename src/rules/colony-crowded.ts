@@ -8,6 +8,7 @@ export const colonyCrowded = defineRule({
   id: 'colony-crowded',
   title: 'Is the colony crowded?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['population', 'frames.bees', 'frames.total', 'sign.bearding'],
   numbers: { covered: num(90, 'percent', 'common practice', 'share of all combs under bees from which it is crowded') },
   sources: ['hive-space-1969'],

@@ -8,6 +8,7 @@ export const colonyDead = defineRule({
   id: 'colony-dead',
   title: 'Is the colony dead?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'act'],
   evenDead: true,
   needs: ['colony.dead', 'sign.absconded'],
   numbers: {},

@@ -1,6 +1,6 @@
 import { diseaseSigns, runningMites, whomToTell } from './disease-facts.ts'
 import { ask } from './questions.ts'
-import { defineRule, num } from './rule.ts'
+import { defineRule, known } from './rule.ts'
 
 const grave = new Set(['sign.americanFoulbrood', 'sign.europeanFoulbrood', 'sign.ropyLarvae'])
 const running = /tropilaelaps|(fast|quick)[- ]?(running|moving) mites|mites? (that )?(run|runs|running) (fast|quick)/i
@@ -13,6 +13,7 @@ export const diseaseSuspected = defineRule({
   id: 'disease-suspected',
   title: 'Could this be a notifiable brood disease?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'act', 'urgent'],
   evenDead: true,
   needs: [
     'sign.sunkenCappings',
@@ -22,7 +23,7 @@ export const diseaseSuspected = defineRule({
     'sign.europeanFoulbrood',
   ],
   numbers: {
-    rope: num(
+    rope: known(
       10,
       'mm',
       'qld-afb',

@@ -8,6 +8,7 @@ export const framesMoved = defineRule({
   id: 'frames-moved',
   title: 'Were frames moved where disease may be?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'urgent'],
   evenDead: true,
   needs: ['did.moveFrames', 'did.unite', 'moved.from', 'moved.to', 'sign.*'],
   numbers: {},

@@ -8,6 +8,7 @@ export const hornetsPresent = defineRule({
   id: 'hornets-present',
   title: 'Hornets at the hive?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['pest.hornets.level', 'pest.hornets.count', 'pest.hornets.present'],
   numbers: {
     few: num(2, 'hornets', 'common practice', 'up to this few'),

@@ -14,7 +14,14 @@ export interface JudgeOptions {
   readonly only?: readonly string[]
 }
 
-const numberNames = new Set(rules.flatMap((rule) => Object.keys(rule.numbers).map((name) => `${rule.id}.${name}`)))
+/** The numbers that a yard may set, by `<rule>.<name>`. */
+const numberNames = new Set(
+  rules.flatMap((rule) =>
+    Object.entries(rule.numbers)
+      .filter(([, number]) => !number.fixed)
+      .map(([name]) => `${rule.id}.${name}`),
+  ),
+)
 
 /**
  * What the rules say of a record. `history`: earlier records; `yard`: the yard file's content. Every rule answers for

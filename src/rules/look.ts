@@ -98,3 +98,8 @@ export function amountIn(hive: HiveView, field: string, box: string | null): Cou
       .slice(-1),
   )
 }
+
+/** The last said at each place: a place is judged once. */
+export function lastPerPlace(placed: readonly Placed[]): Placed[] {
+  return [...new Map(placed.map((one) => [`${one.box}|${one.frame}|${one.side}`, one])).values()]
+}

@@ -6,6 +6,7 @@ export const micePresent = defineRule({
   id: 'mice-present',
   title: 'Mice in the hive?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'act'],
   needs: ['pest.mice.level', 'pest.mice.count', 'pest.mice.present'],
   numbers: {},
   sources: [],

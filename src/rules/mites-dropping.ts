@@ -9,6 +9,7 @@ export const mitesDropping = defineRule({
   id: 'mites-dropping',
   title: 'Too many mites on the board?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['mites.dropPerDay', 'mites.count', 'mites.method', 'mites.days'],
   numbers: {
     springAct: num(9, 'per day', 'ontario-mites', 'to wash or treat in spring; authorities range from 9 to 40'),

@@ -8,6 +8,7 @@ export const mitesRising = defineRule({
   id: 'mites-rising',
   title: 'Are mites on the rise?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['mites.count', 'mites.sampleBees', 'mites.perHundred', 'mites.dropPerDay', 'did.treat'],
   numbers: { doubled: num(2, 'times', 'common practice', 'a count this many times the last one is a sharp rise') },
   sources: ['coloss-varroa', 'wilson'],

@@ -1,5 +1,5 @@
 import { water } from './honey-facts.ts'
-import { readings } from './look.ts'
+import { lastPerPlace, readings } from './look.ts'
 import { moistureLimit, usGrade } from './moisture.ts'
 import { ask } from './questions.ts'
 import { defineRule } from './rule.ts'
@@ -15,7 +15,7 @@ export const moistureLegal = defineRule({
   cautions: [],
   judge(hive) {
     const limit = moistureLimit(hive.settings)
-    const measured = readings(hive, 'honey.moisture')
+    const measured = lastPerPlace(readings(hive, 'honey.moisture'))
     if (measured.length === 0)
       return [
         {

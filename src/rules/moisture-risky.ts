@@ -1,5 +1,5 @@
 import { water } from './honey-facts.ts'
-import { readings } from './look.ts'
+import { lastPerPlace, readings } from './look.ts'
 import { yeastAllowed } from './moisture.ts'
 import { ask } from './questions.ts'
 import { defineRule, num } from './rule.ts'
@@ -9,6 +9,7 @@ export const moistureRisky = defineRule({
   id: 'moisture-risky',
   title: 'May the honey ferment?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['honey.moisture'],
   numbers: {
     keepsAlways: num(17.1, 'percent', 'manual-yeast', 'below this no yeast count makes it ferment within a year'),
@@ -17,7 +18,7 @@ export const moistureRisky = defineRule({
   sources: ['manual-yeast', 'us-grades'],
   cautions: [],
   judge(hive, n) {
-    const measured = readings(hive, 'honey.moisture')
+    const measured = lastPerPlace(readings(hive, 'honey.moisture'))
     if (measured.length === 0)
       return [
         {

@@ -9,6 +9,7 @@ export const nestHoneybound = defineRule({
   id: 'nest-honeybound',
   title: 'Is the brood nest full of honey?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['sign.backfilled', 'frames.honey', 'frames.nectar', 'frames.brood', 'frames.total'],
   numbers: {
     honeyShare: num(

@@ -7,6 +7,7 @@ export const queenAboveExcluder = defineRule({
   id: 'queen-above-excluder',
   title: 'Is the queen above the excluder?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['excluder.present', 'frame.holds', 'queen.seen', 'eggs.present', 'frames.brood'],
   numbers: {},
   sources: ['swansea-autumn', 'countryfields-supers'],

@@ -8,6 +8,7 @@ export const queenFailing = defineRule({
   id: 'queen-failing',
   title: 'Is the queen failing or laying only drones?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: [
     'queen.state',
     'brood.pattern',

@@ -5,7 +5,7 @@ import type { HiveView, Placed } from './hive-view.ts'
 import { says } from './look.ts'
 import { queenGap, queenSigns } from './queen-facts.ts'
 import { ask } from './questions.ts'
-import { type Answer, defineRule, num } from './rule.ts'
+import { type Answer, defineRule, known, num } from './rule.ts'
 import { seasonOf } from './season.ts'
 
 /** No queen? The youngest stage of brood tells how long ago a queen last laid. Not seeing her means little. */
@@ -13,6 +13,7 @@ export const queenMissing = defineRule({
   id: 'queen-missing',
   title: 'Is the queen missing?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: [
     'eggs.present',
     'larvae.present',
@@ -23,9 +24,14 @@ export const queenMissing = defineRule({
     'layingWorkers',
   ],
   numbers: {
-    hatches: num(castes.worker.hatches, 'days', 'wade-2022', 'eggs seen: a queen laid within this many days'),
-    sealed: num(castes.worker.sealed, 'days', 'wade-2022', 'only capped brood: no queen laid for at least this long'),
-    emerges: num(castes.worker.emerges, 'days', 'morse-1996', 'no brood at all: no queen laid for at least this long'),
+    hatches: known(castes.worker.hatches, 'days', 'wade-2022', 'eggs seen: a queen laid within this many days'),
+    sealed: known(castes.worker.sealed, 'days', 'wade-2022', 'only capped brood: no queen laid for at least this long'),
+    emerges: known(
+      castes.worker.emerges,
+      'days',
+      'morse-1996',
+      'no brood at all: no queen laid for at least this long',
+    ),
     worryFromLoss: num(33, 'days', 'norfolk-new-queen', 'from losing the queen: no eggs by then is a worry'),
     worryFromSealing: num(29, 'days', 'norfolk-new-queen', 'from the sealing of her cell: no eggs by then is a worry'),
   },
@@ -107,10 +113,10 @@ export const queenMissing = defineRule({
     }
     if (stages.larvae === undefined)
       return alarm('watch', 'No eggs.', laid, 'Look for young larvae too.', by, [ask(hive, 'larvae.present', 'first')])
-    if (window.atMost === null && seasonOf(hive.date, hive.settings) === 'winter')
+    if (seasonOf(hive.date, hive.settings) === 'winter')
       return alarm(
         'watch',
-        'No brood, which is usual in winter.',
+        'No young brood, which is usual in winter.',
         laid,
         'Look again when the first pollen comes in.',
         by,

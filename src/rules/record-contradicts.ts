@@ -15,6 +15,7 @@ export const recordContradicts = defineRule({
   id: 'record-contradicts',
   title: 'Do the readings contradict each other?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   evenDead: true,
   needs: [
     'queenright',

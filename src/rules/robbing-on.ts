@@ -7,6 +7,7 @@ export const robbingOn = defineRule({
   id: 'robbing-on',
   title: 'Is the hive being robbed?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'act', 'urgent'],
   needs: ['sign.robbing', 'population'],
   numbers: {},
   sources: [],

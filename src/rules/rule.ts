@@ -9,6 +9,8 @@ export interface RuleNumber {
   readonly unit: string
   readonly about: string
   readonly from: Origin
+  /** A fact that explains a rule or comes from elsewhere in it: printed, and no setting of the yard. */
+  readonly fixed?: true
 }
 
 export const num = (value: number, unit: string, from: Origin, about: string): RuleNumber => ({
@@ -33,12 +35,19 @@ export interface Answer {
   readonly sources?: readonly SourceId[]
 }
 
+export const known = (value: number, unit: string, from: Origin, about: string): RuleNumber => ({
+  ...num(value, unit, from, about),
+  fixed: true,
+})
+
 type Numbers = Record<string, RuleNumber>
 
 export interface Rule {
   readonly id: string
   readonly title: string
   readonly kind: Kind
+  /** The verdicts it can give, where not all of its kind. */
+  readonly verdicts?: readonly Verdict[]
   /** Fields that the rule looks at; `*` stands for any name. */
   readonly needs: readonly string[]
   readonly numbers: Numbers

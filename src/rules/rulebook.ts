@@ -11,7 +11,9 @@ export interface Rulebook {
     readonly kind: Kind
     readonly verdicts: readonly string[]
     readonly needs: readonly string[]
-    readonly numbers: Readonly<Record<string, { value: number; unit: string; about: string; from: string }>>
+    readonly numbers: Readonly<
+      Record<string, { value: number; unit: string; about: string; from: string; fixed?: true }>
+    >
     readonly sources: readonly string[]
     readonly cautions: readonly string[]
   }[]
@@ -25,7 +27,7 @@ export function rulebook(): Rulebook {
       id: rule.id,
       title: rule.title,
       kind: rule.kind,
-      verdicts: verdictsOf[rule.kind],
+      verdicts: rule.verdicts ?? verdictsOf[rule.kind],
       needs: rule.needs,
       numbers: rule.numbers,
       sources: rule.sources,

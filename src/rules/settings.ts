@@ -116,7 +116,7 @@ export function openSettings(yard: YardForRules | undefined, knownNumbers: Reado
     if (knownNumbers.has(name)) continue
     throw new CombscribeError(
       'bad-yard',
-      `no rule has a number "${name}"`,
+      `no rule has a number to set called "${name}"`,
       'yard setting rules.numbers',
       'see `combscribe rules`',
     )

@@ -26,10 +26,10 @@ export function stores(hive: HiveView, nest = false): Stores {
     if (!type) return { kg: undefined, missing: [ask(hive, 'yard.frame')] }
     const frames = span3(placed.value)!
     const kg = honeyKgOf(type)
-    // A comb "of honey" is seldom full to every edge: published figures lie within 15 % of a full comb (derived).
+    // Published weights of a comb of honey lie within 15 % of area times density (derived).
     low += frames.low * kg * 0.85
     likely += frames.likely * kg
-    high += frames.high * kg
+    high += frames.high * kg * 1.15
   }
   return { kg: { low, likely, high, by: used.length > 0 ? used : counted }, missing: [] }
 }

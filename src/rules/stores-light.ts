@@ -1,5 +1,5 @@
 import { ask } from './questions.ts'
-import { defineRule, num } from './rule.ts'
+import { defineRule, known, num } from './rule.ts'
 import { isAutumn } from './season.ts'
 import { stores, winterNeed } from './stores-facts.ts'
 
@@ -12,7 +12,7 @@ export const storesLight = defineRule({
   numbers: {
     halfway: num(50, 'percent', 'common practice', 'below this share of the need it cannot be left to chance'),
     mild: num(15, 'kg', 'common practice', 'stores for a mild winter'),
-    temperate: num(20, 'kg', 'bbka-216', 'stores for a British winter on one brood box; 25 on more'),
+    temperate: known(20, 'kg', 'bbka-216', 'stores for a British winter on one brood box; 25 on more'),
     cold: num(40, 'kg', 'moeller-1977', 'stores for a cold continental winter (Wisconsin: 90 lb)'),
   },
   sources: ['bbka-216', 'moeller-1977'],
@@ -45,7 +45,7 @@ export const storesLight = defineRule({
     const next = `Feed thick syrup (2 kg sugar to 1 litre water) early: about ${short.toFixed(0)} kg of stores are short.`
     if (kg.likely < (need * n.halfway) / 100)
       return [{ verdict: 'urgent', what: 'Far too light for winter.', why, next, restsOn: kg.by }]
-    if (kg.likely < need) return [{ verdict: 'act', what: 'Too light for winter.', why, next, restsOn: kg.by }]
+    if (kg.high < need) return [{ verdict: 'act', what: 'Too light for winter.', why, next, restsOn: kg.by }]
     if (kg.low < need)
       return [{ verdict: 'watch', what: 'Perhaps too light for winter.', why, next: 'Weigh it.', restsOn: kg.by }]
     return [{ verdict: 'none', what: 'Heavy enough for winter.', why, restsOn: kg.by }]

@@ -3,7 +3,7 @@ import { castes } from './development.ts'
 import type { Placed } from './hive-view.ts'
 import { readings, says, word } from './look.ts'
 import { ask } from './questions.ts'
-import { type Answer, defineRule, num } from './rule.ts'
+import { type Answer, defineRule, known, num } from './rule.ts'
 import { isSwarmSeason } from './season.ts'
 
 /** Signs that a colony gets ready to swarm, and how long before it can go. */
@@ -29,7 +29,7 @@ export const swarmPreparing = defineRule({
       'evans-swarms',
       'from egg to the sealing of a queen cell: the swarm goes then, weather allowing',
     ),
-    emerges: num(castes.queen.emerges, 'days', 'morse-1996', 'from egg to a virgin'),
+    emerges: known(castes.queen.emerges, 'days', 'morse-1996', 'from egg to a virgin'),
     unnoticed: num(5, 'days', 'davis-2009', 'shortest time from no visible sign to a swarm'),
   },
   sources: ['evans-swarms', 'somerset-swarming', 'davis-2009', 'trunch-cells'],

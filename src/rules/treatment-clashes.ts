@@ -8,6 +8,7 @@ export const treatmentClashes = defineRule({
   id: 'treatment-clashes',
   title: 'Does a treatment clash with supers or weather?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['did.treat', 'did.treat.kind', 'todo.treat', 'todo.treat.kind', 'boxes.super', 'weather.temperature'],
   numbers: {
     formicHottest: num(29.5, 'C', 'formic-leaflet', 'formic strips: daytime high on the day of application'),

@@ -8,6 +8,7 @@ export const visitDue = defineRule({
   id: 'visit-due',
   title: 'When is the next visit due?',
   kind: 'when',
+  verdicts: ['dated', 'cannot tell'],
   needs: ['todo.inspect', 'queen.clipped', 'visit.date'],
   numbers: {
     swarming: num(7, 'days', 'trunch-cells', 'in the swarm season'),

@@ -9,6 +9,7 @@ export const visitOverdue = defineRule({
   id: 'visit-overdue',
   title: 'Not looked into for too long?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   evenUnvisited: true,
   needs: ['visit.date', 'queen.clipped'],
   numbers: {

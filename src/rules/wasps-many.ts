@@ -7,6 +7,7 @@ export const waspsMany = defineRule({
   id: 'wasps-many',
   title: 'Too many wasps?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['pest.wasps.level', 'pest.wasps.count', 'population'],
   numbers: {
     few: num(5, 'wasps', 'common practice', 'up to this few'),

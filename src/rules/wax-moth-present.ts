@@ -8,6 +8,7 @@ export const waxMothPresent = defineRule({
   id: 'wax-moth-present',
   title: 'Wax moth?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['pest.waxMoth.level', 'pest.waxMoth.count', 'pest.waxMoth.larvae', 'population'],
   numbers: {
     few: num(5, 'moths', 'common practice', 'up to this few'),

@@ -2,16 +2,17 @@ import { broodFacts } from './brood-facts.ts'
 import { says } from './look.ts'
 import { queenSigns } from './queen-facts.ts'
 import { ask } from './questions.ts'
-import { defineRule, num } from './rule.ts'
+import { defineRule, known } from './rule.ts'
 
 /** Several eggs a cell: laying workers, or a young queen who has not found her measure (2 to 4 eggs, at the bottom). */
 export const workersLaying = defineRule({
   id: 'workers-laying',
   title: 'Are workers laying?',
   kind: 'alarm',
+  verdicts: ['none', 'cannot tell', 'watch', 'act'],
   needs: ['layingWorkers', 'eggs.multiplePerCell', 'queen.seen', 'eggs.present', 'larvae.present'],
   numbers: {
-    notBefore: num(21, 'days', 'norfolk-drone-layer', 'workers hardly lay before all worker brood has emerged'),
+    notBefore: known(21, 'days', 'norfolk-drone-layer', 'workers hardly lay before all worker brood has emerged'),
   },
   sources: ['norfolk-drone-layer', 'slater-2018'],
   cautions: [],
