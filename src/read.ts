@@ -5,6 +5,7 @@ import type { Utterance } from './language/word.ts'
 import type { Names } from './reading/lookup.ts'
 import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
+import { openHive } from './record/place.ts'
 import { guessNames } from './record/names.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
@@ -46,7 +47,8 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const marks: Mark[] = []
   return {
     hear(utterance) {
-      guessNames(state, utterance, names.hives)
+      const opened = guessNames(state, utterance, names.hives)
+      if (opened !== null) openHive(state, opened)
       for (const mark of step(state, utterance, { grammar, names, region })) marks.push(mark)
     },
     record: () => assemble(state, marks, transcript, options.name),

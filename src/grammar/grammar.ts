@@ -41,8 +41,8 @@ export interface Grammar {
 /** A grammar source: file name (without folder) to its parsed JSON. */
 export type GrammarFiles = Readonly<Record<string, unknown>>
 
-/** Compiles a grammar. Every fault of every file is reported in one go, with file and line. */
-export function compileGrammar(files: GrammarFiles, version = '1'): Grammar {
+/** Compiles a grammar. Every fault of every file is reported in one go, with file and line; `strict` also finds lines said twice. */
+export function compileGrammar(files: GrammarFiles, options: { version?: string; strict?: boolean } = {}): Grammar {
   const faults: string[] = []
   const lists = new Map<string, readonly string[]>()
   const words = files['words.json']
@@ -73,7 +73,7 @@ export function compileGrammar(files: GrammarFiles, version = '1'): Grammar {
           const kind = file === 'mishearings.json' || file === 'spelling.json' ? 'repairs' : file === 'fillers.json' ? 'fillers' : file === 'starters.json' ? 'starters' : line.cue ? 'cues' : line.is ? 'terms' : 'phrases'
           const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
           const twin = sayings.get(key)
-          if (twin && kind !== 'repairs') faults.push(`${id} says "${say}" again (already in ${twin})`)
+          if (options.strict && twin && kind !== 'repairs') faults.push(`${id} says "${say}" again (already in ${twin})`)
           sayings.set(key, id)
           build[kind].add(entry)
         } catch (error) {
@@ -85,7 +85,7 @@ export function compileGrammar(files: GrammarFiles, version = '1'): Grammar {
   if (faults.length > 0) throw new CombscribeError('bad-grammar', faults.join('\n'), 'grammar', 'mend these lines')
   return {
     terms: build.terms.index(), phrases: build.phrases.index(), cues: build.cues.index(), repairs: build.repairs.index(),
-    fillers: build.fillers.index(), starters: build.starters.index(), version,
+    fillers: build.fillers.index(), starters: build.starters.index(), version: options.version ?? '1',
   }
 }
 

@@ -117,13 +117,14 @@ export function firsts(parts: readonly Part[]): { words: Set<string>; classes: S
 }
 
 /** Matches a pattern at word `from`; the greediest way that succeeds. */
-export function matchPattern(parts: readonly Part[], words: readonly Word[], from: number, classes: ClassLookup): PatternMatch | undefined {
+export function matchPattern(parts: readonly Part[], words: readonly Word[], from: number, classes: ClassLookup, tight = false): PatternMatch | undefined {
+  const most = tight ? Break.soft : Break.hard
   const captures: Record<string, Found & { start: number }> = {}
   let taken = 0
   let best: PatternMatch | undefined
   const stepOver = (i: number, first: boolean): number => {
     let j = i
-    while (j < words.length && words[j]!.filler && (first || words[j]!.brk < Break.hard)) j++
+    while (j < words.length && words[j]!.filler && (first || words[j]!.brk < most)) j++
     return j
   }
   const run = (sequence: readonly Part[], p: number, at: number, first: boolean, done: (at: number, first: boolean) => boolean): boolean => {
@@ -140,7 +141,7 @@ export function matchPattern(parts: readonly Part[], words: readonly Word[], fro
     }
     const i = first ? at : stepOver(at, false)
     const word = words[i]
-    const reachable = word !== undefined && (first || word.brk < Break.hard)
+    const reachable = word !== undefined && (first || word.brk < most)
     if (part.kind === 'group') {
       for (const alternative of part.alternatives) {
         if (run(alternative, 0, at, first, (end, stillFirst) => run(sequence, p + 1, end, stillFirst, done))) return true

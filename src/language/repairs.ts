@@ -1,5 +1,6 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { matchPattern } from '../grammar/pattern.ts'
+import { touched } from '../grammar/touch.ts'
 import { classesOf } from './classes.ts'
 import type { Word } from './word.ts'
 
@@ -26,12 +27,7 @@ export function repairWords(words: Word[], grammar: Grammar): void {
 }
 
 function neighboursFit(entry: Entry, words: readonly Word[], from: number, end: number, lookup: ReturnType<typeof classesOf>): boolean {
-  for (const pattern of entry.unless) {
-    for (let j = Math.max(0, from - 3); j < end; j++) {
-      const hit = matchPattern(pattern, words, j, lookup)
-      if (hit && hit.end > from) return false
-    }
-  }
+  if (touched(entry, words, from, end, lookup)) return false
   const after = entry.after && [1, 2].some((back) => from - back >= 0 && matchPattern(entry.after!, words, from - back, lookup)?.end === from)
   const before = entry.before && end < words.length && matchPattern(entry.before, words, end, lookup) !== undefined
   if (entry.after && entry.before) return Boolean(after || before)

@@ -1,13 +1,16 @@
 import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
 import { matchPattern } from '../grammar/pattern.ts'
+import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
 import { classesOf } from './classes.ts'
 import { repairWords } from './repairs.ts'
 import { Break, type Utterance, type Word } from './word.ts'
 import { splitWords } from './words.ts'
 
-/** Formats whose line breaks only wrap running speech. */
-const FLOWING = new Set(['srt', 'vtt', 'webvtt', 'openai-verbose', 'openai-verbose-json', 'verbose-json'])
+/** Formats in which a segment ends where the speaker paused; in all others but plain text, cuts only wrap the speech. */
+const BY_PAUSE = /^(vosk|kaldi|deepgram|google|aws|azure|watson|assemblyai|web-speech|android|apple|nlsml|pocketsphinx|speechmatics|revai|stm|trn|ctm)/
+/** Formats in which a line break may end a sentence. */
+const BY_LINE = /^(plain|stamped|openai-text|otranscribe)/
 
 /** A full stop behind one of these was put there by a breath, not by a sentence. */
 const NEVER_LAST = new Set(['of', 'a', 'an', 'the', 'with', 'and', 'than', 'my', 'your', 'their', 'our', 'from', 'into', 'by'])
@@ -16,6 +19,10 @@ const SELDOM_LAST = new Set(['in', 'is', 'are', "'s", 'at', 'as', 'for', 'to', '
 const UNIT = new Set(['frames', 'frame', 'combs', 'seams', 'boxes', 'supers', 'mites', 'beetles', 'percent', 'litres', 'kilos', 'pounds', 'cells', 'cups', 'strips'])
 /** After these the next words belong to the same clause, whatever they look like. */
 const OPEN_ENDED = new Set(['that', 'what', 'if', 'when', 'because', 'where', 'who', 'which', 'than', 'as', 'like', 'how', 'while', 'unless', 'until', 'till', 'before', 'after', 'since', 'think', 'reckon', 'say', 'said', 'know', 'see', 'believe', 'and', 'but', 'so', 'or', 'though', 'cos', "'d", 'of', 'on', 'in', 'to', 'with', 'for', 'by', 'from', 'the', 'a', 'way'])
+
+/** "did they", "can i": a question, not a new clause. */
+const SUBJECT = new Set(['i', 'she', 'they', 'we', 'he', 'it', 'you', 'there', 'that', 'this', 'these'])
+const AUXILIARY = new Set(['did', 'do', 'does', 'have', 'has', 'had', 'is', 'are', 'was', 'were', 'can', 'could', 'will', 'would', 'should', 'must', 'might', 'am', "'s"])
 
 /** How many words a run without any mark may have before it is cut at the next clause. */
 const RUN = 10
@@ -36,19 +43,20 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
 
 function allWords(transcript: Transcript): Word[] {
   const out: Word[] = []
-  const flowing = FLOWING.has(transcript.format)
-  const wraps = flowing || linesOnlyWrap(transcript.text)
+  const byPause = BY_PAUSE.test(transcript.format)
+  const wraps = !BY_LINE.test(transcript.format) || linesOnlyWrap(transcript.text)
   let previous: Segment | undefined
   for (const segment of transcript.segments) {
     const words = splitWords(transcript.text, segment.start, segment.end, { linesWrap: wraps })
     const first = words[0]
     if (first) {
       const last = out[out.length - 1]
-      const turn = previous !== undefined && previous.speaker !== segment.speaker
+      const between = previous === undefined ? '' : transcript.text.slice(previous.end, segment.start)
+      const turn = previous !== undefined && (previous.speaker !== segment.speaker || /[-–—]/.test(between))
       const suspect = (previous?.suspect ?? null) !== (segment.suspect ?? null)
       if (last && !turn && !suspect) {
         const marked = last.mark === '.' || last.mark === '?' || last.mark === '!'
-        first.brk = marked ? Break.hard : wraps || flowing ? (last.mark === '' ? Break.none : Break.soft) : Break.hard
+        first.brk = marked || !wraps ? Break.hard : byPause || last.mark !== '' ? Break.soft : Break.none
       }
       for (const word of words) out.push(word)
     }
@@ -99,7 +107,7 @@ export function firstMatch(index: EntryIndex, words: readonly Word[], i: number)
   let best: { entry: Entry; end: number } | undefined
   for (const entry of entries) {
     const match = matchPattern(entry.parts, words, i, lookup)
-    if (match && (!best || match.end > best.end)) best = { entry, end: match.end }
+    if (match && (!best || match.end > best.end) && !touched(entry, words, i, match.end, lookup)) best = { entry, end: match.end }
   }
   return best
 }
@@ -137,6 +145,7 @@ function inferBreaks(words: Word[], starters: EntryIndex): void {
     if (word.brk !== Break.none) continue
     const before = words[i - 1]!.norm
     if (OPEN_ENDED.has(before)) continue
+    if (SUBJECT.has(word.norm) && AUXILIARY.has(before)) continue
     const hit = firstMatch(starters, words, i)
     if (!hit) continue
     if (hit.entry.after && !matchPattern(hit.entry.after, words, i - 1, classesOf(words))) continue

@@ -1,7 +1,9 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
+import type { Line } from '../grammar/line.ts'
+import { touched } from '../grammar/touch.ts'
 import { type ClassLookup, matchPattern, type PatternMatch } from '../grammar/pattern.ts'
 import type { Utterance, Word } from '../language/word.ts'
-import { lookupFor, type Names, touched } from './lookup.ts'
+import { lookupFor, type Names, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
 import { cuesOf, standingOf } from './standing.ts'
 
@@ -12,15 +14,43 @@ interface Candidate {
   readonly match: PatternMatch
 }
 
+/** What the words of an utterance could change in the setting before its last word. */
+export interface Facts {
+  readonly topics: ReadonlySet<string>
+  readonly contents: ReadonlySet<string>
+  readonly places: boolean
+}
+
+/** Whether the conditions of a line could hold for these words in the setting at hand. */
+export type Possible = (line: Line, from: number, to: number, facts: Facts) => boolean
+
+function factsOf(all: readonly (readonly Candidate[])[]): Facts {
+  const topics = new Set<string>()
+  const contents = new Set<string>()
+  let places = false
+  for (const here of all) {
+    for (const { entry, match } of here) {
+      if (entry.line.topic) topics.add(entry.line.topic)
+      if (entry.line.act === 'supers') topics.add('super')
+      if (entry.line.act === 'capshare') topics.add('honey')
+      if (entry.line.place) places = true
+      for (const [name, hit] of Object.entries(match.captures)) if (name.startsWith('content')) contents.add((hit.value as Term).value)
+    }
+  }
+  return { topics, contents, places }
+}
+
 /**
  * Finds the small phrases that mean something and skips what does not. Overlaps are settled here and only here: the
  * reading that explains the most words with the fewest pieces wins, then the one with the higher `rank`, then the earlier
  * line of the grammar.
  */
-export function findMentions(utterance: Utterance, grammar: Grammar, names: Names): Mention[] {
+export function findMentions(utterance: Utterance, grammar: Grammar, names: Names, possible: Possible = () => true): Mention[] {
   const { words } = utterance
   const lookup = lookupFor(words, grammar, names)
-  const candidates = candidatesOf(words, grammar, lookup)
+  const all = candidatesOf(words, grammar, lookup)
+  const facts = factsOf(all)
+  const candidates = all.map((here) => here.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)))
   const cues = cuesOf(utterance, grammar, lookup)
   const chosen = best(candidates, 0, words.length)
   return chosen.map((group) => toMention(group, words, candidates, cues))
@@ -31,7 +61,7 @@ function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLoo
   for (let i = 0; i < words.length; i++) {
     const here: Candidate[] = []
     const tryEntry = (entry: Entry): void => {
-      const match = matchPattern(entry.parts, words, i, lookup)
+      const match = matchPattern(entry.parts, words, i, lookup, entry.line.tight)
       if (!match) return
       if (entry.unless.length > 0 && touched(entry, words, i, match.end, lookup)) return
       if (entry.near.length > 0 && !entry.near.some((pattern) => words.some((_, j) => matchPattern(pattern, words, j, lookup)))) return

@@ -1,5 +1,6 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { type ClassLookup, type Found, matchPattern } from '../grammar/pattern.ts'
+import { touched } from '../grammar/touch.ts'
 import { classesOf } from '../language/classes.ts'
 import { dateAt } from '../language/dates.ts'
 import type { Word } from '../language/word.ts'
@@ -57,17 +58,6 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
     const own = builtin(name, at)
     return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
   }
-}
-
-/** Whether one of the entry's `unless` patterns touches the words from..end. */
-export function touched(entry: Entry, words: readonly Word[], from: number, end: number, lookup: ClassLookup): boolean {
-  for (const pattern of entry.unless) {
-    for (let j = Math.max(0, from - 5); j < end; j++) {
-      const hit = matchPattern(pattern, words, j, lookup)
-      if (hit && hit.end > from) return true
-    }
-  }
-  return false
 }
 
 const split = (is: string): [string, string] => [is.slice(0, is.indexOf(':')), is.slice(is.indexOf(':') + 1)]

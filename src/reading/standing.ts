@@ -1,7 +1,7 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
+import { touched } from '../grammar/touch.ts'
 import { type ClassLookup, matchPattern } from '../grammar/pattern.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
-import { touched } from './lookup.ts'
 import type { Cue } from './mention.ts'
 
 /**
@@ -28,7 +28,9 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     const kind = entry.line.cue as Cue['kind']
     if (kind === 'reset') continue
     const reach = entry.line.reach ?? 'clause'
-    const [from, to] = extent(reach, at, words, resets)
+    let [from, to] = extent(reach, at, words, resets)
+    // "she was on frame five last week": the time said last bears on the clause before it too
+    if (kind === 'earlier' && reach !== 'word') from = clauseStart(words, at[0])
     cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run' })
   }
   if (words[words.length - 1]?.mark === '?') {
@@ -58,11 +60,19 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
     const word = words[to]!
     if (word.brk >= Break.soft && to > at[1] && !listGoesOn(word)) break
     if (word.brk === Break.inferred && to > at[1] + 1) break
-    if (to > at[1] && (word.norm === 'but' || word.norm === 'though' || word.norm === 'so')) break
+    if (to > at[1] && ENDS_CLAUSE.has(word.norm)) break
     to++
   }
   return [at[0], to]
 }
+
+function clauseStart(words: readonly Word[], at: number): number {
+  let from = at
+  while (from > 0 && words[from]!.brk < Break.inferred) from--
+  return from
+}
+
+const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 
 const STOPS = new Set(['and', 'but', 'so', 'with', 'is', 'are', "'s", 'i', 'they', 'she', 'it', 'there', 'because'])
 const listGoesOn = (word: Word): boolean => word.norm === 'or' || word.norm === 'nor'

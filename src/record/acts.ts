@@ -61,6 +61,12 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       if (amount) enterSide(state, 'both')
       return
     }
+    case 'expectHives': {
+      const amount = amountOf(meaning)
+      const last = amountOf(meaning, 'm')
+      if (amount && !state.named) state.expected = last ? [amount.lo, last.hi] : amount.hi > amount.lo ? [amount.lo, amount.hi] : [1, Math.max(amount.lo, state.expected?.[1] ?? 0)]
+      return
+    }
     case 'nextOrHive':
       enterFrame(turn, mention, 'next', meaning)
       return
@@ -77,6 +83,10 @@ function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string): voi
   const memory = memoryOf(turn.state, turn.state.hive)
   if (act === 'supers') memory.supers = count
   else memory.broods = count
+  if (act === 'supers') {
+    turn.state.topic = 'super'
+    turn.state.topicTurn = turn.state.turn
+  }
   put(turn, act === 'supers' ? 'boxes.super' : 'boxes.brood', count, meaning.entry.id)
 }
 
@@ -96,7 +106,8 @@ function bareDate(turn: Turn, mention: Mention, meaning: Meaning, by: string): v
   const spoken = dateOf(meaning)
   if (!spoken || !state.noteDate || stands(mention.standing, 'earlier') || stands(mention.standing, 'general') || stands(mention.standing, 'conditional')) return
   const early = state.turn <= 5 && state.drafts.every((d) => d.hive === '') && !stands(mention.standing, 'planned')
-  if (early && spoken.spec.kind === 'day') {
+  const named = spoken.spec.kind === 'day' && (spoken.spec.month !== undefined || spoken.spec.weekday !== undefined) && !/^(on|by|until|till|for)$/.test(turn.utterance.words[mention.from]!.norm)
+  if (early && named) {
     const date = [resolveDate(spoken.spec, state.noteDate, true), resolveDate(spoken.spec, state.noteDate)].find((d) => d === state.noteDate) ?? resolveDate(spoken.spec, state.noteDate, true)
     if (date) put(turn, 'visit.date', date, by, { at: 'visit' })
     return

@@ -6,7 +6,7 @@ import { fieldInfo } from './fields.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
-import { amountOf, beginsClause, blockedBy, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
+import { amountOf, beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
 
 /** A fraction or percentage as 0..100. */
 function percentOf(amount: Amount): number | [number, number] {
@@ -60,7 +60,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   if (block || stands(mention.standing, 'planned')) return
   if (revise(turn, mention, amount, by)) return
   if (answerNumber(turn, mention, amount, by)) return
-  if (state.inHand && inSuper(state) && isShare(amount)) {
+  if (state.inHand && inSuper(state) && isShare(amount) && (amount.percent || amount.kind === 'fraction' || !UNITS.test(nextWord(turn, mention)) || /^(and|or|on|in)$/.test(nextWord(turn, mention)))) {
     if (stands(mention.standing, 'question')) return
     share(turn, mention, amount, by)
     return
@@ -72,7 +72,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   topicNumber(turn, mention, amount, by)
 }
 
-const isShare = (amount: Amount): boolean => amount.percent || (amount.kind === 'fraction' && amount.hi <= 1) || (amount.kind === 'integer' && amount.lo >= 5 && amount.hi <= 100)
+const isShare = (amount: Amount): boolean => amount.percent || (amount.kind === 'fraction' && amount.hi <= 1) || (amount.kind === 'integer' && (amount.lo >= 20 || amount.lo === 10 || amount.lo === 15) && amount.hi <= 100)
 
 function share(turn: Turn, mention: Mention, amount: Amount, by: string): void {
   const { state } = turn
@@ -108,12 +108,21 @@ function isNextFrame(turn: Turn, amount: Amount): boolean {
   return amount.lo > last && amount.lo <= last + 3 && amount.lo <= 12 && !amount.percent && /^(is|'s|are|and|has|drawn|empty|honey|nectar|pollen|foundation|sealed|eggs|larvae|brood)$/.test(nextWord(turn, turn.mention))
 }
 
+/** A number that counts something is no hive. */
+const UNITS = /^(percent|of|out|in|on|or|to|and|big|large|small|mites?|beetles?|frames?|seams?|cells?|cups?|degrees|a|per|days?|weeks?|kilos?|pounds?|litres?|strips?|mummies|dead|drone|good|nice)$/
+
 function isNextHive(turn: Turn, amount: Amount): boolean {
   const { state } = turn
   if (amount.lo !== amount.hi && !amount.loose) return false
+  if (!state.named) {
+    const [low, high] = state.expected ?? [1, 0]
+    return state.expected !== null && amount.lo >= low && amount.lo <= Math.min(high, low + 1) && endsClause(turn, turn.mention)
+  }
   const number = /^(?:nuc )?(\d+)$/.exec(state.hive)
   if (!number || state.walk === 'frames') return false
-  return amount.lo === Number(number[1]) + 1
+  const n = amount.lo
+  if (n === Number(number[1]) + 1) return !UNITS.test(nextWord(turn, turn.mention))
+  return state.expected !== null && n > Number(number[1]) && n <= state.expected[1] && n <= Number(number[1]) + 3 && n > 20 && endsClause(turn, turn.mention)
 }
 
 function hiveRun(current: string, amount: Amount): string[] {

@@ -1,6 +1,7 @@
 import type { Amount } from '../language/amounts.ts'
 import { type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
+import { notASuper } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
 import { blockedBy, clauseHas, type Turn, valueOf } from './turn.ts'
@@ -44,6 +45,7 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
     return []
   }
   const out: Draft[] = []
+  if (/^(eggs|larvae|openBrood|cappedBrood|brood|stages)$/.test(content)) notASuper(state)
   if (stands(mention.standing, 'denied')) return emitAbsence(turn, mention, content, by)
   const holds = HOLDS[content]
   if (state.inHand && holds) out.push(...put(turn, 'frame.holds', holds, by))

@@ -33,7 +33,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   const hives = options.hive !== undefined ? [options.hive] : level === 'visit' ? [''] : hivesOf(turn)
   const deep = level === 'side' || level === 'frame'
   const frames = options.frame !== undefined ? [options.frame] : deep && state.inHand ? (state.frames.length > 0 ? state.frames : [state.frame]) : [null]
-  const box = options.box !== undefined ? options.box : level === 'visit' || level === 'hive' ? null : state.box
+  const box = options.box !== undefined ? options.box : broodInSuper(field, state) ? null : level === 'visit' || level === 'hive' ? null : state.box
   const side = options.side !== undefined ? options.side : level === 'side' && state.inHand && !state.bothSides ? state.side : null
   const out: Draft[] = []
   for (const hive of hives) {
@@ -55,6 +55,9 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   state.emittedInTurn++
   return out
 }
+
+/** Frames of brood, bees and seams are counted in the nest, wherever the talk last was. */
+const broodInSuper = (field: string, state: Turn['state']): boolean => state.box?.role === 'super' && /^(frames\.(brood|cappedBrood|openBrood|eggs|droneBrood|bees)|seams\.bees)$/.test(field)
 
 /** The hives that words at this point speak of. */
 export function hivesOf(turn: Turn): string[] {
@@ -91,7 +94,9 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   const raw = valueFor(turn, give, meaning)
   if (field === undefined || raw === undefined) return []
   const weight = line.weight === undefined ? {} : { features: { weak: Math.round((1 - line.weight) * 100) / 100 } }
-  const options: EmitOptions = { ...(give.at ? { at: give.at } : {}), ...weight }
+  // a frame is taken whole unless a side is named with it
+  const whole = field === 'frame.taken' && line.place?.side === undefined ? { side: null } : {}
+  const options: EmitOptions = { ...(give.at ? { at: give.at } : {}), ...weight, ...whole }
   const firm = line.firm === true
   const denied = !firm && stands(mention.standing, 'denied') !== undefined
   const deed = /^(did|todo)\.(\w+)(\.\w+)?$/.exec(field)

@@ -6,7 +6,7 @@ import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { applyAct } from './acts.ts'
 import { emitGive } from './emit.ts'
 import { applyPlace } from './place.ts'
-import { holds } from './setting.ts'
+import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
 import { blockedBy, type Mark, mark, type Region, type Turn } from './turn.ts'
 
@@ -24,7 +24,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   state.turn++
   state.emittedInTurn = 0
   if (utterance.suspect) return []
-  const mentions = inOrder(findMentions(utterance, context.grammar, context.names), utterance)
+  const mentions = inOrder(findMentions(utterance, context.grammar, context.names, (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts)), utterance)
   const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, mention: mentions[0]!, index: 0, emitted: [], region: context.region }
   mentions.forEach((mention, index) => {
     turn.index = index

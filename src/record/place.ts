@@ -10,10 +10,14 @@ export function applyPlace(turn: Turn, mention: Mention, meaning: Meaning): bool
   if (place.hive !== undefined) {
     const labels = hiveLabels(state, String(place.hive), meaning, place.nuc !== undefined)
     if (labels.length === 0) return false
-    if (place.local !== undefined) {
+    if (place.local !== undefined && state.named) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
       for (const label of labels) known(state, label)
-    } else enterHive(turn, mention, labels)
+    } else {
+      enterHive(turn, mention, labels)
+      const word = turn.utterance.words[mention.from]!.norm
+      if (!state.calledBy) state.calledBy = /\d/.test(labels[0]!) ? (word === 'number' ? 'number' : 'hive') : 'name'
+    }
   }
   if (place.box !== undefined) enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))
   if (place.frame !== undefined && !enterFrame(turn, mention, String(place.frame), meaning)) return false
@@ -69,18 +73,25 @@ export function enterHive(turn: Turn, mention: Mention, labels: readonly string[
     for (const label of labels) known(state, label)
     return
   }
-  if (state.named && state.hive !== labels[0]) state.lastHive = state.hive
-  state.hive = labels[0]!
+  openHive(state, labels[0]!)
   state.group = labels.length > 1 ? [...labels] : []
-  state.named = true
   for (const label of labels) known(state, label)
-  state.walk = /\d/.test(labels[0]!) ? 'hives' : state.walk === 'frames' ? null : state.walk
+  turn.localHives = null
+}
+
+/** Goes to a hive: what was in hand is put down. */
+export function openHive(state: State, label: string): void {
+  if (state.named && state.hive !== label) state.lastHive = state.hive
+  state.hive = label
+  state.group = []
+  state.named = true
+  known(state, label)
+  state.walk = /\d/.test(label) ? 'hives' : state.walk === 'frames' ? null : state.walk
   state.box = null
   leaveFrame(state)
   state.topic = null
   state.pending = null
   state.lastContent = null
-  turn.localHives = null
 }
 
 export function leaveFrame(state: State): void {
@@ -151,6 +162,11 @@ export function takeNumbered(turn: Turn, mention: Mention, amount: Amount): bool
 }
 
 function takeFrames(state: State, numbers: number[]): boolean {
+  // supers were counted and frames follow: they are frames of the super, until brood turns up in them
+  const { supers } = memoryOf(state, state.hive)
+  if (state.box === null && supers !== null && supers > 0 && !state.inHand && numbers[0] === 1 && !nestSeen(state)) {
+    state.box = { role: 'super', ordinal: supers, said: 'top', guessed: true }
+  }
   state.frame = numbers[numbers.length - 1]!
   state.frames = numbers.length > 1 ? numbers : []
   state.inHand = true
@@ -159,6 +175,19 @@ function takeFrames(state: State, numbers: number[]): boolean {
   state.walk = 'frames'
   state.lastContent = null
   return true
+}
+
+/** Whether brood of this hive was already spoken of. */
+function nestSeen(state: State): boolean {
+  for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.hive === state.hive; i--) if (/^(frames\.brood|eggs|larvae|cappedBrood|queen\.seen)/.test(state.drafts[i]!.field)) return true
+  return false
+}
+
+/** Brood on a frame of a box that was only guessed to be a super: it is the nest. */
+export function notASuper(state: State): void {
+  if (!state.box?.guessed) return
+  for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.hive === state.hive; i--) if (state.drafts[i]!.box?.guessed) state.drafts[i]!.box = null
+  state.box = null
 }
 
 export function enterSide(state: State, side: string): void {

@@ -1,12 +1,30 @@
 import type { Line } from '../grammar/line.ts'
+import type { Word } from '../language/word.ts'
+import type { Facts } from '../reading/find.ts'
 import type { Mention } from '../reading/mention.ts'
 import { memoryOf, type State } from './state.ts'
-import { beginsClause, endsClause, standsAlone, type Turn } from './turn.ts'
+import { areAll, clauseBegins, clauseEnds, type Turn } from './turn.ts'
 
 /** Whether the words of a grammar line can mean that here: one of its `when` settings and none of its `never`. */
 export function holds(line: Line, turn: Turn, mention: Mention): boolean {
-  if (line.never?.some((setting) => setHere(setting, turn, mention))) return false
-  return line.when === undefined || line.when.some((setting) => setting.split('+').every((part) => setHere(part, turn, mention)))
+  const here = (setting: string): boolean => setting.split('+').every((part) => setHere(part, turn.state, turn.utterance.words, mention.from, mention.to))
+  if (line.never?.some(here)) return false
+  return line.when === undefined || line.when.some(here)
+}
+
+/**
+ * Whether a line could mean something for the words from..to, before the words around them are applied: a setting that
+ * other words of the utterance may bring about counts as possible.
+ */
+export function possible(line: Line, state: State, all: readonly Word[], from: number, to: number, facts: Facts): boolean {
+  const could = (setting: string): boolean => {
+    if (setting.startsWith('topic:') && facts.topics.has(setting.slice(6))) return true
+    if (setting.startsWith('content:') && facts.contents.has(setting.slice(8))) return true
+    if (facts.places && /^(super|brood|notsuper|frame|noframe|walk|hives|named|hassupers|bynumber)$/.test(setting)) return true
+    if (setting === 'hassupers' && facts.topics.has('super')) return true
+    return setHere(setting, state, all, from, to)
+  }
+  return line.when === undefined || line.when.some((setting) => setting.split('+').every(could))
 }
 
 /** How many utterances a topic lasts. */
@@ -17,10 +35,9 @@ export const topicOf = (state: State): string | null => (state.topic !== null &&
 /** In a box of honey: a super, or a frame walk in a hive whose supers are being gone through. */
 export const inSuper = (state: State): boolean => state.box?.role === 'super'
 
-function setHere(setting: string, turn: Turn, mention: Mention): boolean {
-  const { state } = turn
+function setHere(setting: string, state: State, all: readonly Word[], from: number, to: number): boolean {
   if (setting.startsWith('topic:')) return topicOf(state) === setting.slice(6)
-  if (setting.startsWith('asked:')) return state.pending?.topic === setting.slice(6) && turn.state.turn - state.pending.turn <= 3
+  if (setting.startsWith('asked:')) return state.pending?.topic === setting.slice(6) && state.turn - state.pending.turn <= 3
   if (setting.startsWith('content:')) return state.lastContent === setting.slice(8) && state.turn - state.contentTurn <= 2
   switch (setting) {
     case 'super':
@@ -34,11 +51,11 @@ function setHere(setting: string, turn: Turn, mention: Mention): boolean {
     case 'noframe':
       return !state.inHand
     case 'start':
-      return beginsClause(turn, mention)
+      return clauseBegins(all, from)
     case 'end':
-      return endsClause(turn, mention)
+      return clauseEnds(all, to)
     case 'alone':
-      return standsAlone(turn, mention)
+      return areAll(all, from, to)
     case 'asked':
       return state.pending !== null && state.turn - state.pending.turn <= 3
     case 'unnamed':
@@ -49,6 +66,8 @@ function setHere(setting: string, turn: Turn, mention: Mention): boolean {
       return state.turn <= 6
     case 'walk':
       return state.walk === 'frames'
+    case 'bynumber':
+      return state.calledBy === 'number'
     case 'hives':
       return state.walk === 'hives'
     case 'hassupers':

@@ -27,6 +27,8 @@ export interface BoxPlace {
   ordinal: number | null
   /** Said as "top", "bottom", "middle". */
   readonly said?: 'top' | 'bottom' | 'middle' | 'next'
+  /** Nobody said which box: it was concluded. */
+  readonly guessed?: boolean
 }
 
 /** What a question asked about, waiting for its answer. */
@@ -54,6 +56,12 @@ export interface State {
   group: string[]
   hive: string
   named: boolean
+  /** A word said alone that may turn out to be a hive's name. */
+  candidate: { name: string; turn: number } | null
+  /** Hives announced by number ("41 to 52", "eight hives"): a bare number may be the first of them. */
+  expected: [number, number] | null
+  /** How hives are called in this note: "hive 3", "number 3", by name, or by bare numbers. */
+  calledBy: 'hive' | 'number' | 'name' | 'bare' | null
   lastHive: string | null
   memory: Map<string, HiveMemory>
   box: BoxPlace | null
@@ -85,7 +93,7 @@ export interface State {
 
 export function newState(noteDate: string | null): State {
   return {
-    turn: 0, hives: [], group: [], hive: '', named: false, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
+    turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, candidate: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
     inHand: false, side: null, bothSides: false, walk: null, topic: null, topicTurn: -1, pending: null, last: [], lastContent: null,
     contentTurn: -1, drafts: [], emittedInTurn: 0, lastKind: {}, entries: 0, run: null, noteDate, yard: null,
   }

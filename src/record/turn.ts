@@ -77,25 +77,21 @@ export const dateOf = (meaning: Meaning): SpokenDate | undefined => meaning.capt
 /** A number or range as a reading's value. */
 export const valueOf = (amount: Amount): number | [number, number] => (amount.hi > amount.lo ? [amount.lo, amount.hi] : amount.lo)
 
-/** Whether a mention begins a clause. */
-export function beginsClause(turn: Turn, mention: Mention): boolean {
-  const all = words(turn)
-  let i = mention.from
+/** Whether the words from `from` on begin a clause. */
+export function clauseBegins(all: readonly Word[], from: number): boolean {
+  let i = from
   while (i > 0 && all[i - 1]!.filler && all[i]!.brk < Break.soft) i--
   return i === 0 || all[i]!.brk >= Break.inferred
 }
 
-/** Whether the mention is all that the utterance says, fill words aside. */
-export function standsAlone(turn: Turn, mention: Mention): boolean {
-  return words(turn).every((word, i) => (i >= mention.from && i < mention.to) || word.filler)
-}
+/** Whether the words before `to` end a clause. */
+export const clauseEnds = (all: readonly Word[], to: number): boolean => all[to] === undefined || all[to]!.brk >= Break.inferred
 
-/** Whether nothing but fill words, or a clause border, follows the mention. */
-export function endsClause(turn: Turn, mention: Mention): boolean {
-  const all = words(turn)
-  const next = all[mention.to]
-  return next === undefined || next.brk >= Break.inferred
-}
+/** Whether from..to is all that the words say, fill words aside. */
+export const areAll = (all: readonly Word[], from: number, to: number): boolean => all.every((word, i) => (i >= from && i < to) || word.filler)
+
+export const beginsClause = (turn: Turn, mention: Mention): boolean => clauseBegins(words(turn), mention.from)
+export const endsClause = (turn: Turn, mention: Mention): boolean => clauseEnds(words(turn), mention.to)
 
 export const nextWord = (turn: Turn, mention: Mention): string => words(turn)[mention.to]?.norm ?? ''
 export const previousWord = (turn: Turn, mention: Mention): string => words(turn)[mention.from - 1]?.norm ?? ''

@@ -5,7 +5,7 @@ import { type HiveView, openHives, type Placed, type Trial } from './hive-view.t
 import { says } from './look.ts'
 import type { Answer, Rule } from './rule.ts'
 import { rules } from './rules.ts'
-import { openSettings, type YardForRules } from './settings.ts'
+import { openSettings, type Settings, type YardForRules } from './settings.ts'
 
 export interface JudgeOptions {
   /** ISO date for which is asked what is due or overdue. Default: the day of the visit. */
@@ -35,6 +35,7 @@ export function judge(
 ): Finding[] {
   const settings = openSettings(yard, numberNames)
   const trial: Trial = { touched: new Set(), instead: undefined }
+  const numbers = numbersFor(settings)
   const earlier = history
     .filter((one) => one.note !== record.note && (!record.date || (one.date !== null && one.date < record.date)))
     .sort((a, b) => ((a.date ?? '') < (b.date ?? '') ? 1 : -1))
@@ -42,17 +43,17 @@ export function judge(
   const { visited, unvisited, visit } = openHives({ record, settings, today, trial, history: earlier })
   const asked = options.only ? rules.filter((rule) => options.only!.includes(rule.id)) : rules
   const findings: Finding[] = []
-  for (const rule of asked) if (rule.wholeVisit) findings.push(...run(rule, visit))
+  for (const rule of asked) if (rule.wholeVisit) findings.push(...run(rule, visit, numbers))
   for (const hive of visited) {
     const dead = says(hive, 'colony.dead').is === true
     const own = asked.filter((rule) => !rule.wholeVisit && (!dead || rule.evenDead))
-    findings.push(...own.flatMap((rule) => run(rule, hive)).sort(byGravity))
+    findings.push(...own.flatMap((rule) => run(rule, hive, numbers)).sort(byGravity))
   }
   for (const hive of unvisited) {
     findings.push(
       ...asked
         .filter((rule) => rule.evenUnvisited)
-        .flatMap((rule) => run(rule, hive))
+        .flatMap((rule) => run(rule, hive, numbers))
         .sort(byGravity),
     )
   }
@@ -62,8 +63,10 @@ export function judge(
 const order = { alarm: 0, ready: 1, when: 2, howMuch: 3 }
 const byGravity = (a: Finding, b: Finding) => gravity(b.verdict) - gravity(a.verdict) || order[a.kind] - order[b.kind]
 
-function run(rule: Rule, hive: HiveView): Finding[] {
-  const n = numbersFor(rule, hive)
+type Numbers = ReadonlyMap<Rule, Record<string, number>>
+
+function run(rule: Rule, hive: HiveView, numbers: Numbers): Finding[] {
+  const n = numbers.get(rule)!
   const { trial } = hive
   trial.touched.clear()
   const answers = rule.judge(hive, n)
@@ -86,11 +89,14 @@ function run(rule: Rule, hive: HiveView): Finding[] {
 }
 
 /** A yard may set any number of the rulebook under `rules.numbers`. */
-function numbersFor(rule: Rule, hive: HiveView): Record<string, number> {
-  const own = hive.settings.numbers
-  return Object.fromEntries(
-    Object.entries(rule.numbers).map(([name, { value }]) => [name, own?.[`${rule.id}.${name}`] ?? value]),
-  )
+function numbersFor({ numbers: own }: Settings): Numbers {
+  const out = new Map<Rule, Record<string, number>>()
+  for (const rule of rules) {
+    const mine: Record<string, number> = {}
+    for (const name in rule.numbers) mine[name] = own?.[`${rule.id}.${name}`] ?? rule.numbers[name]!.value
+    out.set(rule, mine)
+  }
+  return out
 }
 
 const keyOf = ({ place }: Answer) => (place ? `${place.box}|${place.frame}|${place.side}` : '')

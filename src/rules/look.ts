@@ -9,8 +9,11 @@ export function readings(hive: HiveView, field: string): readonly Placed[] {
   const found = hive.byField.get(field)
   if (!found) return none
   const { touched, instead } = hive.trial
-  for (const placed of found) touched.add(placed)
-  if (!instead) return found
+  if (!instead) {
+    for (const placed of found) touched.add(placed)
+    return found
+  }
+  if (found.every((placed) => placed.reading !== instead.reading)) return found
   return found.map((placed) => (placed.reading === instead.reading ? { ...placed, value: instead.value } : placed))
 }
 
