@@ -6,6 +6,7 @@ import { ask } from './questions.ts'
 import { type Answer, defineRule, num } from './rule.ts'
 import { seasonOf } from './season.ts'
 import { beeFrames, strength } from './strength-facts.ts'
+import { supersOn } from './treatment-facts.ts'
 
 /** Room before they need it: bees that are short of it swarm. */
 export const boxWanted = defineRule({
@@ -30,10 +31,9 @@ export const boxWanted = defineRule({
     if (given.is === true || (amount(hive, 'did.addBox')?.low ?? 0) > 0)
       return no('a box was added in this visit', given.by)
     if (hasGraveSigns(hive)) return no('there are signs of brood disease', [])
-    const season = seasonOf(hive.date, hive.settings)
-    if (season === 'winter') return no('it is winter', [])
     const forage = word(hive, 'forage')
     if (forage.is === 'dearth') return no('there is a dearth', forage.by)
+    if (forage.is !== 'flow' && seasonOf(hive.date, hive.settings) === 'winter') return no('it is winter', [])
     const strong = strength(hive)
     if (strong.is === 'weak') return no('the colony is weak', strong.by)
     const crowded = word(hive, 'population')
@@ -48,14 +48,19 @@ export const boxWanted = defineRule({
       return share.percent >= wanted ? yes(why, share.by) : no(why, share.by)
     }
     const brood = broodFrames(hive)
-    if (brood && !hive.boxes.some(isSuper) && brood.low >= n.broodCombs)
-      return yes(`there are ${brood.likely} frames of brood`, brood.by)
+    const supers = supersOn(hive)
+    if (brood && supers.is === false && brood.low >= n.broodCombs)
+      return yes(`there are ${brood.likely} frames of brood and no super`, [...brood.by, ...supers.by])
     return [
       {
         verdict: 'cannot tell',
         what: 'Whether they need another box is open.',
         why: 'how much of the top box is in use was not said',
-        missing: [ask(hive, 'frames.bees'), ask(hive, 'frames.total', 'optional')],
+        missing: [
+          ask(hive, 'frames.bees'),
+          ask(hive, supers.is === undefined ? 'boxes.super' : 'frames.total', 'optional'),
+        ],
+        restsOn: [...(brood?.by ?? []), ...supers.by],
       },
     ]
   },

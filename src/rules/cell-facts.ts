@@ -1,5 +1,5 @@
 import type { HiveView, Placed } from './hive-view.ts'
-import { amount, says, words } from './look.ts'
+import { amount, readings, says, words } from './look.ts'
 
 /** What was seen of queen cells, cups set apart: every keeper finds cups. */
 export interface CellFacts {
@@ -7,6 +7,8 @@ export interface CellFacts {
   readonly stages: ReadonlySet<string>
   readonly kinds: ReadonlySet<string>
   readonly cups: boolean | undefined
+  /** Meant to replace a queen and not to swarm: said so, given by the keeper, or raised in a colony called queenless. */
+  readonly replacing: boolean
   readonly by: readonly Placed[]
 }
 
@@ -21,8 +23,12 @@ export function cellFacts(hive: HiveView): CellFacts {
   let present = said.is
   if ((count && count.low > 0) || live || (said.is === undefined && stages.is.size + kinds.is.size > 0)) present = true
   else if (count && count.high === 0 && said.is === undefined) present = false
+  const given = readings(hive, 'did.giveCell').some((placed) => placed.value !== 'no')
+  const queenless = says(hive, 'queenright').is === false || words(hive, 'queen.state').is.has('absent')
+  const otherKind = kinds.is.has('supersedure') || kinds.is.has('emergency')
   return {
     present,
+    replacing: !kinds.is.has('swarm') && (otherKind || given || queenless),
     stages: stages.is,
     kinds: kinds.is,
     cups: (cupCount && cupCount.low > 0) || cups.is,

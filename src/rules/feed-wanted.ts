@@ -40,7 +40,7 @@ export const feedWanted = defineRule({
           'Take the supers off or give them a frame of their own honey; no syrup under supers for harvest.',
           restsOn,
         )
-      const cold = season === 'winter' || (warm.is !== undefined && Number(warm.is) < n.tooCold)
+      const cold = warm.is === undefined ? season === 'winter' : Number(warm.is) < n.tooCold
       const kind = cold
         ? 'Give fondant right over the cluster: it is too cold for syrup.'
         : autumn

@@ -21,7 +21,7 @@ export function inBothUnits(what: string, low: number, likely: number, high: num
   return [of('kg', 1), of('lb', poundsPerKg)]
 }
 
-/** Weight of honey on the sides called ready, by comb size and filled share. */
+/** Weight of honey on the sides called ready, by comb size and filled share; what stands in the brood box is the bees'. */
 export const honeyTakeable = defineRule({
   id: 'honey-takeable',
   title: 'How much honey is ready?',
@@ -60,7 +60,7 @@ export const honeyTakeable = defineRule({
         },
       ]
     const ready = honeyPlaces(hive).filter(
-      (place) => place.frame !== null && ripeness(hive, place, n).verdict === 'yes',
+      (place) => place.frame !== null && !isBrood(place.box) && ripeness(hive, place, n).verdict === 'yes',
     )
     const restsOn: Placed[] = ready.flatMap((place) => place.by)
     let [low, likely, high, combs] = [0, 0, 0, 0]
@@ -91,7 +91,11 @@ export const honeyTakeable = defineRule({
         {
           verdict: 'estimated',
           what: `About ${round(likely)} kg (${round(likely * poundsPerKg)} lb) of ripe honey.`,
-          why: counted ? `${counted.likely} capped frames` : `${ready.length} sides or frames called ready`,
+          why: counted
+            ? `${counted.likely} capped frames`
+            : ready.length === 1
+              ? 'one side or frame called ready'
+              : `${ready.length} sides or frames called ready`,
           restsOn,
           amounts: inBothUnits('ripe honey', low, likely, high),
         },

@@ -48,7 +48,7 @@ export const queenFailing = defineRule({
           restsOn,
         },
       ]
-    if (drones.is && capped.is === false)
+    if (drones.is && capped.is === false && says(hive, 'layingWorkers').is !== true)
       return [
         {
           verdict: 'act',

@@ -44,11 +44,14 @@ export const queenMissing = defineRule({
     // Eggs of laying workers are no sign of a queen.
     const stages = { eggs: workers.is === true ? false : eggs.is, larvae: larvae.is, sealed: sealed.is }
     const window = lastLaid(stages)
-    const laid = !window
-      ? 'the youngest brood was not said'
-      : window.atMost === null
-        ? `no egg for ${window.atLeast} days or more`
-        : `the last egg was laid ${window.atLeast} to ${window.atMost} days ago`
+    const laid =
+      workers.is === true
+        ? 'brood of laying workers tells nothing of a queen'
+        : !window
+          ? 'the youngest brood was not said'
+          : window.atMost === null
+            ? `no egg for ${window.atLeast} days or more`
+            : `the last egg was laid ${window.atLeast} to ${window.atMost} days ago`
     const by = [
       ...eggs.by,
       ...larvae.by,

@@ -3,11 +3,15 @@ import type { Settings } from './settings.ts'
 
 export type Season = 'spring' | 'summer' | 'autumn' | 'winter'
 
-/** Meteorological seasons of the temperate zones; undefined where date, hemisphere or a cool season are not known. */
+/**
+ * Meteorological seasons; where winters are mild spring begins a month early. Undefined where date or hemisphere are not
+ * known, and in the tropics, which have none.
+ */
 export function seasonOf(date: string | null, settings: Settings): Season | undefined {
   if (!date || !settings.hemisphere || settings.climate === 'tropical') return undefined
   const month = northernMonth(date, settings.hemisphere)
-  if (month >= 3 && month <= 5) return 'spring'
+  const spring = hasMildWinter(settings) ? 2 : 3
+  if (month >= spring && month <= 5) return 'spring'
   if (month >= 6 && month <= 8) return 'summer'
   return month >= 9 && month <= 11 ? 'autumn' : 'winter'
 }
@@ -19,7 +23,7 @@ export function isSwarmSeason(date: string | null, settings: Settings): boolean 
   if (settings.climate === 'tropical') return true
   if (!settings.hemisphere) return undefined
   const month = northernMonth(date, settings.hemisphere)
-  const from = settings.climate === 'mild' || settings.climate === 'subtropical' ? 3 : 4
+  const from = hasMildWinter(settings) ? 3 : 4
   return month >= from && month <= 7
 }
 
@@ -35,3 +39,5 @@ export function isAutumn(date: string | null, settings: Settings): boolean | und
 
 const northernMonth = (date: string, hemisphere: 'north' | 'south') =>
   hemisphere === 'north' ? monthOf(date) : ((monthOf(date) + 5) % 12) + 1
+
+const hasMildWinter = ({ climate }: Settings) => climate === 'mild' || climate === 'subtropical'

@@ -1,4 +1,5 @@
 import { honeyPlaces } from './honey-facts.ts'
+import { isBrood } from './look.ts'
 import { ask } from './questions.ts'
 import { ripeNumbers, ripeness } from './ripeness.ts'
 import { defineRule } from './rule.ts'
@@ -28,7 +29,9 @@ export const sideReady = defineRule({
         what: { yes: `${it} is ready.`, no: `${it} is not ready.`, 'cannot tell': `${it} may be ready.` }[verdict],
         why,
         next: {
-          yes: 'Take it, if the colony can spare it and no treatment forbids it.',
+          yes: isBrood(place.box)
+            ? 'It stands in the brood box, so it is the colony’s own: leave it unless they have plenty.'
+            : 'Take it, if the colony can spare it and no treatment forbids it.',
           no: 'Leave it and look again in a week.',
           'cannot tell': missing[0]?.ask ?? '',
         }[verdict],

@@ -1,7 +1,7 @@
 import { broodFacts, broodFrames } from './brood-facts.ts'
 import { hasGraveSigns } from './disease-facts.ts'
 import type { Placed } from './hive-view.ts'
-import { word } from './look.ts'
+import { readings, word } from './look.ts'
 import { miteRate } from './mite-facts.ts'
 import { miteThreshold } from './mite-thresholds.ts'
 import { ask } from './questions.ts'
@@ -24,6 +24,8 @@ export const splitReady = defineRule({
     const no = (why: string, restsOn: readonly Placed[] = []): Answer[] => [
       { verdict: 'no', what: 'Do not split it now.', why, restsOn },
     ]
+    const done = readings(hive, 'did.split').filter((placed) => placed.value !== 'no' && placed.value !== 0)
+    if (done.length > 0) return no('it was split in this visit', done)
     if (hasGraveSigns(hive)) return no('there are signs of brood disease')
     const season = seasonOf(hive.date, hive.settings)
     if (season === 'winter' || season === 'autumn') return no('a new queen would come too late in the year')

@@ -4,6 +4,7 @@ import type { HiveView, Placed } from './hive-view.ts'
 import { amount, isSuper, readings, type Span3, span3 } from './look.ts'
 import { ask } from './questions.ts'
 import type { Climate } from './settings.ts'
+import { supersOn } from './treatment-facts.ts'
 
 export interface Stores {
   readonly kg: (Span3 & { readonly by: readonly Placed[] }) | undefined
@@ -19,6 +20,9 @@ export function stores(hive: HiveView, nest = false): Stores {
   const boxed = counted.filter((placed) => placed.box !== null)
   const used = boxed.length > 0 ? boxed.filter((placed) => !nest || !isSuper(placed.box)) : counted.slice(-1)
   if (counted.length === 0) return { kg: undefined, missing: [ask(hive, 'frames.honey', 'first')] }
+  // Honey counted in the brood box alone says nothing of what stands in the supers above it.
+  const partly = boxed.length > 0 && !boxed.some((placed) => isSuper(placed.box)) && supersOn(hive).is === true
+  if (!nest && partly) return { kg: undefined, missing: [ask(hive, 'frames.honey')] }
   const { broodFrame, superFrame } = hive.settings.equipmentOf(hive.label)
   let [low, likely, high] = [0, 0, 0]
   for (const placed of used) {

@@ -27,7 +27,9 @@ export const storesLow = defineRule({
     const why = [said, amount, dearth ? 'there is a dearth' : ''].filter(Boolean).join(', ')
     const none = level.is === 'none' || (kg !== undefined && kg.likely < n.dry)
     const low = level.is === 'low' || (kg !== undefined && kg.likely < n.low)
-    if (none || (low && (dearth || dead.is)))
+    // A word of low stores beside a weight that is enough is worth a look, not an alarm.
+    const weighed = kg !== undefined && kg.low >= n.low
+    if (none || (low && !weighed && (dearth || dead.is)))
       return [
         {
           verdict: 'urgent',

@@ -66,9 +66,14 @@ export const swarmDue = defineRule({
           { verdict: 'nothing due', what: 'No swarm in sight.', why: 'no cells, out of the swarm season', restsOn },
         ]
       if (cells.present === false)
-        return dated(`no cells: ${n.unnoticed} days is the shortest from no visible sign`, [
-          within('at the very earliest a swarm could leave', n.unnoticed, n.unnoticed + 7, n.unnoticed + 14),
-        ])
+        return [
+          {
+            verdict: 'nothing due',
+            what: `No swarm before ${addDays(day, n.unnoticed)}.`,
+            why: `no cells were seen, and ${n.unnoticed} days is the shortest from no visible sign to a swarm`,
+            restsOn,
+          },
+        ]
       return [
         {
           verdict: 'cannot tell',
@@ -79,13 +84,12 @@ export const swarmDue = defineRule({
         },
       ]
     }
-    const other = !cells.kinds.has('swarm') && (cells.kinds.has('supersedure') || cells.kinds.has('emergency'))
-    if (other || (!cells.stages.has('open') && !cells.stages.has('capped') && cells.stages.size > 0))
+    if (cells.replacing || (!cells.stages.has('open') && !cells.stages.has('capped') && cells.stages.size > 0))
       return [
         {
           verdict: 'nothing due',
           what: 'No prime swarm from these cells.',
-          why: other ? 'they are not swarm cells' : 'they are empty',
+          why: cells.replacing ? 'they are not swarm cells' : 'they are empty',
           restsOn,
         },
       ]

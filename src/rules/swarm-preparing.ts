@@ -49,27 +49,26 @@ export const swarmPreparing = defineRule({
       next = '',
       missing: Answer['missing'] = [],
     ): Answer[] => [{ verdict, what, why, next, restsOn: by as readonly Placed[], missing }]
-    const otherKind = !cells.kinds.has('swarm') && (cells.kinds.has('supersedure') || cells.kinds.has('emergency'))
     if (cells.present) {
-      if (cells.stages.has('capped') && !otherKind)
+      if (cells.stages.has('capped') && !cells.replacing)
         return answer(
           'urgent',
           'Capped queen cells: the swarm may leave any day, or is gone.',
           `a swarm leaves when the first cell is capped, day ${n.sealed}`,
           'Look for eggs and queen now; split or take the queen out today.',
         )
-      if (cells.stages.has('open') && !otherKind)
+      if (cells.stages.has('open') && !cells.replacing)
         return answer(
           'act',
           'Open queen cells: it means to swarm.',
           `0 to ${n.sealed} days until the first is capped and the swarm can go`,
           'Split, or take the queen out, before they are capped. Cutting cells alone only delays it.',
         )
-      if (otherKind)
+      if (cells.replacing)
         return answer(
           'watch',
           'Queen cells, but not of the swarming kind.',
-          'supersedure or emergency cells',
+          'they replace a queen',
           'See the rule on those; look again within a week.',
         )
       if (cells.stages.has('emerged') || cells.stages.has('tornDown'))
