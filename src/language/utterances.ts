@@ -132,12 +132,15 @@ function healStops(words: Word[]): void {
     const before = words[i - 1]!
     if (word.brk !== Break.hard || before.mark !== '.') continue
     const number = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/.test(before.norm)
-    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm)) || (number && UNIT.has(word.norm)) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
+    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm)) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
       word.brk = Break.none
       before.mark = ''
     }
   }
 }
+
+/** A number between two stops calls the next hive or frame, whatever stands before. */
+const aloneNumber = (words: readonly Word[], i: number): boolean => /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)$/.test(words[i]!.norm) && words[i]!.mark === '.'
 
 function inferBreaks(words: Word[], starters: EntryIndex): void {
   for (let i = 1; i < words.length; i++) {

@@ -45,13 +45,13 @@ function factsOf(all: readonly (readonly Candidate[])[]): Facts {
  * reading that explains the most words with the fewest pieces wins, then the one with the higher `rank`, then the earlier
  * line of the grammar.
  */
-export function findMentions(utterance: Utterance, grammar: Grammar, names: Names, possible: Possible = () => true): Mention[] {
+export function findMentions(utterance: Utterance, grammar: Grammar, names: Names, possible: Possible = () => true, carried: string | null = null): Mention[] {
   const { words } = utterance
   const lookup = lookupFor(words, grammar, names)
   const all = candidatesOf(words, grammar, lookup)
   const facts = factsOf(all)
   const candidates = all.map((here) => here.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)))
-  const cues = cuesOf(utterance, grammar, lookup)
+  const cues = cuesOf(utterance, grammar, lookup, carried)
   const chosen = best(candidates, 0, words.length)
   return chosen.map((group) => toMention(group, words, candidates, cues))
 }

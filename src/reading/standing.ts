@@ -8,7 +8,7 @@ import type { Cue } from './mention.ts'
  * The standing of clauses, after the ConText idea from clinical text work: a cue, a direction, a reach and what ends it.
  * The cues are data (`standing.json`); how far they reach is decided here.
  */
-export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLookup): Cue[] {
+export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLookup, carried: string | null = null): Cue[] {
   const { words } = utterance
   const found: { entry: Entry; at: [number, number] }[] = []
   for (let i = 0; i < words.length; i++) {
@@ -30,8 +30,15 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     const reach = entry.line.reach ?? 'clause'
     let [from, to] = extent(reach, at, words, resets)
     // "she was on frame five last week": the time said last bears on the clause before it too
-    if (kind === 'earlier' && reach !== 'word') from = clauseStart(words, at[0])
+    if (kind === 'earlier' && reach !== 'word') {
+      from = clauseStart(words, at[0])
+      to = pastUntil(words, at[1], to)
+    }
     cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run' })
+  }
+  if (carried !== null && words[0]!.brk === Break.inferred) {
+    const to = pastUntil(words, 0, resets[0] ?? words.length)
+    if (to > 0 && isPast(words, 0, to)) cues.push({ kind: 'earlier', by: carried, at: [0, 0], from: 0, to, run: true })
   }
   if (words[words.length - 1]?.mark === '?') {
     // a question mark asks about its own sentence, back to the last comma-free start
@@ -64,6 +71,25 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
     to++
   }
   return [at[0], to]
+}
+
+const PAST = /^(was|were|had|did|gave|took|put|saw|lost|went|came|got|found|left|made|said|told|caught|kept|died|ran|swarmed|moved|hived|[a-z]{3,}ed)$/
+
+const isPast = (words: readonly Word[], from: number, to: number): boolean => {
+  for (let i = from; i < to; i++) if (PAST.test(words[i]!.norm)) return true
+  return false
+}
+
+/** How far a story goes on: clause by clause, as long as it is told in the past tense. */
+function pastUntil(words: readonly Word[], from: number, limit: number): number {
+  let at = from
+  while (at < limit) {
+    let end = at + 1
+    while (end < limit && words[end]!.brk < Break.inferred) end++
+    if (at > from && !isPast(words, at, end)) return at
+    at = end
+  }
+  return limit
 }
 
 function clauseStart(words: readonly Word[], at: number): number {

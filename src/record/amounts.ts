@@ -1,4 +1,5 @@
 import type { Amount } from '../language/amounts.ts'
+import { Break } from '../language/word.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { emitCount } from './content.ts'
 import { put } from './emit.ts'
@@ -6,7 +7,7 @@ import { fieldInfo } from './fields.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
-import { amountOf, beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
+import { amountOf, areAll, beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
 
 /** A fraction or percentage as 0..100. */
 function percentOf(amount: Amount): number | [number, number] {
@@ -46,7 +47,8 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   if (!amount) return
   const by = meaning.entry.id
   const whole = amount.kind === 'integer' && !amount.percent
-  const opens = beginsClause(turn, mention)
+  if (whole && !state.named && amount.hi > amount.lo && state.turn <= 6) state.expected = [amount.lo, amount.hi]
+  const opens = beginsClause(turn, mention) || callsOut(turn, mention)
   const block = blockedBy(mention)
   if (whole && opens && !block && !stands(mention.standing, 'denied')) {
     if (isNextFrame(turn, amount) && (turn.emitted.length === 0 || state.walk === 'frames')) {
@@ -54,6 +56,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     }
     if (isNextHive(turn, amount)) {
       enterHive(turn, mention, hiveRun(state.hive, amount))
+      state.calledBy ??= 'bare'
       return
     }
   }
@@ -70,6 +73,14 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     return
   }
   topicNumber(turn, mention, amount, by)
+}
+
+/** "… take it two that's 85": where nothing is marked, a number with no noun to count may call the next frame or hive. */
+function callsOut(turn: Turn, mention: Mention): boolean {
+  const all = turn.utterance.words
+  if (all.some((w, i) => i > 0 && w.brk >= Break.soft)) return false
+  if (UNITS.test(nextWord(turn, mention)) && !/^(big|large|good|nice|in|on)$/.test(nextWord(turn, mention))) return false
+  return !/^(on|of|to|for|at|than|about|maybe|by|in|from|with|frame|number|hive|the|a|is|are|'s|was|only|just|call|it|or|and|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|that|until|till)$/.test(previousWord(turn, mention))
 }
 
 const isShare = (amount: Amount): boolean => amount.percent || (amount.kind === 'fraction' && amount.hi <= 1) || (amount.kind === 'integer' && (amount.lo >= 20 || amount.lo === 10 || amount.lo === 15) && amount.hi <= 100)
@@ -111,17 +122,24 @@ function isNextFrame(turn: Turn, amount: Amount): boolean {
 /** A number that counts something is no hive. */
 const UNITS = /^(percent|of|out|in|on|or|to|and|big|large|small|mites?|beetles?|frames?|seams?|cells?|cups?|degrees|a|per|days?|weeks?|kilos?|pounds?|litres?|strips?|mummies|dead|drone|good|nice)$/
 
+/** What comes right behind a hive's number where nothing is marked. */
+const OPENS_HIVE = /^(no|this|these|they|that|single|double|queen|is|'s|has|here|okay|right|lid|now|well|oh|hm|hmm|eggs|brood|light|heavy|weak|strong|quiet|calm|hot)$/
+
 function isNextHive(turn: Turn, amount: Amount): boolean {
   const { state } = turn
   if (amount.lo !== amount.hi && !amount.loose) return false
   if (!state.named) {
-    const [low, high] = state.expected ?? [1, 0]
-    return state.expected !== null && amount.lo >= low && amount.lo <= Math.min(high, low + 1) && endsClause(turn, turn.mention)
+    // "1." said alone opens a round of hives
+    if (state.expected === null) return amount.lo === 1 && amount.hi === 1 && !state.inHand && state.box === null && areAll(turn.utterance.words, turn.mention.from, turn.mention.to)
+    const [low, high] = state.expected
+    return amount.lo >= low && amount.lo <= Math.min(high, low + 1) && endsClause(turn, turn.mention)
   }
   const number = /^(?:nuc )?(\d+)$/.exec(state.hive)
-  if (!number || state.walk === 'frames') return false
+  if (!number) return false
   const n = amount.lo
-  if (n === Number(number[1]) + 1) return !UNITS.test(nextWord(turn, turn.mention))
+  // among frames, a number is the next hive only where hives go by bare numbers and it cannot be the next frame
+  if (state.walk === 'frames' && (state.calledBy !== 'bare' || n === (state.frame ?? 0) + 1)) return false
+  if (n === Number(number[1]) + 1) return !UNITS.test(nextWord(turn, turn.mention)) && (beginsClause(turn, turn.mention) || OPENS_HIVE.test(nextWord(turn, turn.mention)))
   return state.expected !== null && n > Number(number[1]) && n <= state.expected[1] && n <= Number(number[1]) + 3 && n > 20 && endsClause(turn, turn.mention)
 }
 

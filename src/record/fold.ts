@@ -24,13 +24,21 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   state.turn++
   state.emittedInTurn = 0
   if (utterance.suspect) return []
-  const mentions = inOrder(findMentions(utterance, context.grammar, context.names, (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts)), utterance)
+  const mentions = inOrder(findMentions(utterance, context.grammar, context.names, (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts), state.run), utterance)
+  state.run = runsOn(mentions, utterance)
   const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, mention: mentions[0]!, index: 0, emitted: [], region: context.region }
   mentions.forEach((mention, index) => {
     turn.index = index
     applyMention(turn, mention)
   })
   return turn.marks
+}
+
+/** The grammar line of a story that reaches the last words of an utterance and may go on in the next. */
+function runsOn(mentions: readonly Mention[], utterance: Utterance): string | null {
+  const end = utterance.words.length
+  for (const mention of mentions) for (const cue of mention.standing) if (cue.kind === 'earlier' && cue.run && cue.to >= end) return cue.by
+  return null
 }
 
 function applyMention(turn: Turn, mention: Mention): void {

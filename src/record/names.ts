@@ -73,7 +73,9 @@ function beforeHive(words: readonly Word[], i: number, hives: Map<string, string
   if (!name || words[i]!.brk >= Break.soft || !nameLike(name) || /^\d/.test(name.norm)) return
   const article = words[i - 2]?.norm
   const opens = words[i - 1]!.brk >= Break.inferred
-  if (article === 'the' || opens || capital(name)) hives.set(name.norm, name.norm)
+  const led = LEAD.has(article ?? '')
+  const announced = /^(first|now|next|last)$/.test(words[i + 1]?.norm ?? '')
+  if (article === 'the' || opens || led || announced || capital(name)) hives.set(name.norm, name.norm)
 }
 
 /** "waffle first", with or without capitals: nobody says that of anything but a place in a round. */

@@ -68,6 +68,8 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return state.walk === 'frames'
     case 'bynumber':
       return state.calledBy === 'number'
+    case 'bare':
+      return state.calledBy === 'bare'
     case 'hives':
       return state.walk === 'hives'
     case 'hassupers':

@@ -86,7 +86,7 @@ export interface State {
   lastKind: Record<string, string>
   entries: number
   /** Standing that runs on from the last utterance ("last month they had … I saw …"). */
-  run: { kind: string; by: string } | null
+  run: string | null
   noteDate: string | null
   yard: string | null
 }
