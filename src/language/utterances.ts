@@ -132,7 +132,7 @@ function healStops(words: Word[]): void {
     const before = words[i - 1]!
     if (word.brk !== Break.hard || before.mark !== '.') continue
     const number = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/.test(before.norm)
-    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm)) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
+    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || /^(frames?|combs|seams|percent)$/.test(word.norm))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
       word.brk = Break.none
       before.mark = ''
     }

@@ -61,6 +61,11 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       if (amount) enterSide(state, 'both')
       return
     }
+    case 'legend': {
+      const contents = [termOf(meaning, 'content'), termOf(meaning, 'content2'), termOf(meaning, 'content3')].filter((c) => c !== undefined)
+      if (contents.length > 1) state.legend = contents
+      return
+    }
     case 'expectHives': {
       const amount = amountOf(meaning)
       const last = amountOf(meaning, 'm')

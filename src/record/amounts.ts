@@ -61,6 +61,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     }
   }
   if (block || stands(mention.standing, 'planned')) return
+  if (byLegend(turn, mention, amount, by)) return
   if (revise(turn, mention, amount, by)) return
   if (answerNumber(turn, mention, amount, by)) return
   if (state.inHand && inSuper(state) && isShare(amount) && (amount.percent || amount.kind === 'fraction' || !UNITS.test(nextWord(turn, mention)) || /^(and|or|on|in)$/.test(nextWord(turn, mention)))) {
@@ -148,6 +149,33 @@ function hiveRun(current: string, amount: Amount): string[] {
   const out: string[] = []
   for (let n = amount.lo; n <= amount.hi; n++) out.push(`${prefix}${n}`)
   return out
+}
+
+/** "Nine and six", where it was said that such pairs are bees and brood. */
+function byLegend(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
+  const { legend, inHand } = turn.state
+  if (!legend || inHand || amount.percent || !isPair(turn)) return false
+  if (amount.loose && amount.hi > amount.lo) {
+    emitCount(turn, mention, legend[0]!, { ...amount, hi: amount.lo }, by)
+    emitCount(turn, mention, legend[1]!, { ...amount, lo: amount.hi }, by)
+    return true
+  }
+  const before = turn.mentions.slice(0, turn.index).filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount')).length
+  const content = legend[before]
+  if (content === undefined) return false
+  emitCount(turn, mention, content, amount, by)
+  return true
+}
+
+/** Whether an utterance begins with bare numbers and nothing else between them. */
+function isPair(turn: Turn): boolean {
+  const numbers = turn.mentions.filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount'))
+  const first = numbers[0]
+  const second = numbers[1]
+  if (!first || first.from > 1) return false
+  if (!second) return amountOf(first.meanings.find((x) => x.entry.line.act === 'amount')!)?.loose === true
+  for (let i = first.to; i < second.from; i++) if (turn.utterance.words[i]!.norm !== 'and') return false
+  return true
 }
 
 /** "… five frames of brood. No, wait, six.": the last number changes. */

@@ -42,9 +42,12 @@ function learn(state: State, words: readonly Word[], hives: Map<string, string>)
     if (first.mark === '.' && state.hives.some((hive) => !/\d/.test(hive))) state.candidate = { name: first.norm, turn: state.turn + 1 }
     return
   }
+  // where hives go by numbers, a capital at the start of a sentence is just that
+  const numbered = state.expected !== null || (state.calledBy !== null && state.calledBy !== 'name')
   const announced = /^(first|last|next|now|then|hive)$/.test(second.norm) && (words[lead + 2] === undefined || words[lead + 2]!.brk >= Break.soft)
   const rest = words.slice(lead + 1)
   if (announced) hives.set(first.norm, first.norm)
+  else if (numbered) return
   else if (second.brk === Break.soft && !PERSON.test(second.norm) && rest.length <= 8 && rest.some((w) => COUNTED.has(w.norm))) hives.set(first.norm, first.norm)
   else if (cased && PREDICATE.has(second.norm) && second.brk < Break.soft && !PERSON.test(rest[1]?.norm ?? '') && rest.slice(1).some((w) => TRADE.has(w.norm))) hives.set(first.norm, first.norm)
 }

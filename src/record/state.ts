@@ -56,6 +56,8 @@ export interface State {
   group: string[]
   hive: string
   named: boolean
+  /** What a pair of bare numbers counts, where the speaker said so once ("count is bees then brood"). */
+  legend: readonly string[] | null
   /** A word said alone that may turn out to be a hive's name. */
   candidate: { name: string; turn: number } | null
   /** Hives announced by number ("41 to 52", "eight hives"): a bare number may be the first of them. */
@@ -93,7 +95,7 @@ export interface State {
 
 export function newState(noteDate: string | null): State {
   return {
-    turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, candidate: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
+    turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, candidate: null, legend: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
     inHand: false, side: null, bothSides: false, walk: null, topic: null, topicTurn: -1, pending: null, last: [], lastContent: null,
     contentTurn: -1, drafts: [], emittedInTurn: 0, lastKind: {}, entries: 0, run: null, noteDate, yard: null,
   }

@@ -6,7 +6,7 @@ import type { SourceId } from './sources.ts'
  * (mantissa .73190, characteristic minus 1): the number is -0.26810.
  */
 export function moistureAt(index: number, celsius = 20): number {
-  const at20 = index + 0.00023 * (20 - celsius)
+  const at20 = index + 0.00023 * (celsius - 20)
   return (-0.2681 - Math.log10(at20 - 1)) / 0.002243
 }
 
