@@ -1,18 +1,18 @@
 import { CombscribeError } from '../errors.ts'
 import { fileSchema, type Give, type Line } from './line.ts'
-import { firsts, parsePattern, type Part } from './pattern.ts'
+import { firsts, type Pattern, preparePattern } from './pattern.ts'
 
 /** One `say` of one grammar line, ready to match. */
 export interface Entry {
   /** `file:line`, as shown in evidence. */
   readonly id: string
   readonly line: Line
-  readonly parts: readonly Part[]
+  readonly pattern: Pattern
   readonly gives: readonly Give[]
-  readonly unless: readonly (readonly Part[])[]
-  readonly near: readonly (readonly Part[])[]
-  readonly before?: readonly Part[]
-  readonly after?: readonly Part[]
+  readonly unless: readonly Pattern[]
+  readonly near: readonly Pattern[]
+  readonly before?: Pattern
+  readonly after?: Pattern
   /** Position in the grammar: the last tie-breaker. */
   readonly order: number
 }
@@ -63,12 +63,12 @@ export function compileGrammar(files: GrammarFiles, options: { version?: string;
       const id = `${file.replace('.json', '')}:${index + 2}`
       for (const say of typeof line.say === 'string' ? [line.say] : line.say) {
         try {
-          const pattern = (source: string): Part[] => parsePattern(source, lists)
+          const prepare = (source: string): Pattern => preparePattern(source, lists)
           const gives = line.gives ?? (line.field === undefined ? [] : [{ field: line.field, value: line.value ?? 'yes', ...(line.deny === undefined ? {} : { deny: line.deny }), ...(line.at ? { at: line.at } : {}) }])
           const entry: Entry = {
-            id, line, gives, order: order++, parts: pattern(say),
-            unless: (line.unless ?? []).map(pattern), near: (line.near ?? []).map(pattern),
-            ...(line.before ? { before: pattern(line.before) } : {}), ...(line.after ? { after: pattern(line.after) } : {}),
+            id, line, gives, order: order++, pattern: prepare(say),
+            unless: (line.unless ?? []).map(prepare), near: (line.near ?? []).map(prepare),
+            ...(line.before ? { before: prepare(line.before) } : {}), ...(line.after ? { after: prepare(line.after) } : {}),
           }
           const kind = file === 'mishearings.json' || file === 'spelling.json' ? 'repairs' : file === 'fillers.json' ? 'fillers' : file === 'starters.json' ? 'starters' : line.cue ? 'cues' : line.is ? 'terms' : 'phrases'
           const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
@@ -93,7 +93,7 @@ class Builder {
   private readonly byWord = new Map<string, Entry[]>()
   private readonly byClass = new Map<string, Entry[]>()
   add(entry: Entry): void {
-    const first = firsts(entry.parts)
+    const first = firsts(entry.pattern.parts)
     if (first.any) throw new Error('a pattern may not begin with "~"')
     for (const word of first.words) push(this.byWord, word, entry)
     for (const name of first.classes) push(this.byClass, name, entry)

@@ -116,9 +116,79 @@ export function firsts(parts: readonly Part[]): { words: Set<string>; classes: S
   return { words, classes, any }
 }
 
+/** A pattern ready to match, with what lets most words refuse it at a glance. */
+export interface Pattern {
+  readonly parts: readonly Part[]
+  readonly firstWords: ReadonlySet<string>
+  readonly firstClasses: boolean
+  /** Of each of these sets, one word at least must occur in the utterance. */
+  readonly must: readonly ReadonlySet<string>[]
+}
+
+/** Parses and prepares a pattern; throws as `parsePattern` does. */
+export function preparePattern(source: string, lists: ReadonlyMap<string, readonly string[]>): Pattern {
+  const parts = parsePattern(source, lists)
+  const first = firsts(parts)
+  return { parts, firstWords: first.words, firstClasses: first.classes.size > 0 || first.any, must: mustOf(parts) }
+}
+
+function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
+  const out: ReadonlySet<string>[] = []
+  for (const part of parts) {
+    if (part.kind === 'word' && !part.optional) out.push(part.words)
+    if (part.kind === 'group' && !part.optional) {
+      const inner = part.alternatives.map(mustOf)
+      if (inner.every((sets) => sets.length > 0)) out.push(new Set(inner.flatMap((sets) => [...sets[0]!])))
+    }
+  }
+  return out
+}
+
+const present = new WeakMap<readonly Word[], ReadonlySet<string>>()
+
+/** The words of an utterance as a set, remembered while the utterance lives. Call `forget` when words change. */
+function presentIn(words: readonly Word[]): ReadonlySet<string> {
+  let set = present.get(words)
+  if (!set) {
+    set = new Set(words.map((word) => word.norm))
+    present.set(words, set)
+  }
+  return set
+}
+
+/** To be called when the words of a list were changed. */
+export const forget = (words: readonly Word[]): void => void present.delete(words)
+
+/** Whether every set of `must` has a word in the utterance: a quick refusal before matching. */
+export function mayMatch(pattern: Pattern, words: readonly Word[]): boolean {
+  if (pattern.must.length === 0) return true
+  const here = presentIn(words)
+  for (const set of pattern.must) {
+    let hit = false
+    if (set.size < here.size) {
+      for (const word of set) {
+        if (here.has(word)) {
+          hit = true
+          break
+        }
+      }
+    } else {
+      for (const word of here) {
+        if (set.has(word)) {
+          hit = true
+          break
+        }
+      }
+    }
+    if (!hit) return false
+  }
+  return true
+}
+
 /** Matches a pattern at word `from`; the greediest way that succeeds. */
-export function matchPattern(parts: readonly Part[], words: readonly Word[], from: number, classes: ClassLookup, tight = false): PatternMatch | undefined {
+export function matchPattern(pattern: Pattern, words: readonly Word[], from: number, classes: ClassLookup, tight = false): PatternMatch | undefined {
   const most = tight ? Break.soft : Break.hard
+  if (!pattern.firstClasses && !pattern.firstWords.has(words[from]!.norm)) return undefined
   const captures: Record<string, Found & { start: number }> = {}
   let taken = 0
   let best: PatternMatch | undefined
@@ -170,7 +240,7 @@ export function matchPattern(parts: readonly Part[], words: readonly Word[], fro
     if (part.optional) return run(sequence, p + 1, at, first, done)
     return false
   }
-  run(parts, 0, from, true, (end) => {
+  run(pattern.parts, 0, from, true, (end) => {
     if (end > from) best = { end, captures: { ...captures }, taken }
     return end > from
   })

@@ -15,7 +15,7 @@ export function repairWords(words: Word[], grammar: Grammar): void {
     if (!entries) continue
     let best: { entry: Entry; end: number } | undefined
     for (const entry of entries) {
-      const match = matchPattern(entry.parts, words, i, lookup)
+      const match = matchPattern(entry.pattern, words, i, lookup)
       if (!match || (best && match.end <= best.end)) continue
       if (!neighboursFit(entry, words, i, match.end, lookup)) continue
       best = { entry, end: match.end }

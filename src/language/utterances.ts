@@ -1,5 +1,5 @@
 import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
-import { matchPattern } from '../grammar/pattern.ts'
+import { forget, matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
 import { classesOf } from './classes.ts'
@@ -36,6 +36,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   attachTimes(words, transcript)
   markFillers(words, grammar.fillers)
   repairWords(words, grammar)
+  forget(words)
   healStops(words)
   inferBreaks(words, grammar.starters)
   return cutUtterances(words, transcript.segments)
@@ -106,7 +107,7 @@ export function firstMatch(index: EntryIndex, words: readonly Word[], i: number)
   const lookup = classesOf(words)
   let best: { entry: Entry; end: number } | undefined
   for (const entry of entries) {
-    const match = matchPattern(entry.parts, words, i, lookup)
+    const match = matchPattern(entry.pattern, words, i, lookup)
     if (match && (!best || match.end > best.end) && !touched(entry, words, i, match.end, lookup)) best = { entry, end: match.end }
   }
   return best

@@ -1,7 +1,7 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import type { Line } from '../grammar/line.ts'
 import { touched } from '../grammar/touch.ts'
-import { type ClassLookup, matchPattern, type PatternMatch } from '../grammar/pattern.ts'
+import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../grammar/pattern.ts'
 import type { Utterance, Word } from '../language/word.ts'
 import { lookupFor, type Names, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
@@ -58,17 +58,31 @@ export function findMentions(utterance: Utterance, grammar: Grammar, names: Name
 
 function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
   const at: Candidate[][] = []
+  const byClass: [string, Entry[]][] = []
+  for (const [name, entries] of grammar.phrases.byClass) {
+    const fit = entries.filter((entry) => mayMatch(entry.pattern, words))
+    if (fit.length > 0) byClass.push([name, fit])
+  }
+  const nearby = new Map<Entry, boolean>()
+  const isNear = (entry: Entry): boolean => {
+    let known = nearby.get(entry)
+    if (known === undefined) {
+      known = entry.near.some((pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)))
+      nearby.set(entry, known)
+    }
+    return known
+  }
   for (let i = 0; i < words.length; i++) {
     const here: Candidate[] = []
     const tryEntry = (entry: Entry): void => {
-      const match = matchPattern(entry.parts, words, i, lookup, entry.line.tight)
+      const match = matchPattern(entry.pattern, words, i, lookup, entry.line.tight)
       if (!match) return
       if (entry.unless.length > 0 && touched(entry, words, i, match.end, lookup)) return
-      if (entry.near.length > 0 && !entry.near.some((pattern) => words.some((_, j) => matchPattern(pattern, words, j, lookup)))) return
+      if (entry.near.length > 0 && !isNear(entry)) return
       here.push({ from: i, end: match.end, entry, match })
     }
-    for (const entry of grammar.phrases.byWord.get(words[i]!.norm) ?? []) tryEntry(entry)
-    for (const [name, entries] of grammar.phrases.byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
+    for (const entry of grammar.phrases.byWord.get(words[i]!.norm) ?? []) if (mayMatch(entry.pattern, words)) tryEntry(entry)
+    for (const [name, entries] of byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
     at.push(here)
   }
   return at

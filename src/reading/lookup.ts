@@ -26,7 +26,7 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
     if (known) return known
     const here = new Map<string, Found[]>()
     for (const entry of grammar.terms.byWord.get(words[at]!.norm) ?? []) {
-      const match = matchPattern(entry.parts, words, at, builtin)
+      const match = matchPattern(entry.pattern, words, at, builtin)
       if (!match) continue
       if (touched(entry, words, at, match.end, builtin)) continue
       const [name = '', value = ''] = split(entry.line.is!)

@@ -14,7 +14,7 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
   for (let i = 0; i < words.length; i++) {
     let longest: { entry: Entry; at: [number, number] } | undefined
     const tryEntry = (entry: Entry): void => {
-      const match = matchPattern(entry.parts, words, i, lookup)
+      const match = matchPattern(entry.pattern, words, i, lookup)
       if (!match || touched(entry, words, i, match.end, lookup)) return
       if (!longest || match.end > longest.at[1]) longest = { entry, at: [i, match.end] }
     }

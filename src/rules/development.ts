@@ -20,7 +20,7 @@ export function lastLaid(stages: Stages): { atLeast: number; atMost: number | nu
   const { hatches, sealed, emerges } = castes.worker
   if (stages.eggs) return { atLeast: 0, atMost: hatches }
   const noEggs = stages.eggs === false
-  if (stages.larvae) return { atLeast: hatches, atMost: sealed }
+  if (stages.larvae) return { atLeast: noEggs ? hatches : 0, atMost: sealed }
   const noOpen = stages.larvae === false
   const from = noOpen && noEggs ? sealed : noEggs ? hatches : 0
   if (stages.sealed) return { atLeast: from, atMost: emerges }
