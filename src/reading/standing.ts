@@ -56,7 +56,7 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
     return [from, at[1]]
   }
   if (reach === 'around') return [0, words.length]
-  if (reach === 'sentence' || reach === 'run') return [at[0], nextReset]
+  if (reach === 'sentence' || reach === 'run') return [at[0], Math.min(nextReset, sentenceEnd(words, at[1]))]
   if (reach === 'noun') {
     let to = at[1]
     while (to < words.length && to < at[1] + 4 && words[to]!.brk < Break.soft && !STOPS.has(words[to]!.norm)) to++
@@ -90,6 +90,15 @@ function pastUntil(words: readonly Word[], from: number, limit: number): number 
     at = end
   }
   return limit
+}
+
+/** Where an engine wrote commas for all borders, a sentence is the clause with the cue and the one after it. */
+function sentenceEnd(words: readonly Word[], from: number): number {
+  const commas = words.reduce((n, word) => n + (word.brk === Break.soft ? 1 : 0), 0)
+  if (commas < 4 || words.length < 18) return words.length
+  let passed = 0
+  for (let i = from; i < words.length; i++) if (words[i]!.brk >= Break.soft && ++passed === 2) return i
+  return words.length
 }
 
 function clauseStart(words: readonly Word[], at: number): number {

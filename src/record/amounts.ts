@@ -50,13 +50,19 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   if (whole && !state.named && amount.hi > amount.lo && state.turn <= 6) state.expected = [amount.lo, amount.hi]
   const opens = beginsClause(turn, mention) || callsOut(turn, mention)
   const block = blockedBy(mention)
-  if (whole && opens && !block && !stands(mention.standing, 'denied')) {
+  // a number between two borders calls a place whatever story runs around it
+  const called = beginsClause(turn, mention) && endsClause(turn, mention) && block !== 'earlier'
+  if (whole && opens && (called || (!block && !stands(mention.standing, 'denied')))) {
     if (isNextFrame(turn, amount) && (turn.emitted.length === 0 || state.walk === 'frames')) {
-      if (takeNumbered(turn, mention, amount)) return
+      if (takeNumbered(turn, mention, amount)) {
+        turn.draftsAtPlace = state.drafts.length
+        return
+      }
     }
     if (isNextHive(turn, amount)) {
       enterHive(turn, mention, hiveRun(state.hive, amount))
       state.calledBy ??= 'bare'
+      turn.draftsAtPlace = state.drafts.length
       return
     }
   }

@@ -26,7 +26,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   if (utterance.suspect) return []
   const mentions = inOrder(findMentions(utterance, context.grammar, context.names, (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts), state.run), utterance)
   state.run = runsOn(mentions, utterance)
-  const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, mention: mentions[0]!, index: 0, emitted: [], region: context.region }
+  const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, mention: mentions[0]!, index: 0, emitted: [], draftsAtPlace: -1, region: context.region }
   mentions.forEach((mention, index) => {
     turn.index = index
     applyMention(turn, mention)

@@ -5,6 +5,12 @@ import { amountOf, termOf, type Turn } from './turn.ts'
 
 /** Moves to where a place phrase says we are. Returns false when the phrase makes no sense here (so that its pieces count). */
 export function applyPlace(turn: Turn, mention: Mention, meaning: Meaning): boolean {
+  const moved = goTo(turn, mention, meaning)
+  if (moved) turn.draftsAtPlace = turn.state.drafts.length
+  return moved
+}
+
+function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   const place = meaning.entry.line.place!
   const { state } = turn
   if (place.hive !== undefined) {
@@ -56,7 +62,7 @@ const known = (state: State, label: string): void => {
 /** Two place phrases side by side ("one, three and five") make a group. */
 function joins(turn: Turn, mention: Mention): boolean {
   const previous = turn.mentions[turn.index - 1]
-  if (!previous || turn.emitted.length > 0) return false
+  if (!previous || turn.state.drafts.length !== turn.draftsAtPlace) return false
   for (let i = previous.to; i < mention.from; i++) {
     const word = turn.utterance.words[i]!
     if (!word.filler && word.norm !== 'and' && word.norm !== 'or') return false
@@ -67,7 +73,7 @@ function joins(turn: Turn, mention: Mention): boolean {
 export function enterHive(turn: Turn, mention: Mention, labels: readonly string[]): void {
   const { state } = turn
   if (state.group.length === 0 && labels.length === 1 && labels[0] === state.hive && state.named) return
-  if (joins(turn, mention) && state.named && state.drafts[state.drafts.length - 1]?.turn !== state.turn) {
+  if (joins(turn, mention) && state.named) {
     const group = state.group.length > 0 ? state.group : [state.hive]
     state.group = [...new Set([...group, ...labels])]
     for (const label of labels) known(state, label)

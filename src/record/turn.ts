@@ -24,6 +24,8 @@ export interface Turn {
   readonly marks: Mark[]
   /** Hives named only for the words beside them. */
   localHives: string[] | null
+  /** How many drafts there were when a place was last named in this utterance. */
+  draftsAtPlace: number
   /** The mention being applied. */
   mention: Mention
   /** Index of it among the mentions. */
