@@ -49,7 +49,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     hear(utterance) {
       const opened = guessNames(state, utterance, names.hives)
       if (opened !== null) openHive(state, opened)
-      for (const mark of step(state, utterance, { grammar, names, region })) marks.push(mark)
+      for (const mark of step(state, utterance, { grammar, names: { ...names, known: new Set(state.hives) }, region })) marks.push(mark)
     },
     record: () => assemble(state, marks, transcript, options.name),
   }
@@ -69,7 +69,7 @@ export function readNote(input: Uint8Array | string | Transcript, options: ReadO
   return reader.record()
 }
 
-function namesOf(yard: YardHints | undefined): Names & { hives: Map<string, string> } {
+function namesOf(yard: YardHints | undefined): Omit<Names, 'known'> & { hives: Map<string, string> } {
   const hives = new Map<string, string>()
   const yards = new Map<string, string>()
   for (const hive of yard?.hives ?? []) for (const said of [hive.name, ...(hive.said ?? [])]) hives.set(said.toLowerCase(), hive.name.toLowerCase())

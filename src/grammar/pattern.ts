@@ -7,7 +7,7 @@ import { Break, type Word } from '../language/word.ts'
  *   word?      may be missing                   (a b / c d)    a group, alternatives cut by a slash between spaces
  *   (a b)?     a group that may be missing      <class>        whatever a term line or a built-in puts in that class
  *   <class:x>  the same under another name      ~  ~5          step over up to three (five) words, as few as possible
- *   @frame     a named word list of words.json
+ *   @frame     a named word list of words.json      =a/b           one of these must come next, and is left for others
  *
  * Hesitations are stepped over everywhere; a comma may stand between any two parts, a full stop may not.
  */
@@ -16,6 +16,7 @@ export type Part =
   | { readonly kind: 'class'; readonly name: string; readonly as: string; readonly optional: boolean }
   | { readonly kind: 'group'; readonly alternatives: readonly (readonly Part[])[]; readonly optional: boolean }
   | { readonly kind: 'skip'; readonly most: number }
+  | { readonly kind: 'ahead'; readonly words: ReadonlySet<string> }
 
 /** A thing of some class that begins at a word. */
 export interface Found<V = unknown> {
@@ -57,6 +58,9 @@ export function parsePattern(source: string, lists: ReadonlyMap<string, readonly
       } else if (token === '/') {
         if (!inGroup) throw new Error(`" / " stands only inside "( )", in "${source}"`)
         alternatives.push([])
+      } else if (token.startsWith('=')) {
+        const part = wordPart(token.slice(1), lists, source)
+        if (part.kind === 'word') now.push({ kind: 'ahead', words: part.words })
       } else if (token.startsWith('~')) {
         now.push({ kind: 'skip', most: token.length > 1 ? Number(token.slice(1)) : 3 })
       } else if (token.startsWith('<')) {
@@ -101,6 +105,7 @@ export function firsts(parts: readonly Part[]): { words: Set<string>; classes: S
         any = true
         return false
       }
+      if (part.kind === 'ahead') return true
       if (part.kind === 'word') for (const w of part.words) words.add(w)
       else if (part.kind === 'class') classes.add(part.name)
       else {
@@ -208,6 +213,10 @@ export function matchPattern(pattern: Pattern, words: readonly Word[], from: num
         j++
       }
       return false
+    }
+    if (part.kind === 'ahead') {
+      const next = words[stepOver(at, false)]
+      return next !== undefined && part.words.has(next.norm) && run(sequence, p + 1, at, first, done)
     }
     const i = first ? at : stepOver(at, false)
     const word = words[i]

@@ -36,6 +36,11 @@ const month = (w: string): number | undefined => {
 /** A day of the month: "the tenth", "10th", "twenty eighth", "12" (digits alone only when `bare`). */
 function dayAt(words: readonly Word[], i: number, bare: boolean): { day: number; end: number } | undefined {
   const w = norm(words, i)
+  if (bare && NUMBERS[w] !== undefined && w !== 'a' && w !== 'an' && w !== 'couple') {
+    const unit = NUMBERS[norm(words, i + 1)]
+    if ((w === 'twenty' || w === 'thirty') && unit !== undefined && unit < 10) return { day: NUMBERS[w]! + unit, end: i + 2 }
+    return { day: NUMBERS[w]!, end: i + 1 }
+  }
   if (/^\d{1,2}(st|nd|rd|th)$/.test(w)) return { day: Number.parseInt(w, 10), end: i + 1 }
   if (ORDINALS[w] !== undefined) return { day: ORDINALS[w]!, end: i + 1 }
   if ((w === 'twenty' || w === 'thirty') && ORDINALS[norm(words, i + 1)] !== undefined && ORDINALS[norm(words, i + 1)]! < 10) return { day: (w === 'twenty' ? 20 : 30) + ORDINALS[norm(words, i + 1)]!, end: i + 2 }
@@ -78,7 +83,7 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
       if (second && second.day <= 12 && norm(words, day.end + 1) === 'the') return { spec: { kind: 'day', day: day.day, month: second.day }, end: second.end }
     }
     // "the 28th" alone: only with "the" before it
-    if (w === 'the' && day.day <= 31 && !/^(frame|frames|one|comb|box|super|hive|side|time|thing|of|bit|row|colony|queen|deep|nuc|two|three|few|lot|cell|seam|week|round|dose|treatment|day|year|season|spring|winter)$/.test(norm(words, day.end))) return { spec: { kind: 'day', day: day.day }, end: day.end }
+    if (w === 'the' && day.day <= 31 && ((words[day.end]?.brk ?? Break.hard) >= Break.soft || !/^(frame|frames|one|comb|box|super|hive|side|time|thing|of|bit|row|colony|queen|deep|nuc|two|three|few|lot|cell|seam|week|round|dose|treatment|day|year|season|spring|winter)$/.test(norm(words, day.end)))) return { spec: { kind: 'day', day: day.day }, end: day.end }
     return undefined
   }
   const m = month(norm(words, at))
@@ -91,8 +96,9 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
   // "28 september", "12 april"
   const plain = dayAt(words, at, true)
   if (plain && w !== 'the') {
-    const pm = month(norm(words, plain.end))
-    if (pm !== undefined && words[plain.end]!.brk === Break.none) return withYear(words, { day: plain.day, month: pm }, plain.end + 1)
+    const of = norm(words, plain.end) === 'of' ? 1 : 0
+    const pm = month(norm(words, plain.end + of))
+    if (pm !== undefined && words[plain.end]!.brk === Break.none && !(norm(words, plain.end) === 'may' && of === 0 && !/^\d/.test(w))) return withYear(words, { day: plain.day, month: pm }, plain.end + of + 1)
   }
   return undefined
 }

@@ -2,8 +2,9 @@ import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { type ClassLookup, type Found, matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
 import { classesOf } from '../language/classes.ts'
+import type { Amount } from '../language/amounts.ts'
 import { dateAt } from '../language/dates.ts'
-import type { Word } from '../language/word.ts'
+import { Break, type Word } from '../language/word.ts'
 
 /** What a term stands for, as captured by a pattern. */
 export interface Term {
@@ -13,6 +14,8 @@ export interface Term {
 
 /** Names of hives and yards that are known so far, as word sequences in lower case, to what they are called. */
 export interface Names {
+  /** Labels of the hives spoken of so far. */
+  readonly known: ReadonlySet<string>
   readonly hives: ReadonlyMap<string, string>
   readonly yards: ReadonlyMap<string, string>
 }
@@ -55,6 +58,7 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
       return hit
     }
     if (name === 'name') return nameAt(words, at)
+    if (name === 'hivelist' || name === 'hiveno') return numbersAt(words, at, builtin, names.known, name === 'hivelist')
     const own = builtin(name, at)
     return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
   }
@@ -79,4 +83,31 @@ function nameAt(words: readonly Word[], at: number): readonly Found[] {
   const word = words[at]!
   if (!/^\p{L}/u.test(word.said) || word.norm.length < 2) return []
   return [{ end: at + 1, value: word.norm, cost: 0 }]
+}
+
+/** Numbers that are all labels of known hives: one (`hiveno`) or several in a row (`hivelist`). */
+function numbersAt(words: readonly Word[], at: number, builtin: ClassLookup, known: ReadonlySet<string>, list: boolean): readonly Found[] {
+  if (known.size === 0) return []
+  const labels: string[] = []
+  let i = at
+  for (;;) {
+    const hit = builtin('int', i)[0]
+    if (!hit) break
+    const { lo, hi } = hit.value as Amount
+    if (hi - lo > 1) break
+    let fits = true
+    for (let n = lo; n <= hi; n++) if (!known.has(String(n)) && !known.has(`nuc ${n}`)) fits = false
+    if (!fits) break
+    for (let n = lo; n <= hi; n++) labels.push(known.has(String(n)) ? String(n) : `nuc ${n}`)
+    i = hit.end
+    const next = words[i]
+    if (!list || !next) break
+    if (next.norm === 'and' || next.norm === 'or') {
+      if (!builtin('int', i + 1)[0]) break
+      i++
+    } else if (next.brk !== Break.soft && labels.length === 0) break
+  }
+  if (list ? labels.length < 2 : labels.length !== 1) return []
+  if (words[i - 1]?.norm === 'and' || words[i - 1]?.norm === 'or') i--
+  return [{ end: i, value: labels, cost: 0 }]
 }

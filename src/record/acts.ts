@@ -113,6 +113,7 @@ function bareDate(turn: Turn, mention: Mention, meaning: Meaning, by: string): v
   const early = state.turn <= 5 && state.drafts.every((d) => d.hive === '') && !stands(mention.standing, 'planned')
   const named = spoken.spec.kind === 'day' && (spoken.spec.month !== undefined || spoken.spec.weekday !== undefined) && !/^(on|by|until|till|for)$/.test(turn.utterance.words[mention.from]!.norm)
   if (early && named) {
+    if (!sameWeek(resolveDate(spoken.spec, state.noteDate, true), state.noteDate)) return
     const date = [resolveDate(spoken.spec, state.noteDate, true), resolveDate(spoken.spec, state.noteDate)].find((d) => d === state.noteDate) ?? resolveDate(spoken.spec, state.noteDate, true)
     if (date) put(turn, 'visit.date', date, by, { at: 'visit' })
     return
@@ -123,13 +124,14 @@ function bareDate(turn: Turn, mention: Mention, meaning: Meaning, by: string): v
   for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.turn >= state.turn - 2; i--) {
     const draft = state.drafts[i]!
     if (!/^todo\.\w+$/.test(draft.field) || draft.dead) continue
-    if (draft.turn === state.turn && turn.emitted.includes(draft)) continue
     if (draft.value === 'yes' || spoken.spec.kind === 'day') {
       draft.value = date
       draft.evidence.push({ start: mention.start, end: mention.end, by })
     }
-    const hiveCount = turn.state.group.length
-    if (hiveCount === 0) return
+    if (turn.state.group.length === 0 && !turn.localHives) return
   }
 }
 
+
+/** A day said early in a note is the day of the visit only if it lies near it. */
+const sameWeek = (date: string | undefined, noteDate: string): boolean => date !== undefined && Math.abs(Date.parse(date) - Date.parse(noteDate)) <= 8 * 86_400_000

@@ -1,4 +1,5 @@
 import { resolveDate } from '../language/dates.ts'
+import { Break } from '../language/word.ts'
 import type { Give } from '../grammar/line.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
@@ -30,7 +31,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   const info = fieldInfo(field)
   if (!info) throw new Error(`the grammar line ${by} gives the unknown field "${field}": this is a fault of the grammar`)
   const level = options.at ?? info.place
-  const hives = options.hive !== undefined ? [options.hive] : level === 'visit' ? [''] : hivesOf(turn)
+  const hives = options.hive !== undefined ? [options.hive] : level === 'visit' ? [''] : hivesOf(turn, field)
   const deep = level === 'side' || level === 'frame'
   const frames = options.frame !== undefined ? [options.frame] : deep && state.inHand ? (state.frames.length > 0 ? state.frames : [state.frame]) : [null]
   const box = options.box !== undefined ? options.box : broodInSuper(field, state) ? null : level === 'visit' || level === 'hive' ? null : state.box
@@ -60,8 +61,13 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
 const broodInSuper = (field: string, state: Turn['state']): boolean => state.box?.role === 'super' && /^(frames\.(brood|cappedBrood|openBrood|eggs|droneBrood|bees)|seams\.bees)$/.test(field)
 
 /** The hives that words at this point speak of. */
-export function hivesOf(turn: Turn): string[] {
-  if (turn.localHives) return turn.localHives
+const LEAVES = /^(did|todo)\.(removeFrames|takeHoney|removeBox|moveFrames|cutCells)/
+
+export function hivesOf(turn: Turn, field: string): string[] {
+  // "gave it two frames from number four": the giver is named, the receiver is meant
+  const deed = /^(did|todo)\./.test(field)
+  const fits = !deed || turn.localBy === 'at' || (turn.localBy === 'from') === LEAVES.test(field)
+  if (turn.localHives && fits) return turn.localHives
   return turn.state.group.length > 0 ? turn.state.group : [turn.state.hive]
 }
 
@@ -125,7 +131,8 @@ function emitDeed(turn: Turn, [field, tense, kind, rest]: RegExpExecArray, raw: 
   if (stands(mention.standing, 'question') && !firm) return []
   const due = dueDate(turn)
   const done = stands(mention.standing, 'firm') !== undefined
-  const ahead = due !== undefined && state.noteDate !== null && due > state.noteDate
+  const ahead = due !== undefined && state.noteDate !== null && due > state.noteDate && datesNear(turn).some((d) => d.date === due && d.borders === 0)
+  if (tense === 'did' && isPastDeed(turn)) return []
   const planned = tense === 'todo' || (!firm && (stands(mention.standing, 'planned') !== undefined || (ahead && !done && !clauseHas(turn, mention, PAST))))
   if (!planned) {
     const drafts = put(turn, field, raw, by, options)
@@ -137,24 +144,57 @@ function emitDeed(turn: Turn, [field, tense, kind, rest]: RegExpExecArray, raw: 
   return put(turn, `todo.${kind}`, value, by, options)
 }
 
-/** The date that stands nearest in the utterance, if it is not before the visit. */
+/** A date in the utterance, and how it stands to the mention at hand. */
+interface DateNear {
+  readonly date: string
+  /** Borders of clauses between them. */
+  readonly borders: number
+  readonly mention: Mention
+}
+
+/** The day that belongs to the deed at hand: of its own clause, or of a clause beside it that has no deed of its own. */
 export function dueDate(turn: Turn): string | undefined {
+  const { state } = turn
+  const near = datesNear(turn).filter((d) => state.noteDate !== null && d.date >= state.noteDate && (d.borders === 0 || !deedBetween(turn, d.mention)))
+  return near[0]?.date
+}
+
+/** Whether a day of the deed's own clause lies before the visit. */
+function isPastDeed(turn: Turn): boolean {
+  const own = datesNear(turn).filter((d) => d.borders === 0)
+  return own.length > 0 && own.every((d) => d.date < turn.state.noteDate!)
+}
+
+function datesNear(turn: Turn): DateNear[] {
   const { state, mention } = turn
-  if (!state.noteDate) return undefined
-  let nearest: { gap: number; date: string } | undefined
+  if (!state.noteDate) return []
+  const out: (DateNear & { gap: number })[] = []
   for (const other of turn.mentions) {
-    for (const meaning of other.meanings) {
-      const spoken = dateOf(meaning)
-      if (!spoken) continue
-      if (stands(other.standing, 'earlier')) continue
-      const date = resolveDate(spoken.spec, state.noteDate)
-      if (!date || date < state.noteDate) continue
-      const gap = other.from >= mention.to ? other.from - mention.to : (mention.from - other.to) * 1.5 + 0.5
-      if (!nearest || gap <= nearest.gap) nearest = { gap, date }
-      break
-    }
+    if (stands(other.standing, 'earlier')) continue
+    const spoken = other.meanings.map(dateOf).find((d) => d !== undefined)
+    if (!spoken) continue
+    const date = resolveDate(spoken.spec, state.noteDate)
+    if (!date) continue
+    const [from, to] = other.from >= mention.to ? [mention.to, other.from] : [other.to, mention.from]
+    let borders = 0
+    for (let i = from; i <= to && i < turn.utterance.words.length; i++) if (turn.utterance.words[i]!.brk >= Break.inferred) borders++
+    out.push({ date, borders, mention: other, gap: borders * 100 + (to - from) + (other.from >= mention.to ? 0 : 0.5) })
   }
-  return nearest?.date
+  return out.sort((a, b) => a.gap - b.gap)
+}
+
+/** Whether another deed stands between the one at hand and a date, or in the date's own clause. */
+function deedBetween(turn: Turn, date: Mention): boolean {
+  const { mention } = turn
+  const [from, to] = date.from >= mention.to ? [mention.to, clauseEndFrom(turn, date.to)] : [date.from, mention.from]
+  return turn.mentions.some((m) => m !== mention && m !== date && m.from >= from && m.to <= to && m.meanings.some((x) => x.entry.gives.some((g) => /^(did|todo)\.\w+$/.test(g.field))))
+}
+
+function clauseEndFrom(turn: Turn, at: number): number {
+  const all = turn.utterance.words
+  let end = at
+  while (end < all.length && all[end]!.brk < Break.inferred) end++
+  return end
 }
 
 const VARIABLE = /^\$([a-zA-Z0-9]+)(?::([a-zA-Z0-9]+))?$/
@@ -180,6 +220,7 @@ export function valueFor(turn: Turn, give: Give, meaning: Meaning): Value | unde
     const date = dateOf(meaning)
     return date && turn.state.noteDate ? (resolveDate(date.spec, turn.state.noteDate) ?? 'yes') : 'yes'
   }
+  if (name === 'lastKind') return turn.state.lastKind[/^(?:did|todo)\.(\w+)/.exec(give.field)?.[1] ?? '']
   const capture = meaning.captures[name]
   if (!capture) return undefined
   if (typeof capture.value === 'object' && capture.value !== null && 'lo' in capture.value) {

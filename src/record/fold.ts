@@ -23,10 +23,11 @@ export interface FoldContext {
 export function step(state: State, utterance: Utterance, context: FoldContext): Mark[] {
   state.turn++
   state.emittedInTurn = 0
+  if (utterance.words.filter((word) => !word.filler).length <= 1) holdTopics(state)
   if (utterance.suspect) return []
   const mentions = inOrder(findMentions(utterance, context.grammar, context.names, (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts), state.run), utterance)
   state.run = runsOn(mentions, utterance)
-  const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, mention: mentions[0]!, index: 0, emitted: [], draftsAtPlace: -1, region: context.region }
+  const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, localBy: 'at', mention: mentions[0]!, index: 0, emitted: [], draftsAtPlace: -1, region: context.region }
   mentions.forEach((mention, index) => {
     turn.index = index
     applyMention(turn, mention)
@@ -39,6 +40,13 @@ function runsOn(mentions: readonly Mention[], utterance: Utterance): string | nu
   const end = utterance.words.length
   for (const mention of mentions) for (const cue of mention.standing) if (cue.kind === 'earlier' && cue.run && cue.to >= end) return cue.by
   return null
+}
+
+/** One word alone ("No." "Okay.") does not make a topic older. */
+function holdTopics(state: State): void {
+  state.topicTurn++
+  state.contentTurn++
+  if (state.pending) state.pending = { ...state.pending, turn: state.pending.turn + 1 }
 }
 
 function applyMention(turn: Turn, mention: Mention): void {

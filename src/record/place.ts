@@ -18,7 +18,8 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
     if (labels.length === 0) return false
     if (place.local !== undefined && state.named) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
-      for (const label of labels) known(state, label)
+      turn.localBy = /^(from|off|out)$/.test(turn.utterance.words[mention.from]!.norm) ? 'from' : /^(to|into|for)$/.test(turn.utterance.words[mention.from]!.norm) ? 'to' : 'at'
+      for (const label of labels) if (label !== '') known(state, label)
     } else {
       enterHive(turn, mention, labels)
       const word = turn.utterance.words[mention.from]!.norm
@@ -36,6 +37,9 @@ function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean)
     const name = termOf(meaning, value.slice(1))
     return name === undefined ? [] : [name]
   }
+  if (value === '$hivelist' || value === '$hiveno') return [...(meaning.captures[value.slice(1)]!.value as string[])]
+  if (value === 'all') return ['']
+  if (value === 'both') return state.hives.slice(-2)
   if (value === 'other') {
     const others = state.hives.filter((hive) => hive !== state.hive)
     return others.length > 0 ? [others[others.length - 1]!] : []

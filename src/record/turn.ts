@@ -24,6 +24,8 @@ export interface Turn {
   readonly marks: Mark[]
   /** Hives named only for the words beside them. */
   localHives: string[] | null
+  /** Whether they were named as a source, a goal, or just a place. */
+  localBy: 'from' | 'to' | 'at'
   /** How many drafts there were when a place was last named in this utterance. */
   draftsAtPlace: number
   /** The mention being applied. */
