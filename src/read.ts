@@ -1,4 +1,4 @@
-import { english } from './grammar/english.ts'
+import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { splitUtterances } from './language/utterances.ts'
 import type { Utterance } from './language/word.ts'
@@ -41,13 +41,14 @@ export interface Reader {
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
 export function createReader(transcript: Transcript, options: ReadOptions): Reader {
   const grammar = english()
+  const vocabulary = englishVocabulary()
   const names = namesOf(options.yard)
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
   const state: State = newState(options.date ?? null)
   const marks: Mark[] = []
   return {
     hear(utterance) {
-      const opened = guessNames(state, utterance, names.hives)
+      const opened = guessNames(state, utterance, names.hives, vocabulary)
       if (opened !== null) openHive(state, opened)
       for (const mark of step(state, utterance, { grammar, names: { ...names, known: new Set(state.hives) }, region })) marks.push(mark)
     },

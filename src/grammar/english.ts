@@ -4,6 +4,7 @@ import brood from '../../grammar/en/brood.json' with { type: 'json' }
 import cells from '../../grammar/en/cells.json' with { type: 'json' }
 import colony from '../../grammar/en/colony.json' with { type: 'json' }
 import fillers from '../../grammar/en/fillers.json' with { type: 'json' }
+import common from '../../grammar/en/common.json' with { type: 'json' }
 import frames from '../../grammar/en/frames.json' with { type: 'json' }
 import honey from '../../grammar/en/honey.json' with { type: 'json' }
 import mishearings from '../../grammar/en/mishearings.json' with { type: 'json' }
@@ -27,6 +28,14 @@ export const englishFiles: GrammarFiles = {
   'starters.json': starters, 'standing.json': standing, 'places.json': places, 'answers.json': answers, 'frames.json': frames,
   'honey.json': honey, 'brood.json': brood, 'cells.json': cells, 'queen.json': queen, 'colony.json': colony, 'temper.json': temper,
   'pests.json': pests, 'signs.json': signs, 'weather.json': weather, 'actions.json': actions, 'plans.json': plans, 'talk.json': talk,
+}
+
+let vocabulary: { common: ReadonlySet<string>; trade: ReadonlySet<string> } | undefined
+
+/** Everyday words (the 5,000 most frequent of SUBTLEXus, film subtitles) and the words of the grammar. */
+export function englishVocabulary(): { common: ReadonlySet<string>; trade: ReadonlySet<string> } {
+  vocabulary ??= { common: new Set(common.flatMap((line) => line.split(' '))), trade: english().words }
+  return vocabulary
 }
 
 let compiled: Grammar | undefined

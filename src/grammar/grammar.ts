@@ -1,6 +1,6 @@
 import { CombscribeError } from '../errors.ts'
 import { fileSchema, type Give, type Line } from './line.ts'
-import { firsts, type Pattern, preparePattern } from './pattern.ts'
+import { firsts, type Part, type Pattern, preparePattern } from './pattern.ts'
 
 /** One `say` of one grammar line, ready to match. */
 export interface Entry {
@@ -35,6 +35,8 @@ export interface Grammar {
   readonly fillers: EntryIndex
   /** Words that may begin a clause with nothing marking it. */
   readonly starters: EntryIndex
+  /** Every word that a pattern or a list names. */
+  readonly words: ReadonlySet<string>
   readonly version: string
 }
 
@@ -85,15 +87,29 @@ export function compileGrammar(files: GrammarFiles, options: { version?: string;
   if (faults.length > 0) throw new CombscribeError('bad-grammar', faults.join('\n'), 'grammar', 'mend these lines')
   return {
     terms: build.terms.index(), phrases: build.phrases.index(), cues: build.cues.index(), repairs: build.repairs.index(),
-    fillers: build.fillers.index(), starters: build.starters.index(), version: options.version ?? '1',
+    fillers: build.fillers.index(), starters: build.starters.index(), words: wordsOf(build), version: options.version ?? '1',
   }
 }
 
+function wordsOf(build: Record<string, Builder>): ReadonlySet<string> {
+  const out = new Set<string>()
+  const add = (parts: readonly Part[]): void => {
+    for (const part of parts) {
+      if (part.kind === 'word') for (const word of part.words) out.add(word)
+      else if (part.kind === 'group') part.alternatives.forEach(add)
+    }
+  }
+  for (const builder of Object.values(build)) for (const entry of builder.entries) add(entry.pattern.parts)
+  return out
+}
+
 class Builder {
+  readonly entries: Entry[] = []
   private readonly byWord = new Map<string, Entry[]>()
   private readonly byClass = new Map<string, Entry[]>()
   add(entry: Entry): void {
     const first = firsts(entry.pattern.parts)
+    this.entries.push(entry)
     if (first.any) throw new Error('a pattern may not begin with "~"')
     for (const word of first.words) push(this.byWord, word, entry)
     for (const name of first.classes) push(this.byClass, name, entry)

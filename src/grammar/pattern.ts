@@ -230,7 +230,9 @@ export function matchPattern(pattern: Pattern, words: readonly Word[], from: num
         taken++
         if (run(sequence, p + 1, i + 1, false, done)) return true
         taken--
-      } else if (word.filler && part.words.has(words[at]?.norm ?? '')) {
+      }
+      // a fill word that the pattern itself asks for
+      if (at !== i && part.words.has(words[at]!.norm)) {
         taken++
         if (run(sequence, p + 1, at + 1, false, done)) return true
         taken--

@@ -131,7 +131,8 @@ function healStops(words: Word[]): void {
   for (let i = 1; i < words.length; i++) {
     const word = words[i]!
     const before = words[i - 1]!
-    if (word.brk !== Break.hard || before.mark !== '.') continue
+    // what lies further apart is another speaker's turn or another caption
+    if (word.brk !== Break.hard || before.mark !== '.' || word.start - before.end > 3) continue
     const number = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/.test(before.norm)
     if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || /^(frames?|combs|seams|percent)$/.test(word.norm))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
       word.brk = Break.none

@@ -1,6 +1,6 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { touched } from '../grammar/touch.ts'
-import { type ClassLookup, matchPattern } from '../grammar/pattern.ts'
+import { type ClassLookup, matchPattern, mayMatch } from '../grammar/pattern.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
 import type { Cue } from './mention.ts'
 
@@ -16,6 +16,7 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     const tryEntry = (entry: Entry): void => {
       const match = matchPattern(entry.pattern, words, i, lookup)
       if (!match || touched(entry, words, i, match.end, lookup)) return
+      if (entry.near.length > 0 && !entry.near.some((pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)))) return
       if (!longest || match.end > longest.at[1]) longest = { entry, at: [i, match.end] }
     }
     for (const entry of grammar.cues.byWord.get(words[i]!.norm) ?? []) tryEntry(entry)
@@ -32,7 +33,8 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     // "she was on frame five last week": the time said last bears on the clause before it too
     if (kind === 'earlier' && reach !== 'word') {
       from = clauseStart(words, at[0])
-      to = pastUntil(words, at[1], to)
+      // "I squashed her nine days ago": said behind its verb, a time bears on nothing that follows
+      to = isPast(words, from, at[0]) || /^(from|since)$/.test(words[at[0] - 1]?.norm ?? '') ? at[1] : pastUntil(words, at[1], to)
     }
     cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run' })
   }
@@ -66,7 +68,7 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
   while (to < words.length && to < nextReset) {
     const word = words[to]!
     if (word.brk >= Break.soft && to > at[1] && !listGoesOn(word)) break
-    if (word.brk === Break.inferred && to > at[1] + 1) break
+    if (word.brk === Break.inferred && !(to === at[1] && word.norm === 'there')) break
     if (to > at[1] && ENDS_CLAUSE.has(word.norm)) break
     to++
   }

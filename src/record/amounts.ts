@@ -2,9 +2,10 @@ import type { Amount } from '../language/amounts.ts'
 import { Break } from '../language/word.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { emitCount } from './content.ts'
+import { convert } from './convert.ts'
 import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
-import { enterHive, takeNumbered } from './place.ts'
+import { enterHive, joins, takeNumbered } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
 import { amountOf, areAll, beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
@@ -21,7 +22,10 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
   if (blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return
   const amount = amountOf(meaning)
   const fixed = meaning.entry.line.note
-  const value = amount ? percentOf(amount) : Number(fixed ?? 100)
+  // "2, capped, capped": the number is the frame's
+  const calls = amount !== undefined && amount.kind === 'integer' && !amount.percent && amount.lo <= 12 && isNextFrame(turn, amount) && takeNumbered(turn, mention, amount)
+  if (calls) turn.draftsAtPlace = state.drafts.length
+  const value = amount && !calls ? percentOf(amount) : Number(fixed ?? 100)
   const by = meaning.entry.id
   if (stands(mention.standing, 'denied') && amount) return
   if (inSuper(state) || topicOf(state) === 'honey' || state.lastContent === 'honey' || (!state.inHand && state.box === null && amount !== undefined && topicOf(state) !== 'brood')) {
@@ -48,7 +52,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   const by = meaning.entry.id
   const whole = amount.kind === 'integer' && !amount.percent
   if (whole && !state.named && amount.hi > amount.lo && state.turn <= 6) state.expected = [amount.lo, amount.hi]
-  const opens = beginsClause(turn, mention) || callsOut(turn, mention)
+  const opens = beginsClause(turn, mention) || callsOut(turn, mention) || goesOn(turn, mention, amount)
   const block = blockedBy(mention)
   // a number between two borders calls a place whatever story runs around it
   const called = beginsClause(turn, mention) && endsClause(turn, mention) && block !== 'earlier'
@@ -59,7 +63,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
         return
       }
     }
-    if (isNextHive(turn, amount)) {
+    if (isNextHive(turn, amount) && !awaited(turn)) {
       enterHive(turn, mention, hiveRun(state.hive, amount))
       state.calledBy ??= 'bare'
       turn.draftsAtPlace = state.drafts.length
@@ -80,6 +84,14 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     return
   }
   topicNumber(turn, mention, amount, by)
+}
+
+/** Whether a question or the topic just named waits for a number. */
+function awaited(turn: Turn): boolean {
+  const { state } = turn
+  if (state.calledBy === 'bare' && areAll(turn.utterance.words, turn.mention.from, turn.mention.to)) return false
+  const asked = state.pending?.field && fieldInfo(state.pending.field)?.type === 'number' && state.turn - state.pending.turn <= 2
+  return Boolean(asked) || (state.topic?.startsWith('number:') === true && state.turn - state.topicTurn <= 1)
 }
 
 /** "… take it two that's 85": where nothing is marked, a number with no noun to count may call the next frame or hive. */
@@ -117,11 +129,20 @@ function onlyAnd(turn: Turn, mention: Mention, previous: Draft): boolean {
   return false
 }
 
+/** "2 and 3": a number right behind the one of a frame. */
+function goesOn(turn: Turn, mention: Mention, amount: Amount): boolean {
+  const last = turn.state.frame
+  return turn.state.walk === 'frames' && last !== null && amount.lo > last && amount.lo <= last + 6 && joins(turn, mention)
+}
+
 function isNextFrame(turn: Turn, amount: Amount): boolean {
   const { state } = turn
   if (state.walk !== 'frames' && !(inSuper(state) && state.frame === null)) return false
   const last = state.frame ?? 0
   if (amount.lo === last + 1) return amount.hi <= last + 8
+  if (goesOn(turn, turn.mention, amount)) return true
+  // one may be left out: "5." behind 3
+  if (state.frame !== null && amount.lo === last + 2 && amount.lo <= 12 && !amount.percent && !awaited(turn) && beginsClause(turn, turn.mention) && endsClause(turn, turn.mention)) return true
   // lists of frames skip: "9 and 10" behind 7
   return amount.lo > last && amount.lo <= last + 3 && amount.lo <= 12 && !amount.percent && /^(is|'s|are|and|has|drawn|empty|honey|nectar|pollen|foundation|sealed|eggs|larvae|brood)$/.test(nextWord(turn, turn.mention))
 }
@@ -193,7 +214,8 @@ export function revise(turn: Turn, mention: Mention, amount: Amount, by: string)
   if (!cue) return false
   const field = target[0]!.field
   const percent = fieldInfo(field)?.unit === 'percent'
-  const value = percent ? percentOf(amount) : valueOf(amount)
+  const said = target[0]!.saidIn
+  const value = percent ? percentOf(amount) : said ? convert(valueOf(amount), said, turn.region) : valueOf(amount)
   for (const draft of target) {
     draft.alternatives.unshift({ value: draft.value, why: 'corrected', start: draft.evidence[0]!.start, end: draft.evidence[0]!.end })
     draft.value = value
@@ -245,13 +267,14 @@ function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: string): 
   if (topic === null || amount.percent || state.turn - state.topicTurn > 1) return false
   if (stands(mention.standing, 'question')) return false
   const previous = previousWord(turn, mention)
-  if (previous === 'frame' || previous === 'number') return false
+  if (previous === 'frame' || previous === 'number' || nextWord(turn, mention) === 'of') return false
   if (topic.startsWith('count:')) {
     emitCount(turn, mention, topic.slice(6), amount, by)
     return true
   }
   if (topic.startsWith('number:')) {
     put(turn, topic.slice(7), valueOf(amount), by, { how: 'carried' })
+    state.topic = topic.slice(7).replace(/\.count$/, '')
     return true
   }
   return false

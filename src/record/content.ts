@@ -1,4 +1,5 @@
 import type { Amount } from '../language/amounts.ts'
+import type { Term } from '../reading/lookup.ts'
 import { type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import { notASuper } from './place.ts'
@@ -32,6 +33,13 @@ export function resolveContent(turn: Turn, content: string): string | null {
   return 'cappedBrood'
 }
 
+/** Whether a denial bears on something on the comb. Words that hold one themselves are not denied ("not even drawn"). */
+function denied(turn: Turn, mention: Mention, content: string): boolean {
+  if (!stands(mention.standing, 'denied')) return false
+  const own = mention.meanings.flatMap((m) => Object.entries(m.captures)).find(([name, hit]) => name.startsWith('content') && (hit.value as Term).value === content)?.[1]
+  return own === undefined || !turn.utterance.words.slice(own.start, own.end).some((word) => /^(no|not|nothing|never)$/.test(word.norm))
+}
+
 const LOCAL = new Set(['this', 'that', 'side', 'frame', 'here', 'face', 'one', 'it', 'corner'])
 const WHOLE = new Set(['anywhere', 'all', 'hive', 'box', 'yet', 'whole', 'nowhere', 'any'])
 
@@ -46,7 +54,7 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
   }
   const out: Draft[] = []
   if (/^(eggs|larvae|openBrood|cappedBrood|brood|stages)$/.test(content)) notASuper(state)
-  if (stands(mention.standing, 'denied')) return emitAbsence(turn, mention, content, by)
+  if (denied(turn, mention, raw)) return emitAbsence(turn, mention, content, by)
   const holds = HOLDS[content]
   if (state.inHand && holds) out.push(...put(turn, 'frame.holds', holds, by))
   for (const field of PRESENT[content] ?? []) out.push(...put(turn, field, 'yes', by, state.inHand ? { how: 'derived' } : {}))

@@ -23,6 +23,7 @@ export interface EmitOptions {
   /** Given whatever the standing of the clause. */
   readonly firm?: boolean
   readonly entry?: number
+  readonly saidIn?: string
 }
 
 /** Puts down one value at every hive and frame in hand. Returns the drafts. */
@@ -36,6 +37,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   const frames = options.frame !== undefined ? [options.frame] : deep && state.inHand ? (state.frames.length > 0 ? state.frames : [state.frame]) : [null]
   const box = options.box !== undefined ? options.box : broodInSuper(field, state) ? null : level === 'visit' || level === 'hive' ? null : state.box
   const side = options.side !== undefined ? options.side : level === 'side' && state.inHand && !state.bothSides ? state.side : null
+  state.given.add(field)
   const out: Draft[] = []
   for (const hive of hives) {
     for (const frame of frames) {
@@ -46,6 +48,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
         at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at, dead: null, turn: state.turn,
         ...(options.entry === undefined ? {} : { entry: options.entry }),
         ...(options.detail === undefined ? {} : { detail: options.detail }),
+        ...(options.saidIn === undefined ? {} : { saidIn: options.saidIn }),
       }
       state.drafts.push(draft)
       turn.emitted.push(draft)
@@ -66,7 +69,7 @@ const LEAVES = /^(did|todo)\.(removeFrames|takeHoney|removeBox|moveFrames|cutCel
 export function hivesOf(turn: Turn, field: string): string[] {
   // "gave it two frames from number four": the giver is named, the receiver is meant
   const deed = /^(did|todo)\./.test(field)
-  const fits = !deed || turn.localBy === 'at' || (turn.localBy === 'from') === LEAVES.test(field)
+  const fits = turn.localBy === 'at' || (turn.localBy === 'from' ? LEAVES.test(field) : !deed || !LEAVES.test(field))
   if (turn.localHives && fits) return turn.localHives
   return turn.state.group.length > 0 ? turn.state.group : [turn.state.hive]
 }
@@ -102,13 +105,13 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   const weight = line.weight === undefined ? {} : { features: { weak: Math.round((1 - line.weight) * 100) / 100 } }
   // a frame is taken whole unless a side is named with it
   const whole = field === 'frame.taken' && line.place?.side === undefined ? { side: null } : {}
-  const options: EmitOptions = { ...(give.at ? { at: give.at } : {}), ...weight, ...whole }
+  const unit = typeof give.value === 'string' ? VARIABLE.exec(give.value)?.[2] : undefined
+  const options: EmitOptions = { ...(unit === undefined ? {} : { saidIn: unit }), ...(give.at ? { at: give.at } : {}), ...weight, ...whole }
   const firm = line.firm === true
   const denied = !firm && stands(mention.standing, 'denied') !== undefined
   const deed = /^(did|todo)\.(\w+)(\.\w+)?$/.exec(field)
-  const visit = fieldInfo(field)?.place === 'visit'
   const block = blockedBy(mention)
-  if (block && !(visit && block === 'general')) return []
+  if (block) return []
   if (deed) return emitDeed(turn, deed, raw, id, options, { denied, firm })
   const planned = stands(mention.standing, 'planned')
   if (planned && !firm) return []
@@ -119,6 +122,8 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   if (!denied) return put(turn, field, raw, id, options)
   if (give.deny === null) return []
   if (give.deny !== undefined) return put(turn, field, give.deny, id, options)
+  const pest = /^(pest\.\w+)\.present$/.exec(field)
+  if (pest) return put(turn, `${pest[1]}.level`, 'none', id, options)
   if (raw === 'yes') return put(turn, field, 'no', id, options)
   if (raw === 'no') return line.denied ? put(turn, field, 'no', id, options) : []
   return []

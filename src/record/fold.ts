@@ -8,7 +8,7 @@ import { emitGive } from './emit.ts'
 import { applyPlace } from './place.ts'
 import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
-import { blockedBy, type Mark, mark, type Region, type Turn } from './turn.ts'
+import { amountOf, blockedBy, type Mark, mark, type Region, type Turn } from './turn.ts'
 
 export interface FoldContext {
   readonly grammar: Grammar
@@ -116,12 +116,23 @@ const isSide = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.plac
 const isTrailing = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place?.local !== undefined)
 const isPlace = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place !== undefined)
 
+/** A whole number small enough to be a frame's. */
+function callsFrame(mention: Mention): boolean {
+  const amount = mention.meanings.filter((x) => x.entry.line.act === 'amount').map((x) => amountOf(x))[0]
+  return amount !== undefined && amount.kind === 'integer' && !amount.percent && amount.hi <= 12
+}
+
 function reorder(list: Mention[], from: number, to: number): void {
   const clause = list.slice(from, to)
   const firstSide = clause.findIndex(isSide)
   const sidesTrail = firstSide > 0 && clause.slice(0, firstSide).some((m) => !isPlace(m))
   const out: Mention[] = []
   let anchor = 0
+  // "7's 40 on this side": the first of two numbers calls the frame
+  if (sidesTrail && callsFrame(clause[0]!) && firstSide > 1) {
+    out.push(clause.shift()!)
+    anchor = 1
+  }
   for (const mention of clause) {
     if ((isSide(mention) && sidesTrail) || (isTrailing(mention) && out.length > anchor)) {
       out.splice(anchor, 0, mention)

@@ -64,9 +64,9 @@ const known = (state: State, label: string): void => {
 }
 
 /** Two place phrases side by side ("one, three and five") make a group. */
-function joins(turn: Turn, mention: Mention): boolean {
+export function joins(turn: Turn, mention: Mention): boolean {
   const previous = turn.mentions[turn.index - 1]
-  if (!previous || turn.state.drafts.length !== turn.draftsAtPlace) return false
+  if (!previous || previous.to > mention.from || turn.state.drafts.length !== turn.draftsAtPlace) return false
   for (let i = previous.to; i < mention.from; i++) {
     const word = turn.utterance.words[i]!
     if (!word.filler && word.norm !== 'and' && word.norm !== 'or') return false

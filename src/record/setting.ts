@@ -1,5 +1,5 @@
 import type { Line } from '../grammar/line.ts'
-import type { Word } from '../language/word.ts'
+import { Break, type Word } from '../language/word.ts'
 import type { Facts } from '../reading/find.ts'
 import type { Mention } from '../reading/mention.ts'
 import { memoryOf, type State } from './state.ts'
@@ -37,6 +37,7 @@ export const inSuper = (state: State): boolean => state.box?.role === 'super'
 
 function setHere(setting: string, state: State, all: readonly Word[], from: number, to: number): boolean {
   if (setting.startsWith('topic:')) return topicOf(state) === setting.slice(6)
+  if (setting.startsWith('given:')) return state.given.has(setting.slice(6))
   if (setting.startsWith('asked:')) return state.pending?.topic === setting.slice(6) && state.turn - state.pending.turn <= 3
   if (setting.startsWith('content:')) return state.lastContent === setting.slice(8) && state.turn - state.contentTurn <= 2
   switch (setting) {
@@ -56,6 +57,8 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return clauseEnds(all, to)
     case 'alone':
       return areAll(all, from, to)
+    case 'unmarked':
+      return all.length > 4 && all.every((word, i) => i === 0 || word.brk < Break.soft)
     case 'asked':
       return state.pending !== null && state.turn - state.pending.turn <= 3
     case 'unnamed':

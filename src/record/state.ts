@@ -17,6 +17,8 @@ export interface Draft {
   dead: string | null
   entry?: number
   detail?: string
+  /** The unit that was said, when the value was converted. */
+  saidIn?: string
   /** Number of the utterance. */
   turn: number
 }
@@ -84,6 +86,8 @@ export interface State {
   contentTurn: number
   drafts: Draft[]
   emittedInTurn: number
+  /** Fields that were given a value anywhere so far. */
+  given: Set<string>
   /** Kind of the last feed or treatment, for "the same". */
   lastKind: Record<string, string>
   entries: number
@@ -97,7 +101,7 @@ export function newState(noteDate: string | null): State {
   return {
     turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, candidate: null, legend: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
     inHand: false, side: null, bothSides: false, walk: null, topic: null, topicTurn: -1, pending: null, last: [], lastContent: null,
-    contentTurn: -1, drafts: [], emittedInTurn: 0, lastKind: {}, entries: 0, run: null, noteDate, yard: null,
+    contentTurn: -1, drafts: [], emittedInTurn: 0, given: new Set(), lastKind: {}, entries: 0, run: null, noteDate, yard: null,
   }
 }
 
