@@ -50,6 +50,10 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   const amount = amountOf(meaning)
   if (!amount) return
   const by = meaning.entry.id
+  if (isCounting(turn, mention, amount)) {
+    if (isLastAmount(turn)) answerNumber(turn, mention, { ...amount, lo: amount.hi }, by) || topicNumber(turn, mention, { ...amount, lo: amount.hi }, by)
+    return
+  }
   const whole = amount.kind === 'integer' && !amount.percent
   if (whole && !state.named && amount.hi > amount.lo && state.turn <= 6) state.expected = [amount.lo, amount.hi]
   const opens = beginsClause(turn, mention) || callsOut(turn, mention) || goesOn(turn, mention, amount)
@@ -84,6 +88,20 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     return
   }
   topicNumber(turn, mention, amount, by)
+}
+
+const bareNumbers = (turn: Turn): Amount[] => turn.mentions.map((m) => m.meanings.find((x) => x.entry.line.act === 'amount')).filter((x) => x !== undefined).map((x) => amountOf(x)!)
+
+const isLastAmount = (turn: Turn): boolean => !turn.mentions.slice(turn.index + 1).some((m) => m.meanings.some((x) => x.entry.line.act === 'amount'))
+
+/** "Three, four, five, six, seven": counting aloud, unless it goes on from the frame in hand. */
+function isCounting(turn: Turn, mention: Mention, amount: Amount): boolean {
+  const numbers = bareNumbers(turn).flatMap((a) => (a.hi > a.lo ? [a.lo, a.hi] : [a.lo]))
+  if (numbers.length < 3 || amount.kind !== 'integer') return false
+  for (let i = 1; i < numbers.length; i++) if (numbers[i] !== numbers[i - 1]! + 1) return false
+  const { state } = turn
+  if (state.walk === 'frames' && (numbers[0] === (state.frame ?? 0) + 1 || numbers.includes(state.frame ?? -1)) && numbers[0] !== 1) return numbers[0]! < (state.frame ?? 0)
+  return mention.to - mention.from <= 3
 }
 
 /** Whether a question or the topic just named waits for a number. */
@@ -151,11 +169,11 @@ function isNextFrame(turn: Turn, amount: Amount): boolean {
 const UNITS = /^(percent|of|out|in|on|or|to|and|big|large|small|mites?|beetles?|frames?|seams?|cells?|cups?|degrees|a|per|days?|weeks?|kilos?|pounds?|litres?|strips?|mummies|dead|drone|good|nice)$/
 
 /** What comes right behind a hive's number where nothing is marked. */
-const OPENS_HIVE = /^(no|this|these|they|that|single|double|queen|is|'s|has|here|okay|right|lid|now|well|oh|hm|hmm|eggs|brood|light|heavy|weak|strong|quiet|calm|hot)$/
+const OPENS_HIVE = /^(no|are|all|this|these|they|that|single|double|queen|is|'s|has|here|okay|right|lid|now|well|oh|hm|hmm|eggs|brood|light|heavy|weak|strong|quiet|calm|hot)$/
 
 function isNextHive(turn: Turn, amount: Amount): boolean {
   const { state } = turn
-  if (amount.lo !== amount.hi && !amount.loose) return false
+  if (amount.lo !== amount.hi && !amount.loose && !(amount.hi - amount.lo <= 20 && (endsClause(turn, turn.mention) || /^(are|all|is|same|the)$/.test(nextWord(turn, turn.mention))))) return false
   if (!state.named) {
     // "1." said alone opens a round of hives
     if (state.expected === null) return amount.lo === 1 && amount.hi === 1 && !state.inHand && state.box === null && areAll(turn.utterance.words, turn.mention.from, turn.mention.to)
