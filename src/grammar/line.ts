@@ -52,7 +52,7 @@ export const lineSchema = z.strictObject({
   denied: z.boolean().optional(),
   /** How telling the words are, 0..1; 1 when left out. */
   weight: z.number().min(0).max(1).optional(),
-  /** No comma may stand between the words. */
+  /** No border of any kind may stand between the words. */
   tight: z.boolean().optional(),
   /** Breaks ties; higher wins. */
   rank: z.number().optional(),

@@ -192,7 +192,7 @@ export function mayMatch(pattern: Pattern, words: readonly Word[]): boolean {
 
 /** Matches a pattern at word `from`; the greediest way that succeeds. */
 export function matchPattern(pattern: Pattern, words: readonly Word[], from: number, classes: ClassLookup, tight = false): PatternMatch | undefined {
-  const most = tight ? Break.soft : Break.hard
+  const most = tight ? Break.inferred : Break.hard
   if (!pattern.firstClasses && !pattern.firstWords.has(words[from]!.norm)) return undefined
   const captures: Record<string, Found & { start: number }> = {}
   let taken = 0

@@ -2,6 +2,7 @@ import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
 import { forget, matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
+import { cutAtCalls } from './calls.ts'
 import { classesOf } from './classes.ts'
 import { repairWords } from './repairs.ts'
 import { Break, type Utterance, type Word } from './word.ts'
@@ -39,6 +40,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   forget(words)
   healStops(words)
   inferBreaks(words, grammar.starters)
+  cutAtCalls(words)
   return cutUtterances(words, transcript.segments)
 }
 

@@ -65,8 +65,11 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
     return [at[0], to]
   }
   let to = at[1]
+  const unmarked = words.every((word, i) => i === 0 || word.brk < Break.soft)
   while (to < words.length && to < nextReset) {
     const word = words[to]!
+    // with no marks at all, a clause is taken to be short
+    if (unmarked && to - at[1] >= UNMARKED_REACH) break
     if (word.brk >= Break.soft && to > at[1] && !listGoesOn(word)) break
     if (word.brk === Break.inferred && !(to === at[1] && word.norm === 'there')) break
     if (to > at[1] && ENDS_CLAUSE.has(word.norm)) break
@@ -108,6 +111,9 @@ function clauseStart(words: readonly Word[], at: number): number {
   while (from > 0 && words[from]!.brk < Break.inferred) from--
   return from
 }
+
+/** How many words a cue reaches where the engine wrote no marks. */
+const UNMARKED_REACH = 9
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 

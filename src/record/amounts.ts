@@ -90,7 +90,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   topicNumber(turn, mention, amount, by)
 }
 
-const bareNumbers = (turn: Turn): Amount[] => turn.mentions.map((m) => m.meanings.find((x) => x.entry.line.act === 'amount')).filter((x) => x !== undefined).map((x) => amountOf(x)!)
+const bareNumbers = (turn: Turn): Amount[] => turn.mentions.map((m) => m.meanings.find((x) => x.entry.line.act === 'amount')).flatMap((x) => (x ? (amountOf(x) ?? []) : []))
 
 const isLastAmount = (turn: Turn): boolean => !turn.mentions.slice(turn.index + 1).some((m) => m.meanings.some((x) => x.entry.line.act === 'amount'))
 

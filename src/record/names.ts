@@ -24,7 +24,9 @@ const OPENS = set('this single double seams supers super lid roof only crown dee
 /** Discourse words and exclamations, common in speech though not in print. */
 const SPOKEN = set('okay yep yeah nope nah aye och ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish ditto likewise seriously sorry ropes grouchy toey popping goldenrod sourwood maple willow dandelion ivy hawthorn canola clover lime bramble heather rape ling titi tupelo basswood acacia manuka')
 
-const NUMBERS = set('eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen')
+const NUMBERS = set('fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen')
+/** Words that hold the next one as part of their phrase. */
+const CLINGS = set("the a an in on from with to of for than like as at off into some no more or what old did do does after before my our your his her their this that these those is 's are was were has had have i you he she it they we very so too by over under not and")
 /** Shapes of verbs and adjectives, for words said alone. */
 const VERBAL = /(ing|ed|ly|ity|uity|sh|oot)$/
 
@@ -44,6 +46,7 @@ export function guessNames(state: State, utterance: Utterance, hives: Map<string
   const proper = (word: Word): boolean => nameLike(word) && capital(word) && !vocabulary.trade.has(word.norm)
   const learn = (word: Word): void => void hives.set(word.norm, word.norm)
   // where hives go by numbers, an odd word at the start of a sentence is just that
+  const unmarked = words.length > 6 && words.every((w, i) => i === 0 || w.brk < Break.soft)
   const numbered = state.expected !== null || (state.calledBy !== null && state.calledBy !== 'name')
   words.forEach((word, i) => {
     if (!nameLike(word)) return
@@ -52,10 +55,10 @@ export function guessNames(state: State, utterance: Utterance, hives: Map<string
     if (isBeforeHive(words, i)) return learn(word)
     const named = capital(word) && !vocabulary.common.has(word.norm) && (i > 0 || !vocabulary.trade.has(word.norm))
     const odd = named || rare(word) || (proper(word) && (i > 0 ? word.brk < Break.hard : !vocabulary.common.has(word.norm)))
-    const starts = i === 0 || word.brk >= Break.inferred || LEAD.has(before)
+    const starts = i === 0 || word.brk >= Break.inferred || LEAD.has(before) || (unmarked && !CLINGS.has(before))
     const ends = next === undefined || next.brk >= Break.soft
     // "waffle first", "Bramble, last"
-    if (next && (next.norm === 'first' || (/^(last|next)$/.test(next.norm) && cased && (words[i + 2] === undefined || words[i + 2]!.brk >= Break.soft))) && (starts || odd) && (odd || proper(word) || words[i + 2]?.norm === word.norm) && (words[i + 2] === undefined || words[i + 2]!.brk >= Break.inferred || words[i + 2]!.norm === word.norm || OPENS.has(words[i + 2]!.norm) || odd)) return learn(word)
+    if (next && (next.norm === 'first' || (/^(last|next|now)$/.test(next.norm) && odd && (words[i + 2] === undefined || words[i + 2]!.brk >= (cased ? Break.soft : Break.inferred) || words[i + 2]!.norm === word.norm || words[i + 2]!.norm === 'last'))) && (starts || odd) && (odd || proper(word) || words[i + 2]?.norm === word.norm) && (words[i + 2] === undefined || words[i + 2]!.brk >= Break.inferred || words[i + 2]!.norm === word.norm || OPENS.has(words[i + 2]!.norm) || odd)) return learn(word)
     if (!odd) return
     if (pointedAt(words, i) && (ends || OPENS.has(next!.norm) || /^\d/.test(next!.norm))) return learn(word)
     if (numbered || !starts || next === undefined) return

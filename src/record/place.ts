@@ -22,8 +22,8 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
       for (const label of labels) if (label !== '') known(state, label)
     } else {
       enterHive(turn, mention, labels)
-      const word = turn.utterance.words[mention.from]!.norm
-      if (!state.calledBy) state.calledBy = /\d/.test(labels[0]!) ? (word === 'number' ? 'number' : 'hive') : 'name'
+      const said = turn.utterance.words.slice(mention.from, mention.to)
+      if (!state.calledBy) state.calledBy = /\d/.test(labels[0]!) ? (said.some((w) => w.norm === 'number') ? 'number' : 'hive') : 'name'
     }
   }
   if (place.box !== undefined) enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))

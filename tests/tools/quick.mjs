@@ -52,7 +52,7 @@ const out = execFileSync(
     work,
     '--readings',
     join(work, 'readings.jsonl'),
-    ...(args.includes('--misses') ? ['--misses'] : []),
+    ...(args.includes('--misses') ? ['--misses'] : []), ...(args.includes('--json') ? ['--json'] : []),
   ],
   { encoding: 'utf8', maxBuffer: 1e8 },
 )

@@ -1,0 +1,81 @@
+import { readAmount } from './amounts.ts'
+import { Break, type Word } from './word.ts'
+
+/** Words that a calling number never follows: they make it an amount, a name or part of a set phrase. */
+const BEFORE = /^(on|of|to|for|at|than|about|maybe|by|in|from|with|number|hive|hives|colony|nuc|the|a|an|is|are|'s|was|were|only|just|call|or|and|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|makes|that|until|till|around|roughly|another|any|other|last|first|some|good|more|she|they|i|we|see|saw|seen|find|found|count|counted|gave|give|put|add|added|plus|times|top|bottom|box|super|ideal|into|off|out|nearly|almost|which|one|thing|each|both|side|up|through|per)$/
+/** Words that make the number before them an amount. */
+const COUNTED = /^(percent|per|of|out|or|to|more|big|large|small|little|good|nice|lots|sides|faces|ones|mites?|beetles?|frames?|combs?|bars?|seams?|cells?|cups?|degrees|days?|weeks?|hours?|minutes?|months?|years?|kilos?|pounds?|litres?|liters?|quarts?|gallons?|jars?|buckets?|strips?|mummies|dead|drone|supers?|ideals?|boxes|box|deeps?|mediums?|brood|hives?|colonies|nucs?|queens?|eggs|stings?|traps?|full|whole|inches|feet|times|hundred|thousand|thirds?|quarters?|other|different|virgins?|spaces|point|at|thick|o'clock|am|pm|for|on)$/
+/** What is said of a comb right behind its number. */
+const OF_COMB = /^('s|is|capped|sealed|empty|drawn|undrawn|foundation|same|this|nectar|pollen|stores|honey|larvae|half|nothing|not)$/
+
+const FRAME = /^(frames?|combs?|bars?|tray)$/
+const SUPER = /^(super|ideal)$/
+
+/** How far apart two calls of a walk may be, in words. */
+const REACH = 90
+
+/**
+ * In text without punctuation: cuts before the numbers that call frame after frame ("frame one foundation two is half
+ * drawn three honey"). The walk must have been opened by a frame's number; each call is one more than the last, or
+ * two more where what follows is said of a comb.
+ */
+export function cutAtCalls(words: readonly Word[]): void {
+  if (!unmarked(words)) return
+  let last = 0
+  let lastAt = -REACH
+  let lastEnd = 0
+  for (let i = 0; i < words.length; i++) {
+    const word = words[i]!
+    if (/^(hive|colony|nuc)$/.test(word.norm)) last = 0
+    const opened = FRAME.test(words[i - 1]?.norm ?? '') || (SUPER.test(words[i - 1]?.norm ?? '') && word.norm !== '')
+    const amount = /^\p{L}|^\d/u.test(word.norm) ? readAmount(words, i) : undefined
+    if (!amount || amount.percent || amount.homophone || amount.unit || (amount.kind !== 'integer' && amount.kind !== 'ordinal')) continue
+    const ordinal = amount.kind === 'ordinal'
+    if (opened && !ordinal && amount.hi <= 14 && (FRAME.test(words[i - 1]!.norm) || amount.lo === 1)) {
+      if (i > 1 && words[i - 1]!.brk < Break.hard && FRAME.test(words[i - 1]!.norm) && !BEFORE.test(words[i - 2]!.norm)) words[i - 1]!.brk = Break.hard
+      last = amount.hi
+      lastAt = i
+      lastEnd = amount.end
+      i = amount.end - 1
+      continue
+    }
+    if (ordinal && FRAME.test(words[amount.end]?.norm ?? '') && amount.lo === 1) {
+      last = 1
+      lastAt = i
+      lastEnd = amount.end + 1
+      continue
+    }
+    if (last === 0 || i - lastAt > REACH) continue
+    const next = words[amount.end]?.norm ?? ''
+    const more = amount.lo - last
+    // "six seven and eight": one call
+    const joined = i === lastEnd || (i === lastEnd + 1 && words[lastEnd]!.norm === 'and')
+    const fits = more === 1 || (more === 2 && OF_COMB.test(next))
+    if (!fits || amount.hi > 14 || (COUNTED.test(next) && !ordinal)) continue
+    if (!joined && !ordinal && !callsAfter(words, i)) continue
+    if (ordinal && !/^(one|frame|comb|'s|is)$/.test(next) && !OF_COMB.test(next)) continue
+    if (!joined) words[ordinal && words[i - 1]?.norm === 'the' ? i - 1 : i]!.brk = Break.hard
+    last = amount.hi
+    lastAt = i
+    lastEnd = amount.end
+    i = amount.end - 1
+  }
+}
+
+/** Whether a number behind these words can call a frame. */
+function callsAfter(words: readonly Word[], i: number): boolean {
+  const before = words[i - 1]?.norm ?? ''
+  const second = words[i - 2]?.norm ?? ''
+  if (/^(it|that|them|those|this)$/.test(before)) return /^(take|leave|took|left|taking|leaving|flip|turn|have|of|both|keep)$/.test(second)
+  // "… on the other six nothing", "… this side seven"
+  if (before === 'side' || before === 'one' || before === 'out' || before === 'up' || before === 'off') return !/^(in|from|to)$/.test(second)
+  if (before === 'in' && /^(back|it|that)$/.test(second)) return true
+  return !BEFORE.test(before)
+}
+
+/** Hardly a comma or full stop in it. */
+function unmarked(words: readonly Word[]): boolean {
+  let marks = 0
+  for (const word of words) if (word.mark !== '') marks++
+  return marks * 40 < words.length
+}
