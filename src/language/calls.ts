@@ -66,7 +66,7 @@ export function cutAtCalls(words: readonly Word[]): void {
 function callsAfter(words: readonly Word[], i: number): boolean {
   const before = words[i - 1]?.norm ?? ''
   const second = words[i - 2]?.norm ?? ''
-  if (/^(it|that|them|those|this)$/.test(before)) return /^(take|leave|took|left|taking|leaving|flip|turn|have|of|both|keep)$/.test(second)
+  if (/^(it|that|them|those|this)$/.test(before)) return /^(take|leave|took|left|taking|leaving|flip|turn|have|of|both|keep|in|on|with|left|back|for|cap|capping)$/.test(second)
   // "… on the other six nothing", "… this side seven"
   if (before === 'side' || before === 'one' || before === 'out' || before === 'up' || before === 'off') return !/^(in|from|to)$/.test(second)
   if (before === 'in' && /^(back|it|that)$/.test(second)) return true

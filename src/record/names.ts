@@ -86,7 +86,7 @@ function isBeforeHive(words: readonly Word[], i: number): boolean {
   const hive = words[i + 1]
   if (!hive || (hive.norm !== 'hive' && hive.norm !== 'colony') || hive.brk >= Break.soft || words[i]!.norm.endsWith('ing') && words[i - 1]?.norm !== 'the') return false
   if (SPOKEN.has(words[i]!.norm) && !capital(words[i]!) && words[i - 1]?.norm !== 'the') return false
-  if (/^\d|^(one|two|three|four|five|six|seven|eight|nine|ten|number)$/.test(words[i + 2]?.norm ?? '') && words[i + 2]!.brk < Break.soft && words[i - 1]?.norm !== 'the') return false
+  if (/^\d|^(one|two|three|four|five|six|seven|eight|nine|ten|number)$/.test(words[i + 2]?.norm ?? '') && words[i + 2]!.brk < Break.soft && (words[i - 1]?.norm !== 'the' || !COUNTED.has(words[i + 3]?.norm ?? ''))) return false
   const before = words[i - 1]?.norm ?? ''
   return before === 'the' || i === 0 || words[i]!.brk >= Break.inferred || LEAD.has(before) || capital(words[i]!) || /^(first|now|next|last)$/.test(words[i + 2]?.norm ?? '')
 }
