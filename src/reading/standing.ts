@@ -99,6 +99,7 @@ function pastUntil(words: readonly Word[], from: number, limit: number): number 
 
 /** Where an engine wrote commas for all borders, a sentence is the clause with the cue and the one after it. */
 function sentenceEnd(words: readonly Word[], from: number): number {
+  if (words.every((word, i) => i === 0 || word.brk < Break.soft)) return Math.min(words.length, from + UNMARKED_SENTENCE)
   const commas = words.reduce((n, word) => n + (word.brk === Break.soft ? 1 : 0), 0)
   if (commas < 4 || words.length < 18) return words.length
   let passed = 0
@@ -114,6 +115,7 @@ function clauseStart(words: readonly Word[], at: number): number {
 
 /** How many words a cue reaches where the engine wrote no marks. */
 const UNMARKED_REACH = 9
+const UNMARKED_SENTENCE = 16
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 

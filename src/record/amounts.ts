@@ -116,8 +116,12 @@ function awaited(turn: Turn): boolean {
 function callsOut(turn: Turn, mention: Mention): boolean {
   const all = turn.utterance.words
   if (all.some((w, i) => i > 0 && w.brk >= Break.soft)) return false
-  if (UNITS.test(nextWord(turn, mention)) && !/^(big|large|good|nice|in|on)$/.test(nextWord(turn, mention))) return false
-  return !/^(on|of|to|for|at|than|about|maybe|by|in|from|with|frame|number|hive|the|a|is|are|'s|was|only|just|call|it|or|and|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|that|until|till)$/.test(previousWord(turn, mention))
+  const next = nextWord(turn, mention)
+  const list = next === 'and' && turn.mentions[turn.index + 1]?.from === mention.to + 1
+  if (UNITS.test(next) && !list && !/^(big|large|good|nice|in|on|drone)$/.test(next)) return false
+  const before = previousWord(turn, mention)
+  if (before === 'it') return !/^(call|make|say|calls|made|about|at)$/.test(all[mention.from - 2]?.norm ?? '')
+  return !/^(on|of|to|for|at|than|about|maybe|by|in|from|with|frame|number|hive|the|a|is|are|'s|was|only|just|call|or|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|that|until|till|eggs|brood|stores|beetles|mites|seams|cells|cups|bees)$/.test(before)
 }
 
 const isShare = (amount: Amount): boolean => amount.percent || (amount.kind === 'fraction' && amount.hi <= 1) || (amount.kind === 'integer' && (amount.lo >= 20 || amount.lo === 10 || amount.lo === 15) && amount.hi <= 100)

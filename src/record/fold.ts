@@ -75,7 +75,7 @@ function applyMeaning(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   const { state } = turn
   const { line, gives } = meaning.entry
   let moved = false
-  if (line.place && !placeBlocked(mention)) moved = applyPlace(turn, mention, meaning)
+  if (line.place && !placeBlocked(mention, line.place.local !== undefined)) moved = applyPlace(turn, mention, meaning)
   if (line.act) applyAct(turn, mention, meaning, line.act)
   for (const give of gives) emitGive(turn, give, meaning)
   if (line.topic) {
@@ -85,10 +85,10 @@ function applyMeaning(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   return moved
 }
 
-/** Nobody moves on in a story, a rule of the craft or a condition. */
-const placeBlocked = (mention: Mention): boolean => {
+/** Nobody moves on in a story or over somebody else's bees; and in a rule or a condition no place is meant in passing. */
+const placeBlocked = (mention: Mention, local: boolean): boolean => {
   const block = blockedBy(mention)
-  return block !== null && block !== 'wish'
+  return block === 'earlier' || block === 'other' || (local && (block === 'general' || block === 'conditional'))
 }
 
 /**
