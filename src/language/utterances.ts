@@ -19,7 +19,7 @@ const NEVER_LAST = new Set(['of', 'a', 'an', 'the', 'with', 'and', 'than', 'my',
 const SELDOM_LAST = new Set(['in', 'is', 'are', "'s", 'at', 'as', 'for', 'to', 'till', 'until', 'has', 'have', 'or', 'still', 'like', 'was', "'d", 'will', 'am', 'on', 'be', 'not', 'maybe'])
 const UNIT = new Set(['frames', 'frame', 'combs', 'seams', 'boxes', 'supers', 'mites', 'beetles', 'percent', 'litres', 'kilos', 'pounds', 'cells', 'cups', 'strips'])
 /** After these the next words belong to the same clause, whatever they look like. */
-const OPEN_ENDED = new Set(['that', 'what', 'if', 'when', 'because', 'where', 'who', 'which', 'than', 'as', 'like', 'how', 'while', 'unless', 'until', 'till', 'before', 'after', 'since', 'think', 'reckon', 'say', 'said', 'know', 'see', 'believe', 'and', 'but', 'so', 'or', 'though', 'cos', "'d", 'of', 'on', 'in', 'to', 'with', 'for', 'by', 'from', 'the', 'a', 'way'])
+const OPEN_ENDED = new Set(['that', 'what', 'if', 'when', 'because', 'where', 'who', 'which', 'than', 'as', 'like', 'how', 'while', 'unless', 'until', 'till', 'before', 'after', 'since', 'think', 'reckon', 'say', 'said', 'know', 'see', 'believe', 'and', 'but', 'so', 'or', 'though', 'cos', "'d", 'of', 'on', 'in', 'to', 'with', 'for', 'by', 'from', 'the', 'a', 'way', 'into', 'onto', 'at', 'under', 'between', 'my'])
 
 /** "did they", "can i": a question, not a new clause. */
 const SUBJECT = new Set(['i', 'she', 'they', 'we', 'he', 'it', 'you', 'there', 'that', 'this', 'these'])
@@ -136,7 +136,7 @@ function healStops(words: Word[]): void {
     // what lies further apart is another speaker's turn or another caption
     if (word.brk !== Break.hard || before.mark !== '.' || word.start - before.end > 3) continue
     const number = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/.test(before.norm)
-    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || /^(frames?|combs|seams|percent)$/.test(word.norm))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
+    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || (/^(frames?|combs|seams|percent)$/.test(word.norm) && words[i + 1]?.norm !== 'of'))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
       word.brk = Break.none
       before.mark = ''
     }
@@ -153,6 +153,11 @@ function inferBreaks(words: Word[], starters: EntryIndex): void {
     const before = words[i - 1]!.norm
     if (OPEN_ENDED.has(before)) continue
     if (SUBJECT.has(word.norm) && AUXILIARY.has(before)) continue
+    // "did you see the queen no": said before a pause or the end, it answers
+    if (word.norm === 'no' && (words[i + 1] === undefined || words[i + 1]!.brk >= Break.soft) && before !== 'oh') {
+      word.brk = Break.inferred
+      continue
+    }
     const hit = firstMatch(starters, words, i)
     if (!hit) continue
     if (hit.entry.after && !matchPattern(hit.entry.after, words, i - 1, classesOf(words))) continue

@@ -31,11 +31,12 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     const reach = entry.line.reach ?? 'clause'
     let [from, to] = extent(reach, at, words, resets)
     // "she was on frame five last week": the time said last bears on the clause before it too
-    if (kind === 'earlier' && reach !== 'word') {
-      from = clauseStart(words, at[0])
+    if (kind === 'earlier' && reach !== 'word' && reach !== 'around') {
+      from = toldFrom(words, at)
       // "I squashed her nine days ago": said behind its verb, a time bears on nothing that follows
-      to = isPast(words, from, at[0]) || /^(from|since)$/.test(words[at[0] - 1]?.norm ?? '') ? at[1] : pastUntil(words, at[1], to)
+      to = isPast(words, from, at[0]) || /^(from|since)$/.test(words[at[0] - 1]?.norm ?? '') ? tail(words, at[1]) : pastUntil(words, at[1], to)
     }
+    if (kind === 'question') to = untilAnswer(words, at[1], to)
     cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run' })
   }
   if (carried !== null && words[0]!.brk === Break.inferred) {
@@ -61,7 +62,7 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
   if (reach === 'sentence' || reach === 'run') return [at[0], Math.min(nextReset, sentenceEnd(words, at[1]))]
   if (reach === 'noun') {
     let to = at[1]
-    while (to < words.length && to < at[1] + 4 && words[to]!.brk < Break.soft && !STOPS.has(words[to]!.norm)) to++
+    while (to < words.length && to < at[1] + 4 && words[to]!.brk < Break.inferred && !STOPS.has(words[to]!.norm)) to++
     return [at[0], to]
   }
   let to = at[1]
@@ -111,6 +112,32 @@ function clauseStart(words: readonly Word[], at: number): number {
   let from = at
   while (from > 0 && words[from]!.brk < Break.inferred) from--
   return from
+}
+
+/** Where the clause of a time begins: "they swarmed on me last year" is one, though a time may begin a new one. */
+function toldFrom(words: readonly Word[], at: readonly [number, number]): number {
+  const from = clauseStart(words, at[0])
+  const next = words[at[1]]
+  const ends = next === undefined || next.brk >= Break.soft || next.norm === 'so' || next.norm === 'but'
+  if (from < at[0] || from === 0 || words[from]!.brk !== Break.inferred || !ends) return from
+  const before = clauseStart(words, from - 1)
+  return isPast(words, before, from) ? before : from
+}
+
+/** "…, blue dot and all": a scrap that ends in "and all" belongs to what it is tacked on to. */
+function tail(words: readonly Word[], at: number): number {
+  if (words[at]?.brk !== Break.soft) return at
+  let end = at + 1
+  while (end < words.length && end - at < 7 && words[end]!.brk < Break.inferred) end++
+  return words[end - 1]!.norm === 'all' && words[end - 2]!.norm === 'and' ? end : at
+}
+
+const ANSWERS = new Set(['yes', 'yep', 'yeah', 'yup', 'aye', 'no', 'nope', 'nah', 'none', 'nup'])
+
+/** "Any drone brood yes a bit": a question ends where its answer begins. */
+function untilAnswer(words: readonly Word[], from: number, to: number): number {
+  for (let i = from; i < to; i++) if (words[i]!.brk >= Break.inferred && ANSWERS.has(words[i]!.norm)) return i
+  return to
 }
 
 /** How many words a cue reaches where the engine wrote no marks. */
