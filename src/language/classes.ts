@@ -2,7 +2,7 @@ import type { ClassLookup, Found } from '../grammar/pattern.ts'
 import { type Amount, readAmount } from './amounts.ts'
 import type { Word } from './word.ts'
 
-const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'tray', 'trays', 'plates'])
+const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'tray', 'trays', 'plates', 'bar', 'bars'])
 const FRAME_WORDS_BETWEEN = new Set(['full', 'good', 'solid', 'whole', 'deep', 'more', 'or', 'so', 'nice', 'big', 'big', 'odd', 'lovely', 'decent', 'proper', 'of', 'them', 'entire', 'complete'])
 const NONE: readonly Found[] = []
 
@@ -73,7 +73,7 @@ function framesAt(words: readonly Word[], at: number, amountAt: (i: number) => A
   if (first === 'a' || first === 'another' || first === 'an') {
     let j = at + 1
     while (j < words.length && j < at + 3 && FRAME_WORDS_BETWEEN.has(words[j]!.norm)) j++
-    if (words[j]?.norm === 'frame' || words[j]?.norm === 'comb') return [{ end: j + 1, value: { lo: 1, hi: 1, end: j + 1, kind: 'integer', percent: false, unit: 'frames' } satisfies Amount, cost: 0 }]
+    if (words[j]?.norm === 'frame' || words[j]?.norm === 'comb' || (words[j]?.norm === 'bar' && words[j + 1]?.norm === 'of')) return [{ end: j + 1, value: { lo: 1, hi: 1, end: j + 1, kind: 'integer', percent: false, unit: 'frames' } satisfies Amount, cost: 0 }]
   }
   return NONE
 }

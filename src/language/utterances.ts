@@ -136,7 +136,7 @@ function healStops(words: Word[]): void {
     // what lies further apart is another speaker's turn or another caption
     if (word.brk !== Break.hard || before.mark !== '.' || word.start - before.end > 3) continue
     const number = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/.test(before.norm)
-    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || (/^(frames?|combs|seams|percent)$/.test(word.norm) && words[i + 1]?.norm !== 'of'))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
+    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || (/^(frames?|combs|seams|percent)$/.test(word.norm) && !(words[i + 1]?.norm === 'of' && words.slice(Math.max(0, i - 6), i - 1).some((w) => w.norm === word.norm))))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
       word.brk = Break.none
       before.mark = ''
     }

@@ -1,7 +1,7 @@
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { resolveDate } from '../language/dates.ts'
-import { bareAmount, capShare } from './amounts.ts'
+import { bareAmount, capShare, framesOf } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
 import { emitContent, emitCount } from './content.ts'
 import { put } from './emit.ts'
@@ -28,6 +28,13 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       if (amount && term) emitCount(turn, mention, term, amount, by)
       return
     }
+    case 'cappedCount': {
+      const amount = amountOf(meaning)
+      if (amount) emitCount(turn, mention, 'capped', amount, by)
+      return
+    }
+    case 'framesOf':
+      return framesOf(turn, mention, meaning)
     case 'capshare':
       return capShare(turn, mention, meaning)
     case 'amount':

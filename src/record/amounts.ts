@@ -8,7 +8,7 @@ import { fieldInfo } from './fields.ts'
 import { enterHive, joins, takeNumbered } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
-import { amountOf, areAll, beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
+import { amountOf, areAll, beginsClause, blockedBy, clauseHas, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
 
 /** A fraction or percentage as 0..100. */
 function percentOf(amount: Amount): number | [number, number] {
@@ -94,10 +94,16 @@ const bareNumbers = (turn: Turn): Amount[] => turn.mentions.map((m) => m.meaning
 
 const isLastAmount = (turn: Turn): boolean => !turn.mentions.slice(turn.index + 1).some((m) => m.meanings.some((x) => x.entry.line.act === 'amount'))
 
+/** Whether nothing stands between the bare numbers of an utterance. */
+function inARow(turn: Turn): boolean {
+  const said = turn.mentions.filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount'))
+  return said.every((m, k) => k === 0 || turn.utterance.words.slice(said[k - 1]!.to, m.from).every((w) => w.filler || w.norm === 'and'))
+}
+
 /** "Three, four, five, six, seven": counting aloud, unless it goes on from the frame in hand. */
 function isCounting(turn: Turn, mention: Mention, amount: Amount): boolean {
   const numbers = bareNumbers(turn).flatMap((a) => (a.hi > a.lo ? [a.lo, a.hi] : [a.lo]))
-  if (numbers.length < 3 || amount.kind !== 'integer') return false
+  if (numbers.length < 3 || amount.kind !== 'integer' || !inARow(turn)) return false
   for (let i = 1; i < numbers.length; i++) if (numbers[i] !== numbers[i - 1]! + 1) return false
   const { state } = turn
   if (state.walk === 'frames' && (numbers[0] === (state.frame ?? 0) + 1 || numbers.includes(state.frame ?? -1)) && numbers[0] !== 1) return numbers[0]! < (state.frame ?? 0)
@@ -273,13 +279,32 @@ function answerNumber(turn: Turn, mention: Mention, amount: Amount, by: string):
   const repeated = state.last.find((d) => d.field === pending.field && d.dead === null && d.turn >= pending.turn)
   if (repeated) {
     // the last number of counting aloud, or a second thought
-    for (const draft of state.last) if (draft.field === pending.field) draft.value = valueOf(amount)
+    for (const draft of state.last) if (draft.field === pending.field) draft.value = info.unit === 'percent' ? percentOf(amount) : valueOf(amount)
     state.last[0]!.evidence.push({ start: mention.start, end: mention.end, by })
     turn.emitted.push(state.last[0]!)
     return true
   }
   put(turn, pending.field, info.unit === 'percent' ? percentOf(amount) : valueOf(amount), by, { how: 'carried' })
   return true
+}
+
+const CONTENT_OF: Readonly<Record<string, string>> = { stores: 'honey', honey: 'honey', brood: 'brood', bees: 'bees', nectar: 'nectar', pollen: 'pollen', foundation: 'foundation', comb: 'drawn' }
+const HANDLED = new Set(['took', 'take', 'taken', 'taking', 'pulled', 'pull', 'gave', 'give', 'put', 'add', 'added', 'swapped', 'moved', 'move', 'robbed', 'need', 'needs', 'want', 'wants', 'spare', 'off', 'removed', 'cut', 'order', 'bought'])
+
+/** "Capped brood? Half a frame, maybe." Frames of what was spoken of last. */
+export function framesOf(turn: Turn, mention: Mention, meaning: Meaning): void {
+  const { state } = turn
+  const amount = amountOf(meaning)
+  if (!amount || state.inHand || amount.lo > 40 || clauseHas(turn, mention, HANDLED) || topicNumber(turn, mention, amount, meaning.entry.id)) return
+  const asked = state.pending?.field?.startsWith('content:') && state.turn - state.pending.turn <= 1 ? state.pending.field.slice(8) : null
+  const recent = state.turn - state.contentTurn <= 1 ? state.lastContent : null
+  const topic = state.turn - state.topicTurn <= 1 && state.topic ? CONTENT_OF[state.topic] : undefined
+  const content = asked ?? recent ?? topic
+  if (!content || stands(mention.standing, 'question')) return
+  for (const draft of emitCount(turn, mention, content, amount, meaning.entry.id)) {
+    draft.how = 'carried'
+    draft.features.weak = 0.2
+  }
 }
 
 /** A number right behind its subject: "Stores. Nine frames." "Beetles? Four." */
