@@ -87,7 +87,9 @@ function nameAt(words: readonly Word[], at: number): readonly Found[] {
 
 /** Numbers that are all labels of known hives: one (`hiveno`) or several in a row (`hivelist`). */
 function numbersAt(words: readonly Word[], at: number, builtin: ClassLookup, known: ReadonlySet<string>, list: boolean): readonly Found[] {
-  if (known.size === 0) return []
+  // "hives two and three": said in so many words, they need not be known
+  const said = list ? /^(hives|colonies|nucs)$/.exec(words[at - 1]?.norm ?? '')?.[1] : undefined
+  if (known.size === 0 && said === undefined) return []
   const labels: string[] = []
   let i = at
   for (;;) {
@@ -96,9 +98,9 @@ function numbersAt(words: readonly Word[], at: number, builtin: ClassLookup, kno
     const { lo, hi } = hit.value as Amount
     if (hi - lo > 1) break
     let fits = true
-    for (let n = lo; n <= hi; n++) if (!known.has(String(n)) && !known.has(`nuc ${n}`)) fits = false
+    if (said === undefined) for (let n = lo; n <= hi; n++) if (!known.has(String(n)) && !known.has(`nuc ${n}`)) fits = false
     if (!fits) break
-    for (let n = lo; n <= hi; n++) labels.push(known.has(String(n)) ? String(n) : `nuc ${n}`)
+    for (let n = lo; n <= hi; n++) labels.push(said === 'nucs' || (said === undefined && !known.has(String(n))) ? `nuc ${n}` : String(n))
     i = hit.end
     const next = words[i]
     if (!list || !next) break

@@ -130,7 +130,10 @@ function bareDate(turn: Turn, mention: Mention, meaning: Meaning, by: string): v
   // "… in three weeks, that's the 25th": the last plan gets its day
   for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.turn >= state.turn - 2; i--) {
     const draft = state.drafts[i]!
-    if (!/^todo\.\w+$/.test(draft.field) || draft.dead) continue
+    if (!/^todo\.\w+$/.test(draft.field)) continue
+    // "on the fourteenth, scratch that, the sixteenth"
+    if (draft.dead === 'cancelled' && typeof draft.value === 'string' && /^\d/.test(draft.value)) draft.dead = null
+    if (draft.dead) continue
     if (draft.value === 'yes' || spoken.spec.kind === 'day') {
       draft.value = date
       draft.evidence.push({ start: mention.start, end: mention.end, by })

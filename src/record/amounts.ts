@@ -76,6 +76,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   }
   if (block || stands(mention.standing, 'planned')) return
   if (byLegend(turn, mention, amount, by)) return
+  if (widen(turn, mention, amount, by)) return
   if (revise(turn, mention, amount, by)) return
   if (answerNumber(turn, mention, amount, by)) return
   if (state.inHand && inSuper(state) && isShare(amount) && (amount.percent || amount.kind === 'fraction' || !UNITS.test(nextWord(turn, mention)) || /^(and|or|on|in)$/.test(nextWord(turn, mention)))) {
@@ -233,6 +234,21 @@ function isPair(turn: Turn): boolean {
   return true
 }
 
+/** "Might be seven, might be eight": two guesses side by side make a range. */
+function widen(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
+  const { state } = turn
+  const target = state.last.filter((d) => d.dead === null && typeof d.value === 'number' && d.features.hedged === 1 && d.turn === state.turn && Math.abs(d.value - amount.lo) <= 2 && d.value !== amount.lo)
+  if (target.length === 0 || amount.hi > amount.lo || !/^(be|or|maybe|possibly|perhaps|even)$/.test(previousWord(turn, mention))) return false
+  const all = turn.utterance.words
+  for (let i = mention.from - 1; i >= 0 && all[i]!.start >= target[0]!.evidence[0]!.end; i--) if (!/^(be|or|might|could|maybe|possibly|perhaps|even)$/.test(all[i]!.norm) && !all[i]!.filler) return false
+  for (const draft of target) {
+    draft.value = [Math.min(draft.value as number, amount.lo), Math.max(draft.value as number, amount.lo)]
+    draft.evidence.push({ start: mention.start, end: mention.end, by })
+  }
+  turn.emitted.push(...target)
+  return true
+}
+
 /** "… five frames of brood. No, wait, six.": the last number changes. */
 export function revise(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
   const { state } = turn
@@ -262,8 +278,9 @@ function repairBefore(turn: Turn, mention: Mention): boolean {
     const norm = all[i]!.norm
     if (/^(no|sorry|scratch|nope|nah|correction|rather)$/.test(norm)) strong = true
     if ((norm === 'call' || norm === 'make') && /^(it|that)$/.test(all[i + 1]?.norm ?? '')) strong = true
+    if (/^(nearer|closer)$/.test(norm) || (norm === 'like' && all[i - 1]?.norm === 'more')) strong = true
     if (norm === 'say' && i === mention.from - 1 && (i === 0 || all[i]!.brk > 0)) strong = true
-    if (!REPAIR.has(norm) && !all[i]!.filler && !/^(call|make|say|scratch|strike|that|hang|hold|on|i|mean|tell|a|lie)$/.test(norm)) break
+    if (!REPAIR.has(norm) && !all[i]!.filler && !/^(call|make|say|scratch|strike|that|hang|hold|on|i|mean|tell|a|lie|nearer|closer|to|more|like|probably)$/.test(norm)) break
   }
   return strong
 }

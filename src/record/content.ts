@@ -41,6 +41,7 @@ function denied(turn: Turn, mention: Mention, content: string): boolean {
 }
 
 const LOCAL = new Set(['this', 'that', 'side', 'frame', 'here', 'face', 'one', 'it', 'corner'])
+const SUPERS = new Set(['super', 'supers'])
 const WHOLE = new Set(['anywhere', 'all', 'hive', 'box', 'yet', 'whole', 'nowhere', 'any'])
 
 /** Something is on the comb, or is said not to be. */
@@ -66,7 +67,7 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
 /** "No eggs": of the hive, unless it is said of a frame or a side in hand. */
 function emitAbsence(turn: Turn, mention: Mention, content: string, by: string): Draft[] {
   const { state } = turn
-  if (inSuper(state)) return []
+  if (inSuper(state) || clauseHas(turn, mention, SUPERS)) return []
   if (state.inHand && !clauseHas(turn, mention, WHOLE)) {
     if (state.walk === 'frames' || clauseHas(turn, mention, LOCAL)) return []
   }

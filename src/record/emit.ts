@@ -7,7 +7,7 @@ import { convert } from './convert.ts'
 import { fieldInfo } from './fields.ts'
 import type { Value } from './schema.ts'
 import type { BoxPlace, Draft } from './state.ts'
-import { amountOf, blockedBy, clauseHas, dateOf, termOf, type Turn, valueOf } from './turn.ts'
+import { amountOf, blockedBy, clauseBegins, clauseHas, dateOf, termOf, type Turn, valueOf } from './turn.ts'
 
 /** Where and how a value is given; what is left out comes from the state. */
 export interface EmitOptions {
@@ -113,6 +113,8 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   const block = blockedBy(mention)
   if (block) return []
   if (deed) return emitDeed(turn, deed, raw, id, options, { denied, firm })
+  // "the excluder comes out on Friday": what follows from a deed waits with it
+  if (meaning.entry.gives.some((g) => g.field.startsWith('did.')) && isAhead(turn, firm)) return []
   const planned = stands(mention.standing, 'planned')
   if (planned && !firm) return []
   if (stands(mention.standing, 'question') && !firm) {
@@ -135,10 +137,8 @@ function emitDeed(turn: Turn, [field, tense, kind, rest]: RegExpExecArray, raw: 
   if (denied) return []
   if (stands(mention.standing, 'question') && !firm) return []
   const due = dueDate(turn)
-  const done = stands(mention.standing, 'firm') !== undefined
-  const ahead = due !== undefined && state.noteDate !== null && due > state.noteDate && datesNear(turn).some((d) => d.date === due && d.borders === 0)
   if (tense === 'did' && isPastDeed(turn)) return []
-  const planned = tense === 'todo' || (!firm && (stands(mention.standing, 'planned') !== undefined || (ahead && !done && !clauseHas(turn, mention, PAST))))
+  const planned = tense === 'todo' || isAhead(turn, firm)
   if (!planned) {
     const drafts = put(turn, field, raw, by, options)
     if (rest === '.kind') state.lastKind[kind!] = String(raw)
@@ -147,6 +147,16 @@ function emitDeed(turn: Turn, [field, tense, kind, rest]: RegExpExecArray, raw: 
   if (rest) return put(turn, `todo.${kind}${rest}`, raw, by, options)
   const value: Value = typeof raw === 'string' && /^\d{4}-/.test(raw) ? raw : (due ?? 'yes')
   return put(turn, `todo.${kind}`, value, by, options)
+}
+
+/** Whether a deed is still to be done: so cued, or of a day to come in words that are not of the past. */
+function isAhead(turn: Turn, firm: boolean): boolean {
+  const { mention, state } = turn
+  if (firm) return false
+  if (stands(mention.standing, 'planned')) return true
+  const due = dueDate(turn)
+  const ahead = due !== undefined && state.noteDate !== null && due > state.noteDate && datesNear(turn).some((d) => d.date === due && d.borders === 0)
+  return ahead && !stands(mention.standing, 'firm') && !clauseHas(turn, mention, PAST)
 }
 
 /** A date in the utterance, and how it stands to the mention at hand. */
@@ -182,7 +192,9 @@ function datesNear(turn: Turn): DateNear[] {
     if (!date) continue
     const [from, to] = other.from >= mention.to ? [mention.to, other.from] : [other.to, mention.from]
     let borders = 0
-    for (let i = from; i <= to && i < turn.utterance.words.length; i++) if (turn.utterance.words[i]!.brk >= Break.inferred) borders++
+    // "tomorrow I'm splitting": what stands right behind a day that opens a clause belongs to it
+    const opens = other.to <= mention.from && clauseBegins(turn.utterance.words, other.from)
+    for (let i = from; i <= to && i < turn.utterance.words.length; i++) if (turn.utterance.words[i]!.brk >= Break.inferred && !(opens && i === other.to)) borders++
     out.push({ date, borders, mention: other, gap: borders * 100 + (to - from) + (other.from >= mention.to ? 0 : 0.5) })
   }
   return out.sort((a, b) => a.gap - b.gap)

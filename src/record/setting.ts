@@ -21,6 +21,7 @@ export function possible(line: Line, state: State, all: readonly Word[], from: n
     if (setting.startsWith('topic:') && facts.topics.has(setting.slice(6))) return true
     if (setting.startsWith('content:') && facts.contents.has(setting.slice(8))) return true
     if (facts.places && /^(super|brood|notsuper|frame|noframe|walk|hives|named|hassupers|bynumber)$/.test(setting)) return true
+    if (from > 0 && /^asked/.test(setting)) return true
     if (setting === 'hassupers' && facts.topics.has('super')) return true
     return setHere(setting, state, all, from, to)
   }
