@@ -5,8 +5,7 @@ import type { Utterance } from './language/word.ts'
 import type { Names } from './reading/lookup.ts'
 import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
-import { openHive } from './record/place.ts'
-import { guessNames } from './record/names.ts'
+import { gatherNames, namesFrom, newEvidence, numberedRun } from './record/names.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
 import type { Mark, Region } from './record/turn.ts'
@@ -30,7 +29,10 @@ export interface YardHints {
   readonly region?: { readonly temperature?: 'C' | 'F' | undefined } | undefined
 }
 
-/** A reader is a fold: it hears one utterance at a time and can give the record at any moment. */
+/**
+ * A reader is a fold: it hears one utterance at a time and can give the record at any moment. What is learned late (that
+ * "Cedar" is a hive) counts for the whole note: the record is then folded anew from the utterances heard.
+ */
 export interface Reader {
   /** Hears one utterance; the cost does not grow with what was heard before. */
   hear(utterance: Utterance): void
@@ -38,21 +40,52 @@ export interface Reader {
   record(): InspectionRecord
 }
 
+/** One pass over utterances with a fixed set of names. */
+interface Pass {
+  readonly key: string
+  readonly state: State
+  readonly marks: Mark[]
+  readonly names: Omit<Names, 'known'>
+}
+
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
 export function createReader(transcript: Transcript, options: ReadOptions): Reader {
   const grammar = english()
   const vocabulary = englishVocabulary()
-  const names = namesOf(options.yard)
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
-  const state: State = newState(options.date ?? null)
-  const marks: Mark[] = []
+  const evidence = newEvidence()
+  const heard: Utterance[] = []
+  const start = (): Pass => {
+    const run = numberedRun(evidence)
+    const learned = namesFrom(evidence)
+    const names = namesOf(options.yard)
+    for (const name of learned) if (!names.hives.has(name)) names.hives.set(name, name)
+    const state = newState(options.date ?? null)
+    if (run) {
+      state.expected = run
+      state.calledBy = 'bare'
+    }
+    return { key: `${learned.join()}|${run?.join() ?? ''}`, state, marks: [], names }
+  }
+  const hearIn = (pass: Pass, utterance: Utterance): void => {
+    const names: Names = { ...pass.names, known: new Set(pass.state.hives) }
+    for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
+  }
+  let pass = start()
   return {
     hear(utterance) {
-      const opened = guessNames(state, utterance, names.hives, vocabulary)
-      if (opened !== null) openHive(state, opened)
-      for (const mark of step(state, utterance, { grammar, names: { ...names, known: new Set(state.hives) }, region })) marks.push(mark)
+      heard.push(utterance)
+      if (!utterance.suspect) gatherNames(evidence, utterance, vocabulary)
+      hearIn(pass, utterance)
     },
-    record: () => assemble(state, marks, transcript, options.name),
+    record() {
+      const fresh = start()
+      if (fresh.key !== pass.key) {
+        for (const utterance of heard) hearIn(fresh, utterance)
+        pass = fresh
+      }
+      return assemble(pass.state, pass.marks, transcript, options.name)
+    },
   }
 }
 

@@ -36,6 +36,7 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
       // "I squashed her nine days ago": said behind its verb, a time bears on nothing that follows
       to = isPast(words, from, at[0]) || /^(from|since)$/.test(words[at[0] - 1]?.norm ?? '') ? tail(words, at[1]) : pastUntil(words, at[1], to)
     }
+    if (kind === 'denied' && reach === 'clause') to = untilTime(words, at[1], to)
     if (kind === 'question') to = untilAnswer(words, at[1], to)
     cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run' })
   }
@@ -130,6 +131,12 @@ function tail(words: readonly Word[], at: number): number {
   let end = at + 1
   while (end < words.length && end - at < 7 && words[end]!.brk < Break.inferred) end++
   return words[end - 1]!.norm === 'all' && words[end - 2]!.norm === 'and' ? end : at
+}
+
+/** "They do not eat much till the brood gets going": a denial ends where another time begins. */
+function untilTime(words: readonly Word[], from: number, to: number): number {
+  for (let i = from; i < to; i++) if (/^(till|until|before|after|because|since|unless)$/.test(words[i]!.norm)) return i
+  return to
 }
 
 const ANSWERS = new Set(['yes', 'yep', 'yeah', 'yup', 'aye', 'no', 'nope', 'nah', 'none', 'nup'])

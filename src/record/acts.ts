@@ -1,7 +1,7 @@
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { resolveDate } from '../language/dates.ts'
-import { bareAmount, capShare, framesOf } from './amounts.ts'
+import { bareAmount, boxTotal, capShare, framesOf } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
 import { emitContent, emitCount } from './content.ts'
 import { put } from './emit.ts'
@@ -33,6 +33,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       if (amount) emitCount(turn, mention, 'capped', amount, by)
       return
     }
+    case 'boxTotal':
+      return boxTotal(turn, mention, meaning)
     case 'framesOf':
       return framesOf(turn, mention, meaning)
     case 'capshare':

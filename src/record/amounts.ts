@@ -5,7 +5,7 @@ import { emitCount } from './content.ts'
 import { convert } from './convert.ts'
 import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
-import { enterHive, joins, takeNumbered } from './place.ts'
+import { enterHive, joins, leaveFrame, takeNumbered } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
 import { amountOf, areAll, beginsClause, blockedBy, clauseHas, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
@@ -34,7 +34,7 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
     state.topicTurn = state.turn
     return
   }
-  if (topicOf(state) === 'cells') return
+  if (topicOf(state) === 'cells' || value === 0) return
   put(turn, 'frame.holds', 'cappedBrood', by, state.inHand ? {} : { frame: null })
   put(turn, 'cappedBrood.present', 'yes', by, { how: 'derived' })
   if (amount || value === 100) put(turn, 'brood.coverPercent', value, by)
@@ -88,7 +88,12 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })
     return
   }
-  topicNumber(turn, mention, amount, by)
+  if (topicNumber(turn, mention, amount, by)) return
+  // "brood on three. In the deep, seven": the same counted in the next box
+  const before = state.last[0]
+  if (whole && !state.inHand && before && /^frames\./.test(before.field) && state.turn - before.turn <= 1 && before.box !== state.box && amount.hi <= 20 && endsClause(turn, mention)) {
+    for (const draft of put(turn, before.field, valueOf(amount), by, { how: 'carried' })) draft.features.weak = 0.1
+  }
 }
 
 const bareNumbers = (turn: Turn): Amount[] => turn.mentions.map((m) => m.meanings.find((x) => x.entry.line.act === 'amount')).flatMap((x) => (x ? (amountOf(x) ?? []) : []))
@@ -173,7 +178,7 @@ function isNextFrame(turn: Turn, amount: Amount): boolean {
   // one may be left out: "5." behind 3
   if (state.frame !== null && amount.lo === last + 2 && amount.lo <= 12 && !amount.percent && !awaited(turn) && beginsClause(turn, turn.mention) && endsClause(turn, turn.mention)) return true
   // lists of frames skip: "9 and 10" behind 7
-  return amount.lo > last && amount.lo <= last + 3 && amount.lo <= 12 && !amount.percent && /^(is|'s|are|and|has|drawn|empty|honey|nectar|pollen|foundation|sealed|eggs|larvae|brood)$/.test(nextWord(turn, turn.mention))
+  return amount.lo > last && amount.lo <= last + 4 && amount.lo <= 12 && !amount.percent && /^(is|'s|are|and|has|drawn|empty|honey|nectar|pollen|foundation|sealed|eggs|larvae|brood|food|stores|capped|same|polished)$/.test(nextWord(turn, turn.mention))
 }
 
 /** A number that counts something is no hive. */
@@ -289,7 +294,8 @@ function repairBefore(turn: Turn, mention: Mention): boolean {
 function answerNumber(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
   const { state } = turn
   const { pending } = state
-  if (!pending?.field || state.turn - pending.turn > 4) return false
+  const alone = beginsClause(turn, mention) && endsClause(turn, mention)
+  if (!pending?.field || state.turn - pending.turn > (alone ? 4 : 1)) return false
   if (stands(mention.standing, 'question')) return false
   const info = fieldInfo(pending.field)
   if (info?.type !== 'number') return false
@@ -312,16 +318,34 @@ const HANDLED = new Set(['took', 'take', 'taken', 'taking', 'pulled', 'pull', 'g
 export function framesOf(turn: Turn, mention: Mention, meaning: Meaning): void {
   const { state } = turn
   const amount = amountOf(meaning)
-  if (!amount || state.inHand || amount.lo > 40 || clauseHas(turn, mention, HANDLED) || topicNumber(turn, mention, amount, meaning.entry.id)) return
-  const asked = state.pending?.field?.startsWith('content:') && state.turn - state.pending.turn <= 1 ? state.pending.field.slice(8) : null
-  const recent = state.turn - state.contentTurn <= 1 ? state.lastContent : null
-  const topic = state.turn - state.topicTurn <= 1 && state.topic ? CONTENT_OF[state.topic] : undefined
-  const content = asked ?? recent ?? topic
+  if (!amount || state.inHand || amount.lo > 40 || blockedBy(mention) || clauseHas(turn, mention, HANDLED) || topicNumber(turn, mention, amount, meaning.entry.id)) return
+  const content = spokenOf(turn)
   if (!content || stands(mention.standing, 'question')) return
   for (const draft of emitCount(turn, mention, content, amount, meaning.entry.id)) {
     draft.how = 'carried'
     draft.features.weak = 0.2
   }
+}
+
+/** What frames were counted of just now: what was asked for, or whichever of content and topic came up last. */
+function spokenOf({ state }: Turn): string | undefined {
+  const { pending } = state
+  if (pending?.field?.startsWith('content:') && state.turn - pending.turn <= 1) return pending.field.slice(8)
+  const content = state.turn - state.contentTurn <= 1 ? (state.lastContent ?? undefined) : undefined
+  const topic = state.topic && state.turn - state.topicTurn <= (content ? 1 : 3) ? CONTENT_OF[state.topic] : undefined
+  return topic && (!content || state.topicTurn > state.contentTurn) ? topic : content
+}
+
+/** "So five down here", "eleven all told": the frames of brood of a box or a hive, summed up. */
+export function boxTotal(turn: Turn, mention: Mention, meaning: Meaning): void {
+  const { state } = turn
+  const amount = amountOf(meaning)
+  if (!amount || amount.percent || amount.hi > 40 || inSuper(state) || blockedBy(mention)) return
+  const counted = state.drafts.slice(-40).filter((d) => d.hive === state.hive && !d.dead && (/^frames\./.test(d.field) || (d.field === 'frame.holds' && /brood|larvae|eggs/i.test(String(d.value)))))
+  const field = counted.findLast((d) => /^frames\./.test(d.field))?.field ?? (counted.length > 0 ? 'frames.brood' : undefined)
+  if (field === undefined) return
+  for (const draft of put(turn, field, valueOf(amount), meaning.entry.id, { frame: null, ...(meaning.entry.line.note === 'hive' ? { box: null } : {}) })) draft.features.weak = 0.1
+  leaveFrame(state)
 }
 
 /** A number right behind its subject: "Stores. Nine frames." "Beetles? Four." */

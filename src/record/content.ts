@@ -82,6 +82,11 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
   const { state } = turn
   const content = resolveContent(turn, raw) ?? raw
   const field = COUNTS[content]
+  // "four frames last time and today it's seven": what was counted then may be counted now
+  if (field && stands(mention.standing, 'earlier')) {
+    state.topic = `count:${content}`
+    state.topicTurn = state.turn
+  }
   if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return []
   if (stands(mention.standing, 'denied')) return []
   const total = clauseHas(turn, mention, TOTAL)

@@ -1,5 +1,4 @@
 import { Break, type Utterance, type Word } from '../language/word.ts'
-import type { State } from './state.ts'
 
 /** Words of everyday English, and of the grammar: none of them is taken for a name on slight evidence. */
 export interface Vocabulary {
@@ -7,96 +6,172 @@ export interface Vocabulary {
   readonly trade: ReadonlySet<string>
 }
 
+/**
+ * What a note says about which words are names of hives. Evidence adds up over the whole note ("the shed hive", "Pelican
+ * first", "on to Cedar", "Cedar has six frames"), against it counts what only people do ("Dewey says").
+ */
+export interface NameEvidence {
+  readonly scores: Map<string, number>
+  /** Numbers that stand where a hive may be called, in order: value and utterance. */
+  readonly called: { n: number; turn: number }[]
+  framesNumbered: number
+  hivesNumbered: number
+  turns: number
+}
+
+export const newEvidence = (): NameEvidence => ({ scores: new Map(), called: [], framesNumbered: 0, hivesNumbered: 0, turns: 0 })
+
+/** From here up a word is taken for a hive's name; where it would be the only one, the evidence must be stronger. */
+const ENOUGH = 2
+const ENOUGH_ALONE = 2
+
 const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 
 /** Words that stand before "hive" without being its name. */
 const NOT_NAMES = set(
-  'the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was swarm nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full',
+  "the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers",
 )
-const LEAD = set('and then now right okay ok so next well alright lastly finally first oh righto')
-const COUNTED = set('seams frames supers super boxes box single double brood bees frame queen eggs')
-const STRONG_TRADE = set('brood eggs larvae seams frames queen beetles mites cells supers super light strong bees boxes spotty calm weak stores')
-/** What a hive does or has, right behind its name. */
-const PREDICATE = set("has had is was 's got looks seems gets needs still are have")
-const PERSON = /^(says?|said|reckons?|wants?|thinks?|told|tells|asked|asks|came|comes|brought|the)$/
-/** Words that open a hive right behind its name, where nothing is marked. */
-const OPENS = set('this single double seams supers super lid roof only crown deep two one three brood eggs queen here')
-/** Discourse words and exclamations, common in speech though not in print. */
-const SPOKEN = set('okay yep yeah nope nah aye och ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish ditto likewise seriously sorry ropes grouchy toey popping goldenrod sourwood maple willow dandelion ivy hawthorn canola clover lime bramble heather rape ling titi tupelo basswood acacia manuka')
-
-const NUMBERS = set('fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen')
+const CALENDAR = set('monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october november december christmas easter')
+const LEAD = set('and then now right okay ok so next well alright lastly finally first oh righto also')
+const STRONG_TRADE = set('brood eggs larvae seams frames frame queen beetles mites cells supers super light strong weak bees boxes spotty calm stores single double hot swarm queenless heavy fondant syrup')
+const PREDICATE = set("has had is was 's got looks seems gets needs are have wants took")
+const PERSONAL = /^(says?|said|reckons?|thinks?|told|tells|asked|asks|came|comes|brought|laughed|shouted|you|can|could|hold|holds|held|went|keeps|always|wants|'ll|will|knows|likes|took|mentioned|rang|phoned|lent|gave)$/
 /** Words that hold the next one as part of their phrase. */
-const CLINGS = set("the a an in on from with to of for than like as at off into some no more or what old did do does after before my our your his her their this that these those is 's are was were has had have i you he she it they we very so too by over under not and")
-/** Shapes of verbs and adjectives, for words said alone. */
-const VERBAL = /(ing|ed|ly|ity|uity|sh|oot)$/
+const CLINGS = set("the a an like as some no more or what old did do does before my our your his her their this that these those is 's are was were has had have i you he she it they we very so too by under not mr mrs uncle auntie ask asked tell told thanks cheers sorry")
+const PLACING = set('in on off from to for at into with of through checking did opened on')
+/** Exclamations and openers that print seldom shows. */
+const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
 
 const capital = (word: Word): boolean => /^\p{Lu}\p{Ll}+$/u.test(word.said)
-const nameLike = (word: Word): boolean => /^\p{L}{3,}$/u.test(word.norm) && !NOT_NAMES.has(word.norm) && !word.filler && word.cost === 0 && !NUMBERS.has(word.norm) && !LEAD.has(word.norm)
+const nameLike = (word: Word): boolean => /^\p{L}{3,}$/u.test(word.norm) && !NOT_NAMES.has(word.norm) && !LEAD.has(word.norm) && !word.filler && word.cost === 0
 
-/**
- * Learns hive names from how they are used: "the shed hive", "Pelican first", "this is Thistle", "on to Cedar", a rare word
- * right before "two supers". Names stay known for the rest of the note; what the yard file names is known from the start.
- * Returns the name of a hive that these words turn out to have opened.
- */
-export function guessNames(state: State, utterance: Utterance, hives: Map<string, string>, vocabulary: Vocabulary): string | null {
+/** Adds what one utterance tells. The cost is that of the utterance. */
+export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabulary: Vocabulary): void {
   const { words } = utterance
-  const confirmed = confirmCandidate(state, words, hives)
+  evidence.turns++
   const cased = words.some((w) => /^\p{Lu}/u.test(w.said)) && words.some((w) => /^\p{Ll}/u.test(w.said))
-  const rare = (word: Word): boolean => nameLike(word) && !vocabulary.common.has(word.norm) && !vocabulary.trade.has(word.norm) && !SPOKEN.has(word.norm)
-  const proper = (word: Word): boolean => nameLike(word) && capital(word) && !vocabulary.trade.has(word.norm)
-  const learn = (word: Word): void => void hives.set(word.norm, word.norm)
-  // where hives go by numbers, an odd word at the start of a sentence is just that
   const unmarked = words.length > 6 && words.every((w, i) => i === 0 || w.brk < Break.soft)
-  const numbered = state.expected !== null || (state.calledBy !== null && state.calledBy !== 'name')
+  const trade = words.some((w) => STRONG_TRADE.has(w.norm))
   words.forEach((word, i) => {
+    gatherNumber(evidence, words, i, unmarked)
     if (!nameLike(word)) return
-    const before = words[i - 1]?.norm ?? ''
-    const next = words[i + 1]
-    if (isBeforeHive(words, i)) return learn(word)
-    const named = capital(word) && !vocabulary.common.has(word.norm) && (i > 0 || !vocabulary.trade.has(word.norm))
-    const odd = named || rare(word) || (proper(word) && (i > 0 ? word.brk < Break.hard : !vocabulary.common.has(word.norm)))
-    const starts = i === 0 || word.brk >= Break.inferred || LEAD.has(before) || (unmarked && !CLINGS.has(before))
-    const ends = next === undefined || next.brk >= Break.soft
-    // "waffle first", "Bramble, last"
-    if (next && (next.norm === 'first' || (/^(last|next|now)$/.test(next.norm) && odd && (words[i + 2] === undefined || words[i + 2]!.brk >= (cased ? Break.soft : Break.inferred) || words[i + 2]!.norm === word.norm || words[i + 2]!.norm === 'last'))) && (starts || odd) && (odd || proper(word) || words[i + 2]?.norm === word.norm) && (words[i + 2] === undefined || words[i + 2]!.brk >= Break.inferred || words[i + 2]!.norm === word.norm || OPENS.has(words[i + 2]!.norm) || odd)) return learn(word)
-    if (!odd) return
-    if (pointedAt(words, i) && (ends || OPENS.has(next!.norm) || /^\d/.test(next!.norm))) return learn(word)
-    if (numbered || !starts || next === undefined) return
-    if (next.brk < Break.soft && PREDICATE.has(next.norm) && !PERSON.test(words[i + 2]?.norm ?? '') && words.slice(i + 2, i + 8).some((w) => STRONG_TRADE.has(w.norm))) return learn(word)
-    if (words.slice(i + 1, i + 4).some((w) => COUNTED.has(w.norm)) && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|queen|eggs|a)$/.test(next.norm)) return learn(word)
-    if (!cased && /^(single|double|two|three|one|\d)$/.test(next.norm) && words.slice(i + 2, i + 4).some((w) => COUNTED.has(w.norm))) learn(word)
+    const isTrade = vocabulary.trade.has(word.norm)
+    const rare = !CALENDAR.has(word.norm) && !vocabulary.common.has(word.norm) && !vocabulary.trade.has(word.norm) && !SPOKEN.has(word.norm)
+    const inside = i > 0 && word.brk < Break.hard
+    const proper = capital(word) && !CALENDAR.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
+    const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade })
+    if (score !== 0) evidence.scores.set(word.norm, (evidence.scores.get(word.norm) ?? 0) + score)
   })
-  const first = words[0]
-  if (words.length === 1 && first && first.mark !== '!' && first.mark !== '?' && !numbered && !VERBAL.test(first.norm) && state.hives.some((hive) => !/\d/.test(hive)) && (rare(first) || (proper(first) && !vocabulary.common.has(first.norm)))) state.candidate = { name: first.norm, turn: state.turn + 1 }
-  return confirmed
 }
 
-/** A name said alone becomes the hive when the next words open one ("this is the one", "single", "four seams"). */
-function confirmCandidate(state: State, words: readonly Word[], hives: Map<string, string>): string | null {
-  const { candidate } = state
-  if (!candidate || state.turn + 1 - candidate.turn > 3) return null
-  if (hives.has(candidate.name) || !words.slice(0, 8).some((w) => OPENS.has(w.norm))) return null
-  state.candidate = null
-  hives.set(candidate.name, candidate.name)
-  return candidate.name
+interface Look {
+  readonly rare: boolean
+  readonly proper: boolean
+  readonly inside: boolean
+  readonly unmarked: boolean
+  readonly trade: boolean
+  readonly isTrade: boolean
 }
 
-/** "the shed hive", "Cedar hive", "gable hive first". */
-function isBeforeHive(words: readonly Word[], i: number): boolean {
-  const hive = words[i + 1]
-  if (!hive || (hive.norm !== 'hive' && hive.norm !== 'colony') || hive.brk >= Break.soft || words[i]!.norm.endsWith('ing') && words[i - 1]?.norm !== 'the') return false
-  if (SPOKEN.has(words[i]!.norm) && !capital(words[i]!) && words[i - 1]?.norm !== 'the') return false
-  if (/^\d|^(one|two|three|four|five|six|seven|eight|nine|ten|number)$/.test(words[i + 2]?.norm ?? '') && words[i + 2]!.brk < Break.soft && (words[i - 1]?.norm !== 'the' || !COUNTED.has(words[i + 3]?.norm ?? ''))) return false
+function scoreOf(words: readonly Word[], i: number, look: Look): number {
   const before = words[i - 1]?.norm ?? ''
-  return before === 'the' || i === 0 || words[i]!.brk >= Break.inferred || LEAD.has(before) || capital(words[i]!) || /^(first|now|next|last)$/.test(words[i + 2]?.norm ?? '')
+  const next = words[i + 1]
+  const odd = look.rare || look.proper
+  const opens = i === 0 || words[i]!.brk >= Break.inferred || LEAD.has(before) || (look.unmarked && !CLINGS.has(before) && !PLACING.has(before))
+  const ends = next === undefined || next.brk >= Break.inferred
+  let score = 0
+  if (next && /^(hive|colony)$/.test(next.norm) && next.brk < Break.soft && !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? '')) {
+    if (before === 'the') score += 3
+    else if (!/(ing|ed)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2
+  }
+  if (next && odd && /^(you|says|said|reckons)$/.test(next.norm)) return -2
+  if (!odd && !(next?.norm === 'first' && opens && !look.isTrade && !CALENDAR.has(words[i]!.norm))) return score
+  if (next && next.brk < Break.soft && PERSONAL.test(next.norm)) score -= 2
+  if (/^(ask|asked|tell|told|thanks|cheers|mr|mrs|uncle|auntie|with|me|and)$/.test(before) && ends && before !== 'and' && before !== 'with') score -= 1
+  // "…, Dewey?" calls a person
+  if (look.inside && words[i]!.brk === Break.soft && next === undefined && !/^(first|last|then|and|now)$/.test(before) && words.length > 2) score -= 1.5
+  const after = words[i + 2]
+  if (next?.norm === 'first' && opens && next.brk < Break.hard && (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)) score += odd ? 2.5 : 2
+  if (next && /^(last|next|now|again)$/.test(next.norm) && opens && (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)) score += 2
+  if (pointedAt(words, i)) score += ends || next === undefined || /^(is|has|'s|had|two|one|three|single|double|first|now|which|the|a|\d+)$/.test(next.norm) ? 2.2 : 1.2
+  if (opens && next && next.brk < Break.soft && PREDICATE.has(next.norm) && words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare || look.inside ? 1.6 : 1.2
+  if (next?.norm === "'s" && /^(queen|brood|bees|temper|super|stores|box|lot|got|still|light|heavy|strong|calm|hot|weak|away|looking)$/.test(after?.norm ?? '')) score += 1
+  if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += next.brk >= Break.soft ? 1.6 : look.rare ? 1.6 : 0.8
+  if (i === 0 && words.length === 1 && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += 1.2
+  else if (i === 0 && next && next.brk >= Break.soft && words[i]!.mark === ',' && look.trade) score += 0.8
+  if (PLACING.has(before) && look.trade && words[i]!.brk < Break.inferred) score += look.proper && look.inside ? 1 : 0.6
+  return score
 }
 
-/** "this is Thistle", "on to Cedar", "next up, Juniper", "over to the Gate", "now Rowan". */
+/** "this is Thistle", "on to Cedar", "next up, Juniper", "over to the Gate", "starting with Rowan", "that's Rowan done". */
 function pointedAt(words: readonly Word[], i: number): boolean {
   const before = words[i - 1]?.norm ?? ''
   const earlier = words[i - 2]?.norm ?? ''
-  if (/^(is|'s)$/.test(before)) return /^(this|one|next|first|last|second|here|up)$/.test(earlier)
-  if (/^(to|onto)$/.test(before)) return /^(on|over|back|onto|across|move|moving|now)$/.test(earlier)
+  if (words[i]!.brk >= Break.hard) return false
+  if (/^(is|'s)$/.test(before)) return /^(this|one|next|first|last|second|here|up|hive)$/.test(earlier) || (earlier === 'that' && words[i + 1]?.norm === 'done')
+  if (/^(to|onto)$/.test(before)) return /^(on|over|back|onto|across|move|moving|moved|now|along|round)$/.test(earlier)
+  if (before === 'with') return /^(start|starting|begin|beginning|started)$/.test(earlier)
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')
-  return before === 'onto' || /^(now|next|up|then|finally|lastly)$/.test(before)
+  return before === 'onto' || /^(now|next|up|then|finally|lastly|called)$/.test(before) || (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
+}
+
+const UNIT_NEXT = /^(percent|of|out|in|or|to|mites?|beetles?|frames?|combs?|seams?|cells?|cups?|degrees|per|days?|weeks?|kilos?|pounds?|litres?|strips?|boxes|supers?|point|and|bees|brood|sides?|more|dead|hundred)$/
+
+function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number, unmarked: boolean): void {
+  const value = numberAt(words, i)
+  if (value === undefined) return
+  const before = words[i - 1]?.norm ?? ''
+  if (/^(frames?|combs?)$/.test(before)) evidence.framesNumbered++
+  else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) evidence.hivesNumbered++
+  else {
+    const alone = (i === 0 || words[i]!.brk >= Break.soft) && (words[i + 1] === undefined || words[i + 1]!.brk >= Break.soft)
+    const opens = (i === 0 || words[i]!.brk >= Break.inferred) && !UNIT_NEXT.test(words[i + 1]?.norm ?? '')
+    const bare = unmarked && !UNIT_NEXT.test(words[i + 1]?.norm ?? '') && !CLINGS.has(before) && !PLACING.has(before)
+    if (alone || opens || bare) evidence.called.push({ n: value, turn: evidence.turns })
+  }
+}
+
+const WORDS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve', 'thirteen', 'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen', 'twenty']
+
+function numberAt(words: readonly Word[], i: number): number | undefined {
+  const w = words[i]!.norm
+  if (/^\d{1,3}$/.test(w)) return Number(w)
+  const at = WORDS.indexOf(w)
+  return at > 0 ? at : undefined
+}
+
+/** The words that the evidence makes names of hives. */
+export function namesFrom(evidence: NameEvidence): string[] {
+  const out: string[] = []
+  let strongest = 0
+  for (const [word, score] of evidence.scores) {
+    if (score >= ENOUGH) out.push(word)
+    strongest = Math.max(strongest, score)
+  }
+  if (out.length === 1 && strongest < ENOUGH_ALONE) return []
+  return out.sort()
+}
+
+/**
+ * The run of hives that go by bare numbers in this note ("One. … Two. … Three. …"), first and last; null where hives are
+ * called otherwise or frames are walked by number.
+ */
+export function numberedRun(evidence: NameEvidence): [number, number] | null {
+  if (evidence.hivesNumbered > 1 || evidence.framesNumbered > 2) return null
+  let best: [number, number] | null = null
+  for (let s = 0; s < evidence.called.length; s++) {
+    const start = evidence.called[s]!
+    if (start.n === 0 || (best && start.n >= best[0] && start.n <= best[1])) continue
+    let last = start.n
+    let lastTurn = start.turn
+    for (let k = s + 1; k < evidence.called.length; k++) {
+      const { n, turn } = evidence.called[k]!
+      if (n === last + 1 && turn > lastTurn) {
+        last = n
+        lastTurn = turn
+      }
+    }
+    if (last - start.n >= 2 && (!best || last - start.n > best[1] - best[0])) best = [start.n, last]
+  }
+  return best
 }

@@ -60,8 +60,6 @@ export interface State {
   named: boolean
   /** What a pair of bare numbers counts, where the speaker said so once ("count is bees then brood"). */
   legend: readonly string[] | null
-  /** A word said alone that may turn out to be a hive's name. */
-  candidate: { name: string; turn: number } | null
   /** Hives announced by number ("41 to 52", "eight hives"): a bare number may be the first of them. */
   expected: [number, number] | null
   /** How hives are called in this note: "hive 3", "number 3", by name, or by bare numbers. */
@@ -99,7 +97,7 @@ export interface State {
 
 export function newState(noteDate: string | null): State {
   return {
-    turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, candidate: null, legend: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
+    turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, legend: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
     inHand: false, side: null, bothSides: false, walk: null, topic: null, topicTurn: -1, pending: null, last: [], lastContent: null,
     contentTurn: -1, drafts: [], emittedInTurn: 0, given: new Set(), lastKind: {}, entries: 0, run: null, noteDate, yard: null,
   }
