@@ -56,7 +56,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   }
   const whole = amount.kind === 'integer' && !amount.percent
   if (whole && !state.named && amount.hi > amount.lo && state.turn <= 6) state.expected = [amount.lo, amount.hi]
-  const opens = beginsClause(turn, mention) || callsOut(turn, mention) || goesOn(turn, mention, amount)
+  const opens = beginsClause(turn, mention) || opensWithAnd(turn, mention) || callsOut(turn, mention) || goesOn(turn, mention, amount)
   const block = blockedBy(mention)
   // a number between two borders calls a place whatever story runs around it
   const called = beginsClause(turn, mention) && endsClause(turn, mention) && block !== 'earlier'
@@ -112,7 +112,7 @@ function isCounting(turn: Turn, mention: Mention, amount: Amount): boolean {
   if (numbers.length < 3 || amount.kind !== 'integer' || !inARow(turn)) return false
   for (let i = 1; i < numbers.length; i++) if (numbers[i] !== numbers[i - 1]! + 1) return false
   const { state } = turn
-  if (state.walk === 'frames' && (numbers[0] === (state.frame ?? 0) + 1 || numbers.includes(state.frame ?? -1)) && numbers[0] !== 1) return numbers[0]! < (state.frame ?? 0)
+  if (state.walk === 'frames' && amount.lo === (state.frame ?? 0) + 1) return false
   return mention.to - mention.from <= 3
 }
 
@@ -163,6 +163,8 @@ function onlyAnd(turn: Turn, mention: Mention, previous: Draft): boolean {
   return false
 }
 
+const opensWithAnd = (turn: Turn, mention: Mention): boolean => previousWord(turn, mention) === 'and' && (mention.from === 1 || turn.utterance.words[mention.from - 1]!.brk >= Break.soft) && turn.state.walk === 'frames'
+
 /** "2 and 3": a number right behind the one of a frame. */
 function goesOn(turn: Turn, mention: Mention, amount: Amount): boolean {
   const last = turn.state.frame
@@ -191,6 +193,7 @@ function isNextHive(turn: Turn, amount: Amount): boolean {
   const { state } = turn
   if (amount.lo !== amount.hi && !amount.loose && !(amount.hi - amount.lo <= 20 && (endsClause(turn, turn.mention) || /^(are|all|is|same|the)$/.test(nextWord(turn, turn.mention))))) return false
   if (!state.named) {
+    if (amount.lo !== amount.hi) return false
     // "1." said alone opens a round of hives
     if (state.expected === null) return amount.lo === 1 && amount.hi === 1 && !state.inHand && state.box === null && areAll(turn.utterance.words, turn.mention.from, turn.mention.to)
     const [low, high] = state.expected
