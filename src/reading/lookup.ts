@@ -58,7 +58,7 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
       return hit
     }
     if (name === 'name') return nameAt(words, at)
-    if (name === 'hivelist' || name === 'hiveno') return numbersAt(words, at, builtin, names.known, name === 'hivelist')
+    if (name === 'hivelist' || name === 'hiveno') return hivesAt(words, at, builtin, names, name === 'hivelist')
     const own = builtin(name, at)
     return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
   }
@@ -85,31 +85,45 @@ function nameAt(words: readonly Word[], at: number): readonly Found[] {
   return [{ end: at + 1, value: word.norm, cost: 0 }]
 }
 
-/** Numbers that are all labels of known hives: one (`hiveno`) or several in a row (`hivelist`). */
-function numbersAt(words: readonly Word[], at: number, builtin: ClassLookup, known: ReadonlySet<string>, list: boolean): readonly Found[] {
-  // "hives two and three": said in so many words, they need not be known
-  const said = list ? /^(hives|colonies|nucs)$/.exec(words[at - 1]?.norm ?? '')?.[1] : undefined
-  if (known.size === 0 && said === undefined) return []
+/** Hives that are known by number or name: one (`hiveno`) or several in a row (`hivelist`: "1, 3 and 5", "Rowan and the nuc"). */
+function hivesAt(words: readonly Word[], at: number, builtin: ClassLookup, names: Names, list: boolean): readonly Found[] {
   const labels: string[] = []
   let i = at
+  let end = at
   for (;;) {
-    const hit = builtin('int', i)[0]
-    if (!hit) break
-    const { lo, hi } = hit.value as Amount
-    if (hi - lo > 1) break
-    let fits = true
-    if (said === undefined) for (let n = lo; n <= hi; n++) if (!known.has(String(n)) && !known.has(`nuc ${n}`)) fits = false
-    if (!fits) break
-    for (let n = lo; n <= hi; n++) labels.push(said === 'nucs' || (said === undefined && !known.has(String(n))) ? `nuc ${n}` : String(n))
-    i = hit.end
-    const next = words[i]
-    if (!list || !next) break
-    if (next.norm === 'and' || next.norm === 'or') {
-      if (!builtin('int', i + 1)[0]) break
-      i++
-    } else if (next.brk !== Break.soft && labels.length === 0) break
+    const one = hiveAt(words, i, builtin, names)
+    if (!one) break
+    labels.push(...one.labels)
+    end = one.end
+    if (!list) break
+    const next = words[end]
+    if (!next || next.brk >= Break.hard) break
+    if (next.norm === 'and' || next.norm === 'or') i = end + 1
+    else if (next.brk === Break.soft) i = end
+    else break
   }
   if (list ? labels.length < 2 : labels.length !== 1) return []
-  if (words[i - 1]?.norm === 'and' || words[i - 1]?.norm === 'or') i--
-  return [{ end: i, value: labels, cost: 0 }]
+  return [{ end, value: labels, cost: 0 }]
+}
+
+function hiveAt(words: readonly Word[], at: number, builtin: ClassLookup, names: Names): { labels: string[]; end: number } | undefined {
+  let i = at
+  if (words[i]?.norm === 'the') i++
+  if (/^(hive|number|nuc)$/.test(words[i]?.norm ?? '')) i++
+  const word = words[i]
+  if (!word) return undefined
+  const amount = builtin('int', i)[0]?.value as Amount | undefined
+  if (amount && amount.hi - amount.lo <= 1) {
+    const labels: string[] = []
+    for (let n = amount.lo; n <= amount.hi; n++) {
+      const label = names.known.has(String(n)) ? String(n) : names.known.has(`nuc ${n}`) ? `nuc ${n}` : undefined
+      if (label === undefined) return undefined
+      labels.push(label)
+    }
+    return { labels, end: amount.end }
+  }
+  const name = names.hives.get(word.norm)
+  if (name !== undefined) return { labels: [name], end: words[i + 1]?.norm === 'hive' ? i + 2 : i + 1 }
+  if (words[i - 1]?.norm === 'nuc' && words[i - 2]?.norm === 'the' && names.known.has('nuc')) return { labels: ['nuc'], end: i }
+  return undefined
 }

@@ -343,8 +343,8 @@ function spokenOf({ state }: Turn): string | undefined {
 export function boxTotal(turn: Turn, mention: Mention, meaning: Meaning): void {
   const { state } = turn
   const amount = amountOf(meaning)
-  if (!amount || amount.percent || amount.hi > 40 || inSuper(state) || blockedBy(mention)) return
-  const counted = state.drafts.slice(-40).filter((d) => d.hive === state.hive && !d.dead && (/^frames\./.test(d.field) || (d.field === 'frame.holds' && /brood|larvae|eggs/i.test(String(d.value)))))
+  if (!amount || amount.percent || amount.hi > 24 || inSuper(state) || blockedBy(mention)) return
+  const counted = state.drafts.slice(-40).filter((d) => d.hive === state.hive && !d.dead && (/^frames\.(brood|bees|cappedBrood)/.test(d.field) || (d.field === 'frame.holds' && /brood|larvae|eggs/i.test(String(d.value)))))
   const field = counted.findLast((d) => /^frames\./.test(d.field))?.field ?? (counted.length > 0 ? 'frames.brood' : undefined)
   if (field === undefined) return
   for (const draft of put(turn, field, valueOf(amount), meaning.entry.id, { frame: null, ...(meaning.entry.line.note === 'hive' ? { box: null } : {}) })) draft.features.weak = 0.1
