@@ -4,7 +4,7 @@ import { Break, type Word } from './word.ts'
 /** Words that a calling number never follows: they make it an amount, a name or part of a set phrase. */
 const BEFORE = /^(on|of|to|for|at|than|about|maybe|by|in|from|with|number|hive|hives|colony|nuc|the|a|an|is|are|'s|was|were|only|just|call|or|and|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|makes|that|until|till|around|roughly|another|any|other|last|first|some|good|more|she|they|i|we|see|saw|seen|find|found|count|counted|gave|give|put|add|added|plus|times|top|bottom|box|super|ideal|into|off|out|nearly|almost|which|one|thing|each|both|side|up|through|per)$/
 /** Words that make the number before them an amount. */
-const COUNTED = /^(percent|per|of|out|or|to|more|big|large|small|little|good|nice|lots|sides|faces|ones|mites?|beetles?|frames?|combs?|bars?|seams?|cells?|cups?|degrees|days?|weeks?|hours?|minutes?|months?|years?|kilos?|pounds?|litres?|liters?|quarts?|gallons?|jars?|buckets?|strips?|mummies|dead|drone|supers?|ideals?|boxes|box|deeps?|mediums?|brood|hives?|colonies|nucs?|queens?|eggs|stings?|traps?|full|whole|inches|feet|times|hundred|thousand|thirds?|quarters?|other|different|virgins?|spaces|point|at|thick|o'clock|am|pm|for|on)$/
+const COUNTED = /^(percent|per|of|out|or|to|more|big|large|small|little|good|nice|lots|sides|faces|ones|mites?|beetles?|frames?|combs?|bars?|seams?|cells?|cups?|degrees|days?|weeks?|hours?|minutes?|months?|years?|kilos?|pounds?|litres?|liters?|quarts?|gallons?|jars?|buckets?|strips?|mummies|dead|supers?|ideals?|boxes|box|deeps?|mediums?|hives?|colonies|nucs?|queens?|stings?|traps?|full|whole|inches|feet|times|hundred|thousand|thirds?|quarters?|other|different|virgins?|spaces|point|at|thick|o'clock|am|pm|for|on)$/
 /** What is said of a comb right behind its number. */
 const OF_COMB = /^('s|is|capped|sealed|empty|drawn|undrawn|foundation|same|this|nectar|pollen|stores|honey|larvae|half|nothing|not)$/
 
@@ -21,6 +21,7 @@ const REACH = 90
  */
 export function cutAtCalls(words: readonly Word[]): void {
   if (!unmarked(words)) return
+  cutAtHives(words)
   let last = 0
   let lastAt = -REACH
   let lastEnd = 0
@@ -52,7 +53,7 @@ export function cutAtCalls(words: readonly Word[]): void {
     const joined = i === lastEnd || (i === lastEnd + 1 && words[lastEnd]!.norm === 'and')
     const fits = more === 1 || (more === 2 && OF_COMB.test(next))
     if (!fits || amount.hi > 14 || (COUNTED.test(next) && !ordinal)) continue
-    if (!joined && !ordinal && !callsAfter(words, i)) continue
+    if (!joined && !ordinal && !callsAfter(words, i, next)) continue
     if (ordinal && !/^(one|frame|comb|'s|is)$/.test(next) && !OF_COMB.test(next)) continue
     if (!joined) words[ordinal && words[i - 1]?.norm === 'the' ? i - 1 : i]!.brk = Break.hard
     last = amount.hi
@@ -62,11 +63,49 @@ export function cutAtCalls(words: readonly Word[]): void {
   }
 }
 
+/** What opens a hive right behind its number. */
+const OF_HIVE = /^(single|double|same|light|this|quiet|queenless|weak|strong|boomer|dead|hot|drone|heavy|calm|lid|okay|right|hmm?|oo?h|here|now|well|lovely|busy|queen|no|not)$/
+
+/**
+ * The same for hives that were announced ("eight hives", "a row, 61 to 75"): cuts around the numbers that call one after
+ * the other. Small numbers call a hive only where what follows opens one.
+ */
+function cutAtHives(words: readonly Word[]): void {
+  const round = announced(words)
+  if (!round) return
+  let [next, last] = round.hives
+  for (let i = round.end; i < words.length; i++) {
+    const amount = readAmount(words, i)
+    if (!amount || amount.kind !== 'integer' || amount.percent || amount.homophone) continue
+    const after = words[amount.end]?.norm ?? ''
+    const fits = amount.lo === next && (amount.hi === amount.lo || amount.loose) && next <= last
+    if (fits && (OF_HIVE.test(after) || (next >= 20 && !COUNTED.test(after) && !BEFORE.test(words[i - 1]!.norm)))) {
+      words[i]!.brk = Break.hard
+      const behind = words[amount.end]
+      if (behind && behind.brk < Break.soft) behind.brk = Break.hard
+      next++
+    }
+    i = amount.end - 1
+  }
+}
+
+/** The hives of a round, where the first words say them. */
+function announced(words: readonly Word[]): { hives: [number, number]; end: number } | undefined {
+  for (let i = 0; i < Math.min(words.length, 60); i++) {
+    const amount = readAmount(words, i)
+    if (!amount || amount.kind !== 'integer' || amount.percent) continue
+    if (amount.lo >= 20 && amount.hi > amount.lo && amount.hi - amount.lo <= 60 && !/^(degrees|percent)$/.test(words[amount.end]?.norm ?? '')) return { hives: [amount.lo, amount.hi], end: amount.end }
+    if (amount.lo >= 3 && amount.lo <= 60 && /^(hives|colonies|nucs)$/.test(words[amount.end]?.norm ?? '')) return { hives: [1, amount.lo], end: amount.end + 1 }
+    i = amount.end - 1
+  }
+  return undefined
+}
+
 /** Whether a number behind these words can call a frame. */
-function callsAfter(words: readonly Word[], i: number): boolean {
+function callsAfter(words: readonly Word[], i: number, next: string): boolean {
   const before = words[i - 1]?.norm ?? ''
   const second = words[i - 2]?.norm ?? ''
-  if (/^(it|that|them|those|this)$/.test(before)) return /^(take|leave|took|left|taking|leaving|flip|turn|have|of|both|keep|in|on|with|left|back|for|cap|capping)$/.test(second)
+  if (/^(it|that|them|those|this)$/.test(before)) return OF_COMB.test(next) || /^(take|leave|took|left|taking|leaving|flip|turn|have|of|both|keep|in|on|with|left|back|for|cap|capping)$/.test(second)
   // "… on the other six nothing", "… this side seven"
   if (before === 'side' || before === 'one' || before === 'out' || before === 'up' || before === 'off') return !/^(in|from|to)$/.test(second)
   if (before === 'in' && /^(back|it|that)$/.test(second)) return true

@@ -93,7 +93,7 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
 function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
   const amount = amountOf(meaning)
   const count = amount?.lo ?? Number(meaning.entry.line.note ?? 1)
-  if (blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question') || stands(mention.standing, 'denied')) return
+  if (count > 12 || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question') || stands(mention.standing, 'denied')) return
   const memory = memoryOf(turn.state, turn.state.hive)
   if (act === 'supers') memory.supers = count
   else memory.broods = count

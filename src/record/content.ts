@@ -88,7 +88,8 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
     state.topicTurn = state.turn
   }
   if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return []
-  if (stands(mention.standing, 'denied')) return []
+  // no hive holds so many frames: the number counts something else
+  if (stands(mention.standing, 'denied') || amount.hi > 60) return []
   const total = clauseHas(turn, mention, TOTAL)
   const out = put(turn, `frames.${field}`, valueOf(amount), by, { ...(total ? { box: null } : {}), ...(amount.homophone ? { features: { homophone: 1 } } : {}) })
   for (const present of content === 'cappedBrood' || content === 'eggs' || content === 'droneBrood' ? PRESENT[content]! : []) put(turn, present, 'yes', by, { how: 'derived' })
