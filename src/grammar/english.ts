@@ -34,7 +34,9 @@ let vocabulary: { common: ReadonlySet<string>; trade: ReadonlySet<string> } | un
 
 /** Everyday words (the 5,000 most frequent of SUBTLEXus, film subtitles) and the words of the grammar. */
 export function englishVocabulary(): { common: ReadonlySet<string>; trade: ReadonlySet<string> } {
-  vocabulary ??= { common: new Set(common.flatMap((line) => line.split(' '))), trade: english().words }
+  // plants name hives as often as they name the forage
+  const plants = new Set<string>(words.plants)
+  vocabulary ??= { common: new Set(common.flatMap((line) => line.split(' '))), trade: new Set([...english().words].filter((word) => !plants.has(word))) }
   return vocabulary
 }
 

@@ -1,6 +1,6 @@
 import type { ClassLookup, Found } from '../grammar/pattern.ts'
 import { type Amount, readAmount } from './amounts.ts'
-import type { Word } from './word.ts'
+import { Break, type Word } from './word.ts'
 
 const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'tray', 'trays', 'plates', 'bar', 'bars'])
 const FRAME_WORDS_BETWEEN = new Set(['full', 'good', 'solid', 'whole', 'deep', 'more', 'or', 'so', 'nice', 'big', 'big', 'odd', 'lovely', 'decent', 'proper', 'of', 'them', 'entire', 'complete'])
@@ -30,7 +30,9 @@ export function classesOf(words: readonly Word[]): ClassLookup {
       }
       case 'int': {
         const amount = amountAt(at)
-        return amount && amount.kind === 'integer' && !amount.percent ? [found(words, at, amount)] : NONE
+        if (!amount || amount.kind !== 'integer' || amount.percent) return NONE
+        // two neighbours in a row are no range where one number is meant ("hive three, four frames …")
+        return [found(words, at, amount.loose ? firstOf(words, at, amount) : amount)]
       }
       case 'ord': {
         const amount = amountAt(at)
@@ -50,6 +52,14 @@ export function classesOf(words: readonly Word[]): ClassLookup {
         return NONE
     }
   }
+}
+
+/** The first number of a loose range. */
+function firstOf(words: readonly Word[], at: number, amount: Amount): Amount {
+  let end = at + 1
+  while (end < amount.end && words[end]!.brk < Break.soft) end++
+  const { loose: _loose, ...rest } = amount
+  return { ...rest, hi: amount.lo, end }
 }
 
 function found(words: readonly Word[], at: number, amount: Amount): Found<Amount> {

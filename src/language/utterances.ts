@@ -126,6 +126,8 @@ function markFillers(words: Word[], fillers: EntryIndex): void {
   }
 }
 
+const NUMBER = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/
+
 function healStops(words: Word[]): void {
   let breaths = 0
   for (let i = 1; i < words.length; i++) if (words[i]!.brk === Break.hard && words[i - 1]!.mark === '.' && NEVER_LAST.has(words[i - 1]!.norm)) breaths++
@@ -135,8 +137,9 @@ function healStops(words: Word[]): void {
     const before = words[i - 1]!
     // what lies further apart is another speaker's turn or another caption
     if (word.brk !== Break.hard || before.mark !== '.' || word.start - before.end > 3) continue
-    const number = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|half)$/.test(before.norm)
-    if (NEVER_LAST.has(before.norm) || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || (/^(frames?|combs|seams|percent)$/.test(word.norm) && !(words[i + 1]?.norm === 'of' && words.slice(Math.max(0, i - 6), i - 1).some((w) => w.norm === word.norm))))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
+    const number = NUMBER.test(before.norm)
+    const calls = (/^(number|hive|nuc|colony|frame)$/.test(before.norm) && NUMBER.test(word.norm)) || (/^(first|second|third|fourth|fifth|hand|left)$/.test(before.norm) && /^(hive|frame|one|nuc|hand)$/.test(word.norm))
+    if (NEVER_LAST.has(before.norm) || calls || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || (/^(frames?|combs|seams|percent)$/.test(word.norm) && !(words[i + 1]?.norm === 'of' && words.slice(Math.max(0, i - 6), i - 1).some((w) => w.norm === word.norm))))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
       word.brk = Break.none
       before.mark = ''
     }

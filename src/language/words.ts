@@ -6,7 +6,7 @@ import { Break, type Word } from './word.ts'
  */
 
 const PIECE =
-  /\d+(?:[:/]\d+)+(?!\d)|\d+(?:,\d{3})+(?:\.\d+)?|\d+\.\d+|\.\d+|\d+(?:st|nd|rd|th)\b|\d+|[½¼¾⅓⅔⅛]|[\p{L}\p{M}]+(?:['’][\p{L}]+)*['’]?|['’](?:em|un|s|n|til)\b|[#%°&£$♪]|\.{2,}|[…—–.,;:!?\-()[\]"“”*\n\r]/gu
+  /(?<![\p{L}\d])(?:[A-Za-z]\d{1,3}|\d{1,3}[A-Ga-g])(?![\p{L}\d'’])|\d+(?:[:/]\d+)+(?!\d)|\d+(?:,\d{3})+(?:\.\d+)?|\d+\.\d+|\.\d+|\d+(?:st|nd|rd|th)\b|\d+|[½¼¾⅓⅔⅛]|[\p{L}\p{M}]+(?:['’][\p{L}]+)*['’]?|['’](?:em|un|s|n|til)\b|[#%°&£$♪]|\.{2,}|[…—–.,;:!?\-()[\]"“”*\n\r]/gu
 
 /** Contractions without their apostrophe, as engines that drop punctuation write them. */
 const BARE: Record<string, [string, string]> = {
@@ -91,6 +91,7 @@ function pushWord(piece: string, from: number, to: number, push: (said: string, 
   const fraction = FRACTIONS[piece]
   if (fraction) return push(piece, fraction, from, to)
   let norm = piece.toLowerCase().replace(/’/g, "'")
+  if (/^[a-z]\d+$|^\d+[a-g]$/.test(norm)) return push(piece, norm, from, to)
   if (/^\d/.test(norm)) return push(piece, norm.replace(/,/g, ''), from, to)
   if (norm === "'em") return push(piece, 'them', from, to)
   if (norm.length > 1 && norm.endsWith("'") && !norm.startsWith("'")) norm = norm.slice(0, -1)

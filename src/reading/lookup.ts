@@ -58,6 +58,7 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
       return hit
     }
     if (name === 'name') return nameAt(words, at)
+    if (name === 'code') return codeAt(words, at)
     if (name === 'hivelist' || name === 'hiveno') return hivesAt(words, at, builtin, names, name === 'hivelist')
     const own = builtin(name, at)
     return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
@@ -127,3 +128,14 @@ function hiveAt(words: readonly Word[], at: number, builtin: ClassLookup, names:
   if (words[i - 1]?.norm === 'nuc' && words[i - 2]?.norm === 'the' && names.known.has('nuc')) return { labels: ['nuc'], end: i }
   return undefined
 }
+
+/** A hive called by letter and number: "H3" (3), "G2", "4B", "g two". */
+function codeAt(words: readonly Word[], at: number): readonly Found[] {
+  const word = words[at]!.norm
+  if (/^[a-z]\d{1,3}$/.test(word) || /^\d{1,3}[a-g]$/.test(word)) return [{ end: at + 1, value: word, cost: 0 }]
+  const digit = DIGITS.indexOf(words[at + 1]?.norm ?? '')
+  if (/^[b-hj-z]$/.test(word) && (digit > 0 || /^\d{1,2}$/.test(words[at + 1]?.norm ?? '')) && words[at + 1]!.brk === Break.none) return [{ end: at + 2, value: `${word}${digit > 0 ? digit : words[at + 1]!.norm}`, cost: 0 }]
+  return []
+}
+
+const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']

@@ -56,14 +56,14 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
   if (reach === 'word') return [at[0], at[1]]
   if (reach === 'back') {
     let from = at[0]
-    while (from > 0 && words[from]!.brk < Break.hard && at[0] - from < 8 && !(words[from]!.brk >= Break.soft && from < at[0])) from--
+    while (from > 0 && words[from]!.brk < Break.hard && at[0] - from < 8 && !(words[from]!.brk >= Break.soft && from < at[0]) && !/^(any|but)$/.test(words[from]!.norm)) from--
     return [from, at[1]]
   }
   if (reach === 'around') return [0, words.length]
   if (reach === 'sentence' || reach === 'run') return [at[0], Math.min(nextReset, sentenceEnd(words, at[1]))]
   if (reach === 'noun') {
     let to = at[1]
-    while (to < words.length && to < at[1] + 4 && words[to]!.brk < Break.inferred && !STOPS.has(words[to]!.norm)) to++
+    while (to < words.length && to < at[1] + 4 && words[to]!.brk < Break.inferred && !STOPS.has(words[to]!.norm) && !(to > at[1] && /^\d+$/.test(words[to]!.norm))) to++
     return [at[0], to]
   }
   let to = at[1]
@@ -153,7 +153,7 @@ const UNMARKED_SENTENCE = 16
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 
-const STOPS = new Set(['and', 'but', 'so', 'with', 'is', 'are', "'s", 'i', 'they', 'she', 'it', 'there', 'because'])
+const STOPS = new Set(['saw', 'on', 'and', 'but', 'so', 'with', 'is', 'are', "'s", 'i', 'they', 'she', 'it', 'there', 'because'])
 const listGoesOn = (word: Word): boolean => word.norm === 'or' || word.norm === 'nor'
 
 function questionStart(words: readonly Word[]): number {

@@ -187,7 +187,7 @@ function isNextFrame(turn: Turn, amount: Amount): boolean {
 const UNITS = /^(percent|of|out|in|on|or|to|and|big|large|small|mites?|beetles?|frames?|seams?|cells?|cups?|degrees|a|per|days?|weeks?|kilos?|pounds?|litres?|strips?|mummies|dead|drone|good|nice)$/
 
 /** What comes right behind a hive's number where nothing is marked. */
-const OPENS_HIVE = /^(no|are|all|this|these|they|that|single|double|queen|is|'s|has|here|okay|right|lid|now|well|oh|hm|hmm|eggs|brood|light|heavy|weak|strong|quiet|calm|hot)$/
+const OPENS_HIVE = /^(no|are|all|this|these|they|that|single|double|queen|is|'s|has|here|okay|right|lid|now|well|oh|hm|hmm|eggs|brood|light|heavy|weak|strong|quiet|calm|hot|next|now|had|got|was|still|which|i|we)$/
 
 function isNextHive(turn: Turn, amount: Amount): boolean {
   const { state } = turn
@@ -197,7 +197,7 @@ function isNextHive(turn: Turn, amount: Amount): boolean {
     // "1." said alone opens a round of hives
     if (state.expected === null) return amount.lo === 1 && amount.hi === 1 && !state.inHand && state.box === null && areAll(turn.utterance.words, turn.mention.from, turn.mention.to)
     const [low, high] = state.expected
-    return amount.lo >= low && amount.lo <= Math.min(high, low + 1) && endsClause(turn, turn.mention)
+    return amount.lo >= low && amount.lo <= Math.min(high, low + 1) && (endsClause(turn, turn.mention) || OPENS_HIVE.test(nextWord(turn, turn.mention)))
   }
   const number = /^(?:nuc )?(\d+)$/.exec(state.hive)
   if (!number) return false

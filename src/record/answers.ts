@@ -1,3 +1,4 @@
+import { Break } from '../language/word.ts'
 import { type Mention, stands } from '../reading/mention.ts'
 import { emitContent } from './content.ts'
 import { put } from './emit.ts'
@@ -31,8 +32,11 @@ const NONE: Record<string, string> = { level: 'none' }
 /** "Nope": what was asked about is not so. */
 export function answerNo(turn: Turn, mention: Mention, by: string): void {
   const pending = open(turn, mention)
-  if (!pending) return
+  if (!pending || deniesNext(turn, mention)) return
   const { state } = turn
+  state.pending = null
+  // "is that a queen cell? no": that one is none, there may be others
+  if (pending.pointing) return
   const field = pending.field!
   let drafts: ReturnType<typeof put> = []
   if (field.startsWith('content:')) {
@@ -47,5 +51,10 @@ export function answerNo(turn: Turn, mention: Mention, by: string): void {
     else if (field === 'queenCups.count') drafts = put(turn, 'queenCups.present', 'no', by, { how: 'carried' })
   }
   for (const draft of drafts) draft.evidence.unshift({ start: pending.start, end: pending.end, by: pending.by })
-  state.pending = null
+}
+
+/** "See her? … no eggs": a "no" that belongs to the words behind it answers nothing. */
+function deniesNext(turn: Turn, mention: Mention): boolean {
+  const next = turn.mentions[turn.index + 1]
+  return next !== undefined && next.from === mention.to && turn.utterance.words[next.from]!.brk === Break.none && next.standing.some((cue) => cue.kind === 'denied' && cue.at[0] === mention.from)
 }

@@ -5,7 +5,7 @@ import { put } from './emit.ts'
 import { notASuper } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
-import { blockedBy, clauseHas, type Turn, valueOf } from './turn.ts'
+import { blockedBy, clauseHas, pointsAt, type Turn, valueOf } from './turn.ts'
 
 /** What comb can hold, as grammar terms name it, to the fields that it fills. */
 const HOLDS: Record<string, string> = {
@@ -50,7 +50,7 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
   const content = resolveContent(turn, raw)
   if (content === null || blockedBy(mention) || stands(mention.standing, 'planned')) return []
   if (stands(mention.standing, 'question')) {
-    state.pending = { field: `content:${content}`, value: 'yes', topic: content, turn: state.turn, start: mention.start, end: mention.end, by }
+    state.pending = { field: `content:${content}`, value: 'yes', topic: content, turn: state.turn, start: mention.start, end: mention.end, by, pointing: pointsAt(turn, mention) }
     return []
   }
   const out: Draft[] = []

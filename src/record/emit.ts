@@ -7,7 +7,7 @@ import { convert } from './convert.ts'
 import { fieldInfo } from './fields.ts'
 import type { Value } from './schema.ts'
 import type { BoxPlace, Draft } from './state.ts'
-import { amountOf, blockedBy, clauseBegins, clauseHas, dateOf, termOf, type Turn, valueOf } from './turn.ts'
+import { amountOf, blockedBy, clauseBegins, clauseHas, dateOf, pointsAt, termOf, type Turn, valueOf } from './turn.ts'
 
 /** Where and how a value is given; what is left out comes from the state. */
 export interface EmitOptions {
@@ -118,7 +118,7 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   const planned = stands(mention.standing, 'planned')
   if (planned && !firm) return []
   if (stands(mention.standing, 'question') && !firm) {
-    state.pending = { field, value: raw, topic: line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by: id }
+    state.pending = { field, value: raw, topic: line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by: id, pointing: pointsAt(turn, mention) }
     return []
   }
   if (!denied) return put(turn, field, raw, id, options)

@@ -38,7 +38,8 @@ const PREDICATE = set("has had is was 's got looks seems gets needs are have wan
 const PERSONAL = /^(says?|said|reckons?|thinks?|told|tells|asked|asks|came|comes|brought|laughed|shouted|you|can|could|hold|holds|held|went|keeps|always|wants|'ll|will|knows|likes|took|mentioned|rang|phoned|lent|gave)$/
 /** Words that hold the next one as part of their phrase. */
 const CLINGS = set("the a an like as some no more or what old did do does before my our your his her their this that these those is 's are was were has had have i you he she it they we very so too by under not mr mrs uncle auntie ask asked tell told thanks cheers sorry")
-const PLACING = set('in on off from to for at into with of through checking did opened on')
+const PLACING = set('in on off from to for at into of through checking check did opened opening')
+const IN_BLOOM = set('out over finished done gone coming flower flowering bloom blooming yielding starting started budding flow')
 /** Exclamations and openers that print seldom shows. */
 const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
 
@@ -80,11 +81,13 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   const opens = i === 0 || words[i]!.brk >= Break.inferred || LEAD.has(before) || (look.unmarked && !CLINGS.has(before) && !PLACING.has(before))
   const ends = next === undefined || next.brk >= Break.inferred
   let score = 0
-  if (next && /^(hive|colony)$/.test(next.norm) && next.brk < Break.soft && !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? '')) {
+  if (next && /^(hive|colony)$/.test(next.norm) && next.brk < Break.soft && (before === 'the' || !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? ''))) {
     if (before === 'the') score += 3
     else if (!/(ing|ed)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2
   }
   if (next && odd && /^(you|says|said|reckons)$/.test(next.norm)) return -2
+  // "bramble's out", "clover is finished": a plant
+  if (next && PREDICATE.has(next.norm) && words.slice(i + 2, i + 5).some((w) => IN_BLOOM.has(w.norm))) return -1
   if (!odd && !(next?.norm === 'first' && opens && !look.isTrade && !CALENDAR.has(words[i]!.norm))) return score
   if (next && next.brk < Break.soft && PERSONAL.test(next.norm)) score -= 2
   if (/^(ask|asked|tell|told|thanks|cheers|mr|mrs|uncle|auntie|with|me|and)$/.test(before) && ends && before !== 'and' && before !== 'with') score -= 1
@@ -93,13 +96,14 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   const after = words[i + 2]
   if (next?.norm === 'first' && opens && next.brk < Break.hard && (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)) score += odd ? 2.5 : 2
   if (next && /^(last|next|now|again)$/.test(next.norm) && opens && (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)) score += 2
-  if (pointedAt(words, i)) score += ends || next === undefined || /^(is|has|'s|had|two|one|three|single|double|first|now|which|the|a|\d+)$/.test(next.norm) ? 2.2 : 1.2
-  if (opens && next && next.brk < Break.soft && PREDICATE.has(next.norm) && words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare || look.inside ? 1.6 : 1.2
+  if (pointedAt(words, i)) score += ends || next === undefined || AFTER_NAME.test(next.norm) ? 2.2 : 1.4
+  if (opens && next && next.brk < Break.soft && PREDICATE.has(next.norm) && words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2 : look.inside ? 1.6 : 1.2
   if (next?.norm === "'s" && /^(queen|brood|bees|temper|super|stores|box|lot|got|still|light|heavy|strong|calm|hot|weak|away|looking)$/.test(after?.norm ?? '')) score += 1
-  if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += next.brk >= Break.soft ? 1.6 : look.rare ? 1.6 : 0.8
+  if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs|saw|calm|strong|weak)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += next.brk >= Break.soft || look.rare ? 1.7 : 0.8
   if (i === 0 && words.length === 1 && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += 1.2
   else if (i === 0 && next && next.brk >= Break.soft && words[i]!.mark === ',' && look.trade) score += 0.8
-  if (PLACING.has(before) && look.trade && words[i]!.brk < Break.inferred) score += look.proper && look.inside ? 1 : 0.6
+  if (before === 'on' && look.trade && (i === 1 || words[i - 1]!.brk >= Break.inferred || LEAD.has(words[i - 2]?.norm ?? ''))) score += 1.2
+  if (PLACING.has(before) && look.trade && words[i]!.brk < Break.inferred) score += look.proper && look.inside ? 1 : look.rare ? 1 : 0.6
   return score
 }
 
@@ -112,8 +116,11 @@ function pointedAt(words: readonly Word[], i: number): boolean {
   if (/^(to|onto)$/.test(before)) return /^(on|over|back|onto|across|move|moving|moved|now|along|round)$/.test(earlier)
   if (before === 'with') return /^(start|starting|begin|beginning|started)$/.test(earlier)
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')
-  return before === 'onto' || /^(now|next|up|then|finally|lastly|called)$/.test(before) || (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
+  return before === 'onto' || /^(now|next|up|then|finally|lastly|called|here)$/.test(before) || (/^(did|do|check|at)$/.test(before) && /^(we|i|quick|look|first|then|and)$/.test(earlier)) || (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
 }
+
+/** What comes right behind a hive's name when it is called. */
+const AFTER_NAME = /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|is|has|'s|had|single|double|first|now|again|which|where|who|the|a|no|saw|and|also|eggs|brood|queen|still|got|we|i)$/
 
 const UNIT_NEXT = /^(percent|of|out|in|or|to|mites?|beetles?|frames?|combs?|seams?|cells?|cups?|degrees|per|days?|weeks?|kilos?|pounds?|litres?|strips?|boxes|supers?|point|and|bees|brood|sides?|more|dead|hundred)$/
 

@@ -14,7 +14,9 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   const place = meaning.entry.line.place!
   const { state } = turn
   if (place.hive !== undefined) {
-    const labels = hiveLabels(state, String(place.hive), meaning, place.nuc !== undefined)
+    const said = turn.utterance.words.slice(mention.from, mention.to)
+    const called = said.some((w) => /^(hive|number|colony)$/.test(w.norm))
+    const labels = hiveLabels(state, String(place.hive), meaning, place.nuc !== undefined, called)
     if (labels.length === 0) return false
     if (place.local !== undefined && state.named) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
@@ -22,8 +24,7 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
       for (const label of labels) if (label !== '') known(state, label)
     } else {
       enterHive(turn, mention, labels)
-      const said = turn.utterance.words.slice(mention.from, mention.to)
-      if (!state.calledBy) state.calledBy = /\d/.test(labels[0]!) ? (said.some((w) => w.norm === 'number') ? 'number' : 'hive') : 'name'
+      if (!state.calledBy) state.calledBy = /\d/.test(labels[0]!) ? (amountOf(meaning, 'n')?.kind === 'ordinal' ? 'order' : said.some((w) => w.norm === 'number') ? 'number' : 'hive') : 'name'
     }
   }
   if (place.box !== undefined) enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))
@@ -32,8 +33,8 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   return true
 }
 
-function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean): string[] {
-  if (value === '$hivename' || value === '$name') {
+function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean, called: boolean): string[] {
+  if (value === '$hivename' || value === '$name' || value === '$code') {
     const name = termOf(meaning, value.slice(1))
     return name === undefined ? [] : [name]
   }
@@ -42,7 +43,7 @@ function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean)
   if (value === 'both') return state.hives.slice(-2)
   if (value === 'other') {
     const others = state.hives.filter((hive) => hive !== state.hive)
-    return others.length > 0 ? [others[others.length - 1]!] : []
+    return others.length > 0 ? [others[others.length - 1]!] : ['other']
   }
   if (value === 'next') return /^(nuc )?\d+$/.test(state.hive) ? [state.hive.replace(/\d+$/, (d) => String(Number(d) + 1))] : []
   if (value === 'current') return [state.hive]
@@ -50,7 +51,7 @@ function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean)
     const amount = amountOf(meaning, value.slice(1))
     if (!amount || !Number.isInteger(amount.lo) || amount.lo < 0 || amount.percent) return []
     const out: string[] = []
-    for (let n = amount.lo; n <= amount.hi && out.length < 200; n++) out.push(nuc || nucsBefore(state, n) ? `nuc ${n}` : String(n))
+    for (let n = amount.lo; n <= amount.hi && out.length < 200; n++) out.push(nuc || (!called && nucsBefore(state, n)) ? `nuc ${n}` : String(n))
     return out
   }
   return [value]

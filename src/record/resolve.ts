@@ -98,6 +98,7 @@ function dropContradicted(drafts: Draft[]): Draft[] {
       const name = d.field.split('.')[1]!
       if (drafts.some((o) => o.hive === d.hive && o.field === `pest.${name}.count` && o.value !== 0)) return false
     }
+    if (d.field === 'queen.markColour' && has(d.hive, 'queen.marked', 'no')) return false
     if (d.field === 'queen.state' && d.value === 'absent' && has(d.hive, 'queen.seen', 'yes')) return false
     return true
   })

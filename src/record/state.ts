@@ -42,6 +42,8 @@ export interface Pending {
   readonly start: number
   readonly end: number
   readonly by: string
+  /** It asked whether one thing pointed at is such a thing ("is that a cell?"). */
+  readonly pointing?: boolean
 }
 
 /** One hive's running facts that later words lean on. */
@@ -62,8 +64,8 @@ export interface State {
   legend: readonly string[] | null
   /** Hives announced by number ("41 to 52", "eight hives"): a bare number may be the first of them. */
   expected: [number, number] | null
-  /** How hives are called in this note: "hive 3", "number 3", by name, or by bare numbers. */
-  calledBy: 'hive' | 'number' | 'name' | 'bare' | null
+  /** How hives are called in this note: "hive 3", "number 3", by name, by bare numbers, or by order ("the second one"). */
+  calledBy: 'hive' | 'number' | 'name' | 'bare' | 'order' | null
   lastHive: string | null
   memory: Map<string, HiveMemory>
   box: BoxPlace | null

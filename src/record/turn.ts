@@ -108,3 +108,10 @@ export function clauseHas(turn: Turn, mention: Mention, norms: ReadonlySet<strin
   for (let i = from; i < all.length && (i < mention.to || all[i]!.brk < Break.soft); i++) if (norms.has(all[i]!.norm)) return true
   return false
 }
+
+/** Whether the words just before a mention point at one thing: "is that a …", "are those …". */
+export function pointsAt(turn: Turn, mention: Mention): boolean {
+  const all = words(turn)
+  for (let i = mention.from; i >= 1 && i >= mention.from - 4; i--) if (/^(that|this|those|these|it)$/.test(all[i]!.norm) && /^(is|are|'s|was)$/.test(all[i - 1]!.norm)) return true
+  return false
+}
