@@ -59,6 +59,7 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
     }
     if (name === 'name') return nameAt(words, at)
     if (name === 'code') return codeAt(words, at)
+    if (name === 'letter') return /^[a-z]$/.test(words[at]!.norm) && (words[at]!.said !== 'a' || (words[at + 1]?.brk ?? Break.hard) >= Break.soft) ? [{ end: at + 1, value: words[at]!.norm, cost: 0 }] : []
     if (name === 'hivelist' || name === 'hiveno') return hivesAt(words, at, builtin, names, name === 'hivelist')
     const own = builtin(name, at)
     return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
@@ -89,10 +90,12 @@ function nameAt(words: readonly Word[], at: number): readonly Found[] {
 /** Hives that are known by number or name: one (`hiveno`) or several in a row (`hivelist`: "1, 3 and 5", "Rowan and the nuc"). */
 function hivesAt(words: readonly Word[], at: number, builtin: ClassLookup, names: Names, list: boolean): readonly Found[] {
   const labels: string[] = []
+  // "hives two and three": said in so many words, they need not be known
+  const told = list ? /^(hives|colonies|nucs)$/.exec(words[at - 1]?.norm ?? '')?.[1] : undefined
   let i = at
   let end = at
   for (;;) {
-    const one = hiveAt(words, i, builtin, names)
+    const one = hiveAt(words, i, builtin, names) ?? (told === undefined ? undefined : numberedAt(i, builtin, told === 'nucs' ? 'nuc ' : ''))
     if (!one) break
     labels.push(...one.labels)
     end = one.end
@@ -105,6 +108,12 @@ function hivesAt(words: readonly Word[], at: number, builtin: ClassLookup, names
   }
   if (list ? labels.length < 2 : labels.length !== 1) return []
   return [{ end, value: labels, cost: 0 }]
+}
+
+function numberedAt(at: number, builtin: ClassLookup, prefix: string): { labels: string[]; end: number } | undefined {
+  const amount = builtin('int', at)[0]?.value as Amount | undefined
+  if (!amount || amount.hi - amount.lo > 1) return undefined
+  return { labels: amount.hi > amount.lo ? [`${prefix}${amount.lo}`, `${prefix}${amount.hi}`] : [`${prefix}${amount.lo}`], end: amount.end }
 }
 
 function hiveAt(words: readonly Word[], at: number, builtin: ClassLookup, names: Names): { labels: string[]; end: number } | undefined {
