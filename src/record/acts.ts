@@ -25,7 +25,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
     case 'count': {
       const amount = amountOf(meaning)
       const term = termOf(meaning, 'content')
-      if (amount && term) emitCount(turn, mention, term, amount, by)
+      const weight = meaning.entry.line.weight ?? 1
+      if (amount && term) for (const draft of emitCount(turn, mention, term, amount, by)) if (weight < 1) draft.features.weak = 1 - weight
       return
     }
     case 'cappedCount': {

@@ -89,6 +89,15 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     return
   }
   if (topicNumber(turn, mention, amount, by)) return
+  // "frame four, eighty percent": of what the frame before was spoken of, else of capped honey
+  if (state.inHand && state.frame !== null && (amount.percent || (amount.kind === 'integer' && isShare(amount) && !UNITS.test(nextWord(turn, mention)) && topicOf(state) === 'honey')) && !stands(mention.standing, 'question') && !stands(mention.standing, 'denied') && (state.lastContent === null || /honey|nectar/i.test(state.lastContent))) {
+    const brood = broodWalk(turn)
+    for (const draft of put(turn, brood ? 'brood.coverPercent' : 'honey.cappedPercent', percentOf(amount), by, { how: 'carried' })) draft.features.weak = 0.3
+    if (brood) return
+    state.topic = 'honey'
+    state.topicTurn = state.turn
+    return
+  }
   // "brood on three. In the deep, seven": the same counted in the next box
   const before = state.last[0]
   if (whole && !state.inHand && before && /^frames\./.test(before.field) && state.turn - before.turn <= 1 && before.box !== state.box && amount.hi <= 20 && endsClause(turn, mention)) {
@@ -122,6 +131,12 @@ function awaited(turn: Turn): boolean {
   if (state.calledBy === 'bare' && areAll(turn.utterance.words, turn.mention.from, turn.mention.to)) return false
   const asked = state.pending?.field && fieldInfo(state.pending.field)?.type === 'number' && state.turn - state.pending.turn <= 2
   return Boolean(asked) || (state.topic?.startsWith('number:') === true && state.turn - state.topicTurn <= 1)
+}
+
+/** Whether brood was the last thing spoken of on a comb of this hive. */
+function broodWalk({ state }: Turn): boolean {
+  const last = state.drafts.slice(-16).findLast((d) => d.hive === state.hive && !d.dead && d.frame !== null && /^(frame\.holds|brood\.cover|honey\.)/.test(d.field))
+  return last ? /^brood/.test(last.field) || /brood|larvae|eggs/i.test(String(last.value)) : state.box?.role === 'brood'
 }
 
 /** "… take it two that's 85": where nothing is marked, a number with no noun to count may call the next frame or hive. */
@@ -187,7 +202,7 @@ function isNextFrame(turn: Turn, amount: Amount): boolean {
 const UNITS = /^(percent|of|out|in|on|or|to|and|big|large|small|mites?|beetles?|frames?|seams?|cells?|cups?|degrees|a|per|days?|weeks?|kilos?|pounds?|litres?|strips?|mummies|dead|drone|good|nice)$/
 
 /** What comes right behind a hive's number where nothing is marked. */
-const OPENS_HIVE = /^(no|are|all|this|these|they|that|single|double|queen|is|'s|has|here|okay|right|lid|now|well|oh|hm|hmm|eggs|brood|light|heavy|weak|strong|quiet|calm|hot|next|now|had|got|was|still|which|i|we)$/
+const OPENS_HIVE = /^(no|not|are|all|the|same|this|these|they|that|single|double|queen|is|'s|has|here|okay|right|lid|now|well|oh|hm|hmm|eggs|brood|light|heavy|weak|strong|quiet|calm|hot|next|now|had|got|was|still|which|i|we)$/
 
 function isNextHive(turn: Turn, amount: Amount): boolean {
   const { state } = turn

@@ -9,6 +9,7 @@ const OF_COMB = /^(honey\.cappedPercent|honey\.filledPercent|brood\.coverPercent
 export function sameAgain(turn: Turn, mention: Mention, by: string): void {
   const { state } = turn
   if (!state.inHand || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return
+  if (spokenFor(turn)) return
   const source = lastFace(turn)
   if (source.length === 0) return
   for (const draft of source) {
@@ -16,6 +17,11 @@ export function sameAgain(turn: Turn, mention: Mention, by: string): void {
     for (const copy of drafts) copy.evidence.push(...draft.evidence)
     if (draft.field === 'frame.holds') state.lastContent = String(draft.value)
   }
+}
+
+/** Something was said of the face in hand already: "same" is about something else. */
+function spokenFor({ state }: Turn): boolean {
+  return state.drafts.slice(-20).some((d) => d.hive === state.hive && !d.dead && d.frame === state.frame && d.side === state.side && d.box?.role === state.box?.role && OF_COMB.test(d.field) && state.frames.length === 0 && state.frame !== null)
 }
 
 /** The comb readings of the face or frame spoken of just before the one in hand. */
