@@ -18,6 +18,10 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
     const called = said.some((w) => /^(hive|number|colony)$/.test(w.norm))
     const labels = hiveLabels(state, String(place.hive), meaning, place.nuc !== undefined, called)
     if (labels.length === 0) return false
+    if (place.prefix !== undefined) labels.forEach((label, i) => void (labels[i] = `${place.prefix} ${label}`))
+    // "Barge, that's the long hive": said of the hive just called
+    const before = turn.utterance.words[mention.from - 1]?.norm
+    if (/^(is|'s)$/.test(before ?? '') && turn.utterance.words[mention.from - 2]?.norm === 'that' && turn.draftsAtPlace >= 0 && turn.localHives === null) return true
     if (place.local !== undefined && state.named) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
       turn.localBy = /^(from|off|out)$/.test(turn.utterance.words[mention.from]!.norm) ? 'from' : /^(to|into|for)$/.test(turn.utterance.words[mention.from]!.norm) ? 'to' : 'at'
@@ -34,7 +38,7 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
 }
 
 function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean, called: boolean): string[] {
-  if (value === '$hivename' || value === '$name' || value === '$code') {
+  if (value === '$hivename' || value === '$name' || value === '$code' || value === '$letter') {
     const name = termOf(meaning, value.slice(1))
     return name === undefined ? [] : [name]
   }
