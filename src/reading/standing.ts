@@ -153,7 +153,7 @@ const UNMARKED_SENTENCE = 16
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 
-const STOPS = new Set(['saw', 'on', 'and', 'but', 'so', 'with', 'is', 'are', "'s", 'i', 'they', 'she', 'it', 'there', 'because'])
+const STOPS = new Set(['saw', 'on', 'just', 'only', 'except', 'apart', 'bar', 'and', 'but', 'so', 'with', 'is', 'are', "'s", 'i', 'they', 'she', 'it', 'there', 'because'])
 const listGoesOn = (word: Word): boolean => word.norm === 'or' || word.norm === 'nor'
 
 function questionStart(words: readonly Word[]): number {

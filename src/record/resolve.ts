@@ -9,6 +9,7 @@ import type { Value } from './schema.ts'
 export function settle(state: State): Draft[] {
   const alive = state.drafts.filter((draft) => draft.dead === null).map(copy)
   for (const draft of alive) draft.box = boxNow(state, draft)
+  groupCells(alive)
   const out: Draft[] = []
   const byKey = new Map<string, Draft[]>()
   for (const draft of alive) {
@@ -34,6 +35,23 @@ function boxNow(state: State, draft: Draft): BoxPlace | null {
   if (box.said === 'top' && count !== null) return { role: box.role, ordinal: count }
   if (box.ordinal === null) return { role: box.role, ordinal: count ?? 1 }
   return box
+}
+
+/** "Two sealed, three open": groups of cells counted in one breath are entries of their own. */
+function groupCells(alive: readonly Draft[]): void {
+  const counts = alive.filter((d) => d.field === 'queenCells.count' && d.entry === undefined)
+  const stageOf = (count: Draft): Draft | undefined => alive.find((d) => d.field === 'queenCells.stage' && d.hive === count.hive && d.evidence[0]!.start === count.evidence[0]!.start)
+  for (const hive of new Set(counts.map((d) => d.hive))) {
+    const here = counts.filter((d) => d.hive === hive)
+    const first = here[0]!
+    if (here.length < 2 || here.some((d) => d.turn !== first.turn)) continue
+    const stages = here.map(stageOf)
+    if (stages.some((s) => s === undefined) || new Set(stages.map((s) => s!.value)).size < here.length) continue
+    here.forEach((count, i) => {
+      count.entry = i + 1
+      stages[i]!.entry = i + 1
+    })
+  }
 }
 
 export const boxName = (box: BoxPlace | null): string => (box ? `${box.role} ${box.ordinal ?? 1}` : '')

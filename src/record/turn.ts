@@ -112,6 +112,6 @@ export function clauseHas(turn: Turn, mention: Mention, norms: ReadonlySet<strin
 /** Whether the words just before a mention point at one thing: "is that a …", "are those …". */
 export function pointsAt(turn: Turn, mention: Mention): boolean {
   const all = words(turn)
-  for (let i = mention.from; i >= 1 && i >= mention.from - 4; i--) if (/^(that|this|those|these|it)$/.test(all[i]!.norm) && /^(is|are|'s|was)$/.test(all[i - 1]!.norm)) return true
+  for (let i = mention.to - 1; i >= 1 && i >= mention.from - 4; i--) if (/^(that|this|those|these|it)$/.test(all[i]!.norm) && /^(is|are|'s|was)$/.test(all[i - 1]!.norm)) return true
   return false
 }
