@@ -59,7 +59,7 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
     }
     if (name === 'name') return nameAt(words, at)
     if (name === 'code') return codeAt(words, at)
-    if (name === 'letter') return /^[a-z]$/.test(words[at]!.norm) && (words[at]!.said !== 'a' || (words[at + 1]?.brk ?? Break.hard) >= Break.soft) ? [{ end: at + 1, value: words[at]!.norm, cost: 0 }] : []
+    if (name === 'letter') return letterAt(words[at]!, words[at + 1]).map((found) => ({ ...found, end: at + 1 }))
     if (name === 'hivelist' || name === 'hiveno') return hivesAt(words, at, builtin, names, name === 'hivelist')
     const own = builtin(name, at)
     return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
@@ -148,3 +148,11 @@ function codeAt(words: readonly Word[], at: number): readonly Found[] {
 }
 
 const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
+
+/** A hive called by a letter: "hive B". "A" and "I" count only where they stand as capitals before a border. */
+function letterAt(word: Word, next: Word | undefined): readonly Found[] {
+  const capital = /^[A-Z]$/.test(word.said)
+  const alone = next === undefined || next.brk >= Break.soft
+  if (capital ? !/^[AI]$/.test(word.said) || alone : /^[b-hj-np-rv-z]$/.test(word.said)) return [{ end: 0, value: word.norm, cost: 0 }]
+  return []
+}

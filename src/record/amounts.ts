@@ -67,6 +67,8 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
         return
       }
     }
+    // the frame in hand, called once more: "four, wait … four's got eggs"
+    if (state.walk === 'frames' && amount.lo === state.frame && amount.hi === amount.lo && /^('s|is|has)$/.test(nextWord(turn, mention))) return
     if (isNextHive(turn, amount) && !awaited(turn)) {
       enterHive(turn, mention, hiveRun(state.hive, amount))
       state.calledBy ??= 'bare'
@@ -76,6 +78,12 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   }
   if (block || stands(mention.standing, 'planned')) return
   if (byLegend(turn, mention, amount, by)) return
+  // "… 100 percent on the one side, 80 on the other"
+  const covered = state.last[0]
+  if (covered?.field === 'brood.coverPercent' && covered.turn === state.turn && state.inHand && isShare(amount) && /^(on|the|other|this|that|one)$/.test(nextWord(turn, mention))) {
+    put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })
+    return
+  }
   if (widen(turn, mention, amount, by)) return
   if (revise(turn, mention, amount, by)) return
   if (answerNumber(turn, mention, amount, by)) return
@@ -208,7 +216,7 @@ function isNextHive(turn: Turn, amount: Amount): boolean {
   const { state } = turn
   if (amount.lo !== amount.hi && !amount.loose && !(amount.hi - amount.lo <= 20 && (endsClause(turn, turn.mention) || /^(are|all|is|same|the)$/.test(nextWord(turn, turn.mention))))) return false
   if (!state.named) {
-    if (amount.lo !== amount.hi) return false
+    if (amount.lo !== amount.hi || (state.walk === 'frames' && amount.lo <= 12)) return false
     // "1." said alone opens a round of hives
     if (state.expected === null) return amount.lo === 1 && amount.hi === 1 && !state.inHand && state.box === null && areAll(turn.utterance.words, turn.mention.from, turn.mention.to)
     const [low, high] = state.expected

@@ -90,7 +90,8 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
   if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return []
   // no hive holds so many frames: the number counts something else
   if (stands(mention.standing, 'denied') || amount.hi > 60) return []
-  const total = clauseHas(turn, mention, TOTAL)
+  const behind = turn.utterance.words.slice(mention.to, mention.to + 2).map((w) => w.norm).join(' ')
+  const total = clauseHas(turn, mention, TOTAL) || /^(all (up|told)|in (all|total))$/.test(behind)
   const out = put(turn, `frames.${field}`, valueOf(amount), by, { ...(total ? { box: null } : {}), ...(amount.homophone ? { features: { homophone: 1 } } : {}) })
   for (const present of content === 'cappedBrood' || content === 'eggs' || content === 'droneBrood' ? PRESENT[content]! : []) put(turn, present, 'yes', by, { how: 'derived' })
   if (content === 'stages') for (const present of PRESENT.stages!) put(turn, present, 'yes', by)

@@ -11,19 +11,23 @@ export interface Vocabulary {
  * first", "on to Cedar", "Cedar has six frames"), against it counts what only people do ("Dewey says").
  */
 export interface NameEvidence {
-  readonly scores: Map<string, number>
+  readonly scores: Map<string, { score: number; times: number }>
   /** Numbers that stand where a hive may be called, in order: value and utterance. */
   readonly called: { n: number; turn: number }[]
+  /** A word said alone just now, and when: a name if what follows opens a hive. */
+  alone: { word: string; turn: number } | null
   framesNumbered: number
+  /** Signs that frames are gone through one by one ("next one", "other side"). */
+  framesWalked: number
   hivesNumbered: number
   turns: number
 }
 
-export const newEvidence = (): NameEvidence => ({ scores: new Map(), called: [], framesNumbered: 0, hivesNumbered: 0, turns: 0 })
+export const newEvidence = (): NameEvidence => ({ scores: new Map(), called: [], alone: null, framesNumbered: 0, framesWalked: 0, hivesNumbered: 0, turns: 0 })
 
 /** From here up a word is taken for a hive's name; where it would be the only one, the evidence must be stronger. */
 const ENOUGH = 2
-const ENOUGH_ALONE = 2
+const ENOUGH_ALONE = 2.2
 
 const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 
@@ -39,6 +43,8 @@ const PERSONAL = /^(says?|said|reckons?|thinks?|told|tells|asked|asks|came|comes
 /** Words that hold the next one as part of their phrase. */
 const CLINGS = set("the a an like as some no more or what old did do does before my our your his her their this that these those is 's are was were has had have i you he she it they we very so too by under not mr mrs uncle auntie ask asked tell told thanks cheers sorry")
 const PLACING = set('in on off from to for at into of through checking check did opened opening')
+/** Words with which the look at a hive begins. */
+const OPENS_HIVE = set('this single double seams supers super lid roof only crown deep')
 const IN_BLOOM = set('out over finished done gone coming flower flowering bloom blooming yielding starting started budding flow')
 /** Exclamations and openers that print seldom shows. */
 const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
@@ -52,6 +58,14 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
   evidence.turns++
   const cased = words.some((w) => /^\p{Lu}/u.test(w.said)) && words.some((w) => /^\p{Ll}/u.test(w.said))
   const unmarked = words.length > 6 && words.every((w, i) => i === 0 || w.brk < Break.soft)
+  if (evidence.alone && evidence.turns - evidence.alone.turn <= 2 && words.slice(0, 8).some((w) => OPENS_HIVE.has(w.norm))) {
+    add(evidence, evidence.alone.word, 1)
+    evidence.alone = null
+  }
+  words.forEach((word, i) => {
+    const next = words[i + 1]?.norm ?? ''
+    if ((/^(first|second|third|fourth|next|outside|end|middle|outer)$/.test(word.norm) && /^(frame|comb|one)$/.test(next)) || (/^(other|this)$/.test(word.norm) && /^(side|face)$/.test(next)) || (word.norm === 'flip')) evidence.framesWalked++
+  })
   const trade = words.some((w) => STRONG_TRADE.has(w.norm))
   words.forEach((word, i) => {
     gatherNumber(evidence, words, i, unmarked)
@@ -59,10 +73,29 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     const isTrade = vocabulary.trade.has(word.norm)
     const rare = !CALENDAR.has(word.norm) && !vocabulary.common.has(word.norm) && !vocabulary.trade.has(word.norm) && !SPOKEN.has(word.norm)
     const inside = i > 0 && word.brk < Break.hard
-    const proper = capital(word) && !CALENDAR.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
+    const proper = capital(word) && !CALENDAR.has(word.norm) && !SPOKEN.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
     const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade })
-    if (score !== 0) evidence.scores.set(word.norm, (evidence.scores.get(word.norm) ?? 0) + score)
+    if (score !== 0) add(evidence, word.norm, score)
+    if (words.length === 1 && score > 0 && word.mark === '.') evidence.alone = { word: word.norm, turn: evidence.turns }
   })
+  gatherPairs(evidence, words, { unmarked, trade })
+}
+
+function add(evidence: NameEvidence, name: string, score: number): void {
+  const known = evidence.scores.get(name) ?? { score: 0, times: 0 }
+  evidence.scores.set(name, { score: known.score + score, times: known.times + 1 })
+}
+
+/** Names of two words ("Aunt Bea", "Big Red"): both with capitals where none is due. */
+function gatherPairs(evidence: NameEvidence, words: readonly Word[], look: { unmarked: boolean; trade: boolean }): void {
+  for (let i = 0; i + 1 < words.length; i++) {
+    const [a, b] = [words[i]!, words[i + 1]!]
+    if (!capital(a) || !capital(b) || b.brk >= Break.inferred || CALENDAR.has(a.norm) || CALENDAR.has(b.norm) || b.norm === 'hive' || !nameLike(b) || LEAD.has(a.norm) || /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)) continue
+    const merged: Word = { ...a, end: b.end, said: 'Name', norm: `${a.norm} ${b.norm}` }
+    const list = [...words.slice(0, i), merged, ...words.slice(i + 2)]
+    const score = scoreOf(list, i, { rare: false, proper: true, inside: i > 0, isTrade: false, ...look })
+    if (score > 0) add(evidence, merged.norm, score)
+  }
 }
 
 interface Look {
@@ -83,8 +116,10 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   let score = 0
   if (next && /^(hive|colony)$/.test(next.norm) && next.brk < Break.soft && (before === 'the' || !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? ''))) {
     if (before === 'the') score += 3
-    else if (!/(ing|ed)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2
+    else if (!/(ing|ed)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2.2
   }
+  if (opens && next && /^(that|which|this)$/.test(next.norm) && words.slice(i + 2, i + 9).some((w, k) => /^(hive|colony|nuc)$/.test(w.norm) && words.slice(i + 2, i + 3 + k).some((v) => v.norm === 'the' || v.norm === 'a'))) score += odd ? 2.5 : 1
+  if (next?.norm === "'s" && /^(hive|colony)$/.test(words[i + 2]?.norm ?? '') && !/^(my|his|her|their|our|neighbour|neighbor|mate|friend|somebody|someone|nobody|everybody|uncle|club)$/.test(words[i]!.norm)) score += 3
   if (next && odd && /^(you|says|said|reckons)$/.test(next.norm)) return -2
   // "bramble's out", "clover is finished": a plant
   if (next && PREDICATE.has(next.norm) && words.slice(i + 2, i + 5).some((w) => IN_BLOOM.has(w.norm))) return -1
@@ -122,40 +157,52 @@ function pointedAt(words: readonly Word[], i: number): boolean {
 /** What comes right behind a hive's name when it is called. */
 const AFTER_NAME = /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|is|has|'s|had|single|double|first|now|again|which|where|who|the|a|no|saw|and|also|eggs|brood|queen|still|got|we|i)$/
 
+/** A number behind one of these belongs to it. */
+const HOLDS_NUMBER = /^(the|a|an|of|in|on|from|with|about|maybe|at|to|for|only|got|have|has|had|another|is|are|was|'s|just|no|not|these|those|all|than|like|call|say|make|or|and|over|under|by|every|between|took|gave|put|saw|see|them|score|temper)$/
+
 const UNIT_NEXT = /^(percent|of|out|in|or|to|mites?|beetles?|frames?|combs?|seams?|cells?|cups?|degrees|per|days?|weeks?|kilos?|pounds?|litres?|strips?|boxes|supers?|point|and|bees|brood|sides?|more|dead|hundred)$/
 
 function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number, unmarked: boolean): void {
-  const value = numberAt(words, i)
-  if (value === undefined) return
+  const number = numberAt(words, i)
+  if (number === undefined) return
+  const next = words[number.end]
   const before = words[i - 1]?.norm ?? ''
   if (/^(frames?|combs?)$/.test(before)) evidence.framesNumbered++
   else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) evidence.hivesNumbered++
   else {
-    const alone = (i === 0 || words[i]!.brk >= Break.soft) && (words[i + 1] === undefined || words[i + 1]!.brk >= Break.soft)
-    const opens = (i === 0 || words[i]!.brk >= Break.inferred) && !UNIT_NEXT.test(words[i + 1]?.norm ?? '')
-    const bare = unmarked && !UNIT_NEXT.test(words[i + 1]?.norm ?? '') && !CLINGS.has(before) && !PLACING.has(before)
-    if (alone || opens || bare) evidence.called.push({ n: value, turn: evidence.turns })
+    const alone = (i === 0 || words[i]!.brk >= Break.soft) && (next === undefined || next.brk >= Break.soft)
+    const opens = (i === 0 || words[i]!.brk >= Break.inferred) && !UNIT_NEXT.test(next?.norm ?? '')
+    const bare = unmarked && !UNIT_NEXT.test(next?.norm ?? '') && !HOLDS_NUMBER.test(before)
+    if (alone || opens || bare) evidence.called.push({ n: number.n, turn: evidence.turns })
   }
 }
 
-const WORDS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve', 'thirteen', 'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen', 'twenty']
+const ONES = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve', 'thirteen', 'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen']
+const TENS = ['twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety']
 
-function numberAt(words: readonly Word[], i: number): number | undefined {
+/** A whole number that begins at word `i`, and where it ends. */
+function numberAt(words: readonly Word[], i: number): { n: number; end: number } | undefined {
   const w = words[i]!.norm
-  if (/^\d{1,3}$/.test(w)) return Number(w)
-  const at = WORDS.indexOf(w)
-  return at > 0 ? at : undefined
+  if (/^\d{1,3}$/.test(w)) return { n: Number(w), end: i + 1 }
+  const ten = TENS.indexOf(w)
+  if (ten >= 0) {
+    const unit = ONES.indexOf(words[i + 1]?.norm ?? '')
+    return unit > 0 && unit < 10 ? { n: (ten + 2) * 10 + unit, end: i + 2 } : { n: (ten + 2) * 10, end: i + 1 }
+  }
+  const one = ONES.indexOf(w)
+  return one > 0 && !TENS.includes(words[i - 1]?.norm ?? '') ? { n: one, end: i + 1 } : undefined
 }
 
 /** The words that the evidence makes names of hives. */
 export function namesFrom(evidence: NameEvidence): string[] {
   const out: string[] = []
-  let strongest = 0
-  for (const [word, score] of evidence.scores) {
-    if (score >= ENOUGH) out.push(word)
-    strongest = Math.max(strongest, score)
+  let alone = true
+  for (const [word, { score, times }] of evidence.scores) {
+    if (score < ENOUGH) continue
+    out.push(word)
+    if (times > 1 || score >= ENOUGH_ALONE) alone = false
   }
-  if (out.length === 1 && strongest < ENOUGH_ALONE) return []
+  if (out.length === 1 && alone) return []
   return out.sort()
 }
 
@@ -164,7 +211,7 @@ export function namesFrom(evidence: NameEvidence): string[] {
  * called otherwise or frames are walked by number.
  */
 export function numberedRun(evidence: NameEvidence): [number, number] | null {
-  if (evidence.hivesNumbered > 1 || evidence.framesNumbered > 2) return null
+  if (evidence.hivesNumbered > 1 || evidence.framesNumbered > 2 || evidence.framesWalked > 1) return null
   let best: [number, number] | null = null
   for (let s = 0; s < evidence.called.length; s++) {
     const start = evidence.called[s]!
@@ -173,7 +220,8 @@ export function numberedRun(evidence: NameEvidence): [number, number] | null {
     let lastTurn = start.turn
     for (let k = s + 1; k < evidence.called.length; k++) {
       const { n, turn } = evidence.called[k]!
-      if (n === last + 1 && turn > lastTurn) {
+      // one number of a row may go unheard
+      if ((n === last + 1 || (n === last + 2 && n > 3)) && turn > lastTurn) {
         last = n
         lastTurn = turn
       }

@@ -159,9 +159,9 @@ export function enterFrame(turn: Turn, mention: Mention, which: string, meaning:
     return true
   }
   if (/^\d+$/.test(which)) return takeFrames(state, [Number(which)])
-  const amount = amountOf(meaning, which.slice(1))
-  if (!amount) return false
-  return takeNumbered(turn, mention, amount)
+  const [first, second] = which.split('+').map((name) => amountOf(meaning, name.slice(1)))
+  if (!first || (second && second.lo <= first.hi) || !takeNumbered(turn, mention, first)) return false
+  return second === undefined || takeFrames(state, [...(state.frames.length > 0 ? state.frames : [first.lo]), second.lo])
 }
 
 export function takeNumbered(turn: Turn, mention: Mention, amount: Amount): boolean {

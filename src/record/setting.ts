@@ -72,6 +72,8 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return state.walk === 'frames'
     case 'bynumber':
       return state.calledBy === 'number'
+    case 'expects':
+      return state.expected !== null
     case 'byorder':
       return state.calledBy === 'order'
     case 'bare':
