@@ -25,9 +25,12 @@ export function cutAtCalls(words: readonly Word[]): void {
   let last = 0
   let lastAt = -REACH
   let lastEnd = 0
+  let superAt = -REACH
   for (let i = 0; i < words.length; i++) {
     const word = words[i]!
     if (/^(hive|colony|nuc)$/.test(word.norm)) last = 0
+    cutAtHive(words, i)
+    if (SUPER.test(word.norm)) superAt = i
     const opened = FRAME.test(words[i - 1]?.norm ?? '') || (SUPER.test(words[i - 1]?.norm ?? '') && word.norm !== '')
     const amount = /^\p{L}|^\d/u.test(word.norm) ? readAmount(words, i) : undefined
     if (!amount || amount.percent || amount.homophone || amount.unit || (amount.kind !== 'integer' && amount.kind !== 'ordinal')) continue
@@ -46,8 +49,17 @@ export function cutAtCalls(words: readonly Word[]): void {
       lastEnd = amount.end + 1
       continue
     }
-    if (last === 0 || i - lastAt > REACH) continue
     const next = words[amount.end]?.norm ?? ''
+    // "middle super … one to four all capped"
+    if (amount.lo === 1 && i - superAt <= 12 && amount.hi <= 12 && (amount.hi > 1 ? /^(all|are|capped|sealed|full|empty|drawn)$/.test(next) : OF_COMB.test(next)) && callsAfter(words, i, next)) {
+      words[i]!.brk = Break.hard
+      last = amount.hi
+      lastAt = i
+      lastEnd = amount.end
+      i = amount.end - 1
+      continue
+    }
+    if (last === 0 || i - lastAt > REACH) continue
     const more = amount.lo - last
     // "six seven and eight": one call
     const joined = i === lastEnd || (i === lastEnd + 1 && words[lastEnd]!.norm === 'and')
@@ -61,6 +73,20 @@ export function cutAtCalls(words: readonly Word[]): void {
     lastEnd = amount.end
     i = amount.end - 1
   }
+}
+
+/** Words before "hive three" that make it a place in a sentence rather than the start of one. */
+const INSIDE = /^(on|of|to|from|in|for|than|as|with|and|or|off|out|into|the|a|like|both|at|was|is|'s|are|by|back|over|not|this|that|call|called|did|do|check|checked|fed|gave|treated|split|number|hive|unite|united|requeen|mark|under|onto|between|only|just|about|see|next|behind|near|against|except|but|until|till|before|after|which|if|when|because|since|put|took|move|moved|open|opened|doing|done|frames?|combs?|bars?|super|box|tray|a|good|large)$/
+
+/** "… fine hive three …", "… the ground gate hive first …": a hive called in the middle of a run of words. */
+function cutAtHive(words: readonly Word[], i: number): void {
+  const word = words[i]!
+  const next = words[i + 1]
+  if (i < 2 || !next || !/^(hive|colony|nuc|number)$/.test(word.norm)) return
+  const numbered = readAmount(words, i + 1)?.kind === 'integer'
+  if (numbered && !INSIDE.test(words[i - 1]!.norm)) word.brk = Break.hard
+  if (word.norm !== 'hive' || !/^(first|next)$/.test(next.norm) || /^(the|this|that|next|first|last|each|every|per)$/.test(words[i - 1]!.norm)) return
+  words[words[i - 2]!.norm === 'the' ? i - 2 : i - 1]!.brk = Break.hard
 }
 
 /** What opens a hive right behind its number. */
