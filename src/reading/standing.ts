@@ -93,10 +93,27 @@ function pastUntil(words: readonly Word[], from: number, limit: number): number 
   while (at < limit) {
     let end = at + 1
     while (end < limit && words[end]!.brk < Break.inferred) end++
-    if (at > from && !isPast(words, at, end)) return at
+    if (at > from && !isPast(words, at, end) && !isScrapOf(words, at, end, limit)) return at
     at = end
   }
   return limit
+}
+
+const PRESENT = /^(is|are|am|'s|has|have|'ve|do|does|looks?|seems?|now|today|got|gets?|needs?|wants?|will|can)$/
+
+/** "I found the queen, yellow spot, on the third frame, and there was a cell": scraps between two clauses of a story belong to it. */
+function isScrapOf(words: readonly Word[], from: number, to: number, limit: number): boolean {
+  let at = from
+  let end = to
+  for (let n = 0; n < 3; n++) {
+    if (end - at > 5 || words.slice(at, end).some((word) => PRESENT.test(word.norm))) return false
+    if (end >= limit) return false
+    at = end
+    end = at + 1
+    while (end < limit && words[end]!.brk < Break.inferred) end++
+    if (isPast(words, at, end)) return true
+  }
+  return false
 }
 
 /** Where an engine wrote commas for all borders, a sentence is the clause with the cue and the one after it. */
@@ -148,7 +165,7 @@ function untilAnswer(words: readonly Word[], from: number, to: number): number {
 }
 
 /** How many words a cue reaches where the engine wrote no marks. */
-const UNMARKED_REACH = 9
+const UNMARKED_REACH = 6
 const UNMARKED_SENTENCE = 16
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])

@@ -55,7 +55,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       return
     }
     case 'cancel':
-      for (const draft of state.last) if (state.turn - draft.turn <= 2) draft.dead = 'cancelled'
+      // all that rests on the same words goes
+      for (const draft of state.drafts.slice(-12)) if (state.turn - draft.turn <= 2 && state.last.some((d) => d.evidence[0]!.start === draft.evidence[0]!.start)) draft.dead = 'cancelled'
       return
     case 'leaveFrame':
       return leaveFrame(state)

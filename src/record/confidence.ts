@@ -26,7 +26,7 @@ export const WEIGHTS: Readonly<Record<string, number>> = {
   /** A denial said over one frame and taken for the hive. */
   local: -1.5,
   /** Another value was said for the same thing and place. */
-  conflict: -1.6,
+  conflict: -1.8,
   /** The same value was said again. */
   again: 0.6,
   /** 1 - the lowest word confidence of the engine. */

@@ -122,6 +122,13 @@ function dropContradicted(drafts: Draft[]): Draft[] {
   })
 }
 
+/** A count said once with several frames in hand is one count; one that equals the sum of those before it is their total. */
+function onePerSaying(parts: Draft[]): Draft[] {
+  const out = parts.filter((d, i) => parts.findIndex((o) => o.evidence[0]!.start === d.evidence[0]!.start) === i)
+  const last = out[out.length - 1]
+  return last && out.length > 2 && out.slice(0, -1).reduce((s, d) => s + (d.value as number), 0) === last.value ? [] : out
+}
+
 /** Sums and rates that follow from what was said. */
 function derive(drafts: Draft[]): Draft[] {
   const out: Draft[] = []
@@ -144,7 +151,7 @@ function derive(drafts: Draft[]): Draft[] {
       make('mites.dropPerDay', Math.round((count.value / days.value) * 10) / 10, [count, days])
     }
     for (const field of ['frames.brood', 'frames.bees', 'frames.honey', 'queenCells.count', 'queenCups.count', 'seams.bees']) {
-      const parts = here.filter((d) => d.field === field && typeof d.value === 'number')
+      const parts = onePerSaying(here.filter((d) => d.field === field && typeof d.value === 'number'))
       const whole = parts.some((d) => d.box === null && d.frame === null)
       if (!whole && parts.length > 1) make(field, parts.reduce((s, d) => s + (d.value as number), 0), parts)
     }
