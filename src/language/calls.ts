@@ -90,14 +90,14 @@ function cutAtHive(words: readonly Word[], i: number): void {
 }
 
 /** What opens a hive right behind its number. */
-const OF_HIVE = /^(single|double|same|light|this|quiet|queenless|weak|strong|boomer|dead|hot|drone|heavy|calm|lid|okay|right|hmm?|oo?h|here|now|well|lovely|busy|queen|no|not)$/
+const OF_HIVE = /^(single|double|same|light|this|quiet|queenless|weak|strong|boomer|dead|hot|drone|heavy|calm|lid|okay|right|hmm?|oo?h|here|now|well|lovely|busy|no|not|still|has|had|nuc|robbed|swarm|saw|fine|needs|looks)$/
 
 /**
  * The same for hives that were announced ("eight hives", "a row, 61 to 75"): cuts around the numbers that call one after
  * the other. Small numbers call a hive only where what follows opens one.
  */
 function cutAtHives(words: readonly Word[]): void {
-  const round = announced(words)
+  const round = announced(words) ?? countedThrough(words)
   if (!round) return
   let [next, last] = round.hives
   for (let i = round.end; i < words.length; i++) {
@@ -105,7 +105,7 @@ function cutAtHives(words: readonly Word[]): void {
     if (!amount || amount.kind !== 'integer' || amount.percent || amount.homophone) continue
     const after = words[amount.end]?.norm ?? ''
     const fits = amount.lo === next && (amount.hi === amount.lo || amount.loose) && next <= last
-    if (fits && (OF_HIVE.test(after) || (next >= 20 && !COUNTED.test(after) && !BEFORE.test(words[i - 1]!.norm)))) {
+    if (fits && ((opensHive(words, amount.end) && callsHive(words, i)) || (next >= 20 && !COUNTED.test(after) && !BEFORE.test(words[i - 1]!.norm)))) {
       words[i]!.brk = Break.hard
       const behind = words[amount.end]
       if (behind && behind.brk < Break.soft) behind.brk = Break.hard
@@ -113,6 +113,32 @@ function cutAtHives(words: readonly Word[]): void {
     }
     i = amount.end - 1
   }
+}
+
+/** Whether these words may open a hive: one of a few words, or a count. */
+function opensHive(words: readonly Word[], at: number): boolean {
+  const count = readAmount(words, at)
+  return OF_HIVE.test(words[at]?.norm ?? '') || (count !== undefined && count.kind === 'integer' && /^(frames|seams|boxes|supers)$/.test(words[count.end]?.norm ?? ''))
+}
+
+/** Like a frame, but "gallon on", "reducer in" may come before. */
+const callsHive = (words: readonly Word[], i: number): boolean => i === 0 || /^(on|in|up|off|out|down|it|them)$/.test(words[i - 1]!.norm) || callsAfter(words, i, '')
+
+/** A round that nobody announced: one, two, three … in order, each opening a hive, where nothing else is called by number. */
+function countedThrough(words: readonly Word[]): { hives: [number, number]; end: number } | undefined {
+  let next = 1
+  let start = 0
+  for (let i = 0; i < words.length; i++) {
+    if (/^(hive|colony|number|frame|comb|bar)$/.test(words[i]!.norm) && readAmount(words, i + 1)?.kind === 'integer') return undefined
+    const amount = readAmount(words, i)
+    if (!amount || amount.kind !== 'integer' || amount.percent || amount.homophone) continue
+    if (amount.lo === next && amount.hi === next && opensHive(words, amount.end) && callsHive(words, i)) {
+      if (next === 1) start = i
+      next++
+    }
+    i = amount.end - 1
+  }
+  return next > 4 ? { hives: [1, next - 1], end: start } : undefined
 }
 
 /** The hives of a round, where the first words say them. */

@@ -5,7 +5,7 @@ import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../
 import type { Utterance, Word } from '../language/word.ts'
 import { lookupFor, type Names, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
-import { cuesOf, standingOf } from './standing.ts'
+import { cuesOf, oneThing, standingOf } from './standing.ts'
 
 interface Candidate {
   readonly from: number
@@ -51,8 +51,8 @@ export function findMentions(utterance: Utterance, grammar: Grammar, names: Name
   const all = candidatesOf(words, grammar, lookup)
   const facts = factsOf(all)
   const candidates = all.map((here) => here.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)))
-  const cues = cuesOf(utterance, grammar, lookup, carried)
   const chosen = best(candidates, 0, words.length)
+  const cues = oneThing(cuesOf(utterance, grammar, lookup, carried), words, chosen.filter((group) => group.some((c) => c.entry.gives.length > 0 || c.entry.line.act === 'content')).map((group) => [group[0]!.from, group[0]!.end] as const))
   return chosen.map((group) => toMention(group, words, candidates, cues))
 }
 

@@ -15,6 +15,8 @@ export interface Cue {
   readonly from: number
   readonly to: number
   readonly run: boolean
+  /** It denies the one thing named next ("no eggs"), not what may be said behind that. */
+  readonly one?: boolean
 }
 
 /** One meaning that some words may have. */

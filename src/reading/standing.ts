@@ -38,7 +38,7 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     }
     if (kind === 'denied' && reach === 'clause') to = untilTime(words, at[1], to)
     if (kind === 'question') to = untilAnswer(words, at[1], to)
-    cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run' })
+    cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run', one: kind === 'denied' && reach === 'noun' })
   }
   if (carried !== null && words[0]!.brk === Break.inferred) {
     const to = pastUntil(words, 0, resets[0] ?? words.length)
@@ -63,7 +63,7 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
   if (reach === 'sentence' || reach === 'run') return [at[0], Math.min(nextReset, sentenceEnd(words, at[1]))]
   if (reach === 'noun') {
     let to = at[1]
-    while (to < words.length && to < at[1] + 4 && words[to]!.brk < Break.inferred && !STOPS.has(words[to]!.norm) && !(to > at[1] && /^\d+$/.test(words[to]!.norm))) to++
+    while (to < words.length && to < at[1] + 4 && (words[to]!.brk < Break.inferred || isListed(words, to)) && !STOPS.has(words[to]!.norm) && !(to > at[1] && /^\d+$/.test(words[to]!.norm))) to++
     return [at[0], to]
   }
   let to = at[1]
@@ -85,6 +85,31 @@ const PAST = /^(was|were|had|did|gave|took|put|saw|lost|went|came|got|found|left
 const isPast = (words: readonly Word[], from: number, to: number): boolean => {
   for (let i = from; i < to; i++) if (PAST.test(words[i]!.norm)) return true
   return false
+}
+
+/** "No eggs, larvae or brood": a list that goes on to an "or". */
+function isListed(words: readonly Word[], at: number): boolean {
+  if (words[at]!.brk !== Break.soft) return false
+  for (let i = at + 1; i < words.length && i <= at + 4 && words[i]!.brk < Break.inferred; i++) if (words[i]!.norm === 'or' || words[i]!.norm === 'nor') return true
+  return false
+}
+
+/** A denial of one thing ends behind that thing, unless "or" or a comma leads on to the next. */
+export function oneThing(cues: readonly Cue[], words: readonly Word[], spans: readonly (readonly [number, number])[]): Cue[] {
+  return cues.map((cue) => {
+    if (!cue.one) return cue
+    let to = cue.to
+    let last: readonly [number, number] | undefined
+    for (const span of spans) {
+      if (span[0] < cue.at[1] || span[0] >= cue.to) continue
+      if (last !== undefined && words[span[0]]!.brk !== Break.soft && !/^(or|nor|and)$/.test(words[span[0] - 1]!.norm)) {
+        to = last[1]
+        break
+      }
+      last = span
+    }
+    return { ...cue, to }
+  })
 }
 
 /** How far a story goes on: clause by clause, as long as it is told in the past tense. */
@@ -152,7 +177,11 @@ function tail(words: readonly Word[], at: number): number {
 
 /** "They do not eat much till the brood gets going": a denial ends where another time begins. */
 function untilTime(words: readonly Word[], from: number, to: number): number {
-  for (let i = from; i < to; i++) if (/^(till|until|before|after|because|since|unless)$/.test(words[i]!.norm)) return i
+  for (let i = from; i < to; i++) {
+    if (/^(till|until|before|after|because|since|unless)$/.test(words[i]!.norm)) return i
+    // a count behind what is denied begins something else
+    if (i > from + 1 && /^(plenty|loads|lots|several|heaps|two|three|four|five|six|seven|eight|nine|ten|\d+)$/.test(words[i]!.norm) && !/^(the|of|in|on|for|these|those|my|all|frame|hive|number|nuc|or|to|than)$/.test(words[i - 1]!.norm)) return i
+  }
   return to
 }
 

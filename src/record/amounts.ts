@@ -60,7 +60,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   const block = blockedBy(mention)
   // a number between two borders calls a place whatever story runs around it
   const called = beginsClause(turn, mention) && endsClause(turn, mention) && block !== 'earlier'
-  if (whole && opens && (called || (!block && !stands(mention.standing, 'denied')))) {
+  if (whole && opens && (called || (!block && (state.expected !== null || !stands(mention.standing, 'denied'))))) {
     if (isNextFrame(turn, amount) && (turn.emitted.length === 0 || state.walk === 'frames')) {
       if (takeNumbered(turn, mention, amount)) {
         turn.draftsAtPlace = state.drafts.length
@@ -227,6 +227,8 @@ function isNextHive(turn: Turn, amount: Amount): boolean {
   const n = amount.lo
   // among frames, a number is the next hive only where hives go by bare numbers and it cannot be the next frame
   if (state.walk === 'frames' && (state.calledBy !== 'bare' || n === (state.frame ?? 0) + 1)) return false
+  // where hives are called with a word ("hive two"), a bare number must stand quite alone to be one
+  if (state.calledBy !== 'bare' && state.calledBy !== null && !(beginsClause(turn, turn.mention) && endsClause(turn, turn.mention))) return false
   if (n === Number(number[1]) + 1) return !UNITS.test(nextWord(turn, turn.mention)) && (beginsClause(turn, turn.mention) || OPENS_HIVE.test(nextWord(turn, turn.mention)))
   return state.expected !== null && n > Number(number[1]) && n <= state.expected[1] && n <= Number(number[1]) + 3 && n > 20 && endsClause(turn, turn.mention)
 }

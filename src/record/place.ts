@@ -22,7 +22,7 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
     // "Barge, that's the long hive": said of the hive just called
     const before = turn.utterance.words[mention.from - 1]?.norm
     if (/^(is|'s)$/.test(before ?? '') && turn.utterance.words[mention.from - 2]?.norm === 'that' && turn.draftsAtPlace >= 0 && turn.localHives === null) return true
-    if (place.local !== undefined && state.named) {
+    if (place.local !== undefined && state.named && !opensUtterance(turn, mention)) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
       turn.localBy = /^(from|off|out)$/.test(turn.utterance.words[mention.from]!.norm) ? 'from' : /^(to|into|for)$/.test(turn.utterance.words[mention.from]!.norm) ? 'to' : 'at'
       for (const label of labels) if (label !== '') known(state, label)
@@ -36,6 +36,14 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   if (place.side !== undefined) enterSide(state, String(place.side))
   return true
 }
+
+/** "In hive two there's …", "so on Cedar we've …": a place named first is where we are from here on. */
+function opensUtterance(turn: Turn, mention: Mention): boolean {
+  const before = turn.utterance.words.slice(0, mention.from)
+  return before.length <= 3 && before.every((w) => w.filler || OPENERS.has(w.norm))
+}
+
+const OPENERS = new Set('so and then now right okay ok well next but over finally lastly up'.split(' '))
 
 function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean, called: boolean): string[] {
   if (value === '$hivename' || value === '$name' || value === '$code' || value === '$letter') {

@@ -1,4 +1,5 @@
 import type { Line } from '../grammar/line.ts'
+import { readAmount } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
 import type { Facts } from '../reading/find.ts'
 import type { Mention } from '../reading/mention.ts'
@@ -72,6 +73,10 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return state.walk === 'frames'
     case 'bynumber':
       return state.calledBy === 'number'
+    case 'nextframe':
+      return state.walk === 'frames' && state.calledBy !== 'number' && numberIn(all, from, to) === (state.frame ?? 0) + 1
+    case 'notnextframe':
+      return !(state.walk === 'frames' && numberIn(all, from, to) === (state.frame ?? 0) + 1)
     case 'expects':
       return state.expected !== null
     case 'byorder':
@@ -85,4 +90,13 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
     default:
       throw new Error(`unknown setting "${setting}" in the grammar: this is a fault of the grammar`)
   }
+}
+
+/** The whole number among the words from..to. */
+function numberIn(all: readonly Word[], from: number, to: number): number | undefined {
+  for (let i = from; i < to; i++) {
+    const amount = readAmount(all, i)
+    if (amount && amount.kind === 'integer') return amount.lo
+  }
+  return undefined
 }
