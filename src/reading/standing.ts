@@ -101,7 +101,7 @@ export function oneThing(cues: readonly Cue[], words: readonly Word[], spans: re
     let to = cue.to
     let last: readonly [number, number] | undefined
     for (const span of spans) {
-      if (span[0] < cue.at[1] || span[0] >= cue.to) continue
+      if (span[0] >= cue.to || span[1] <= cue.at[1]) continue
       if (last !== undefined && words[span[0]]!.brk !== Break.soft && !/^(or|nor|and)$/.test(words[span[0] - 1]!.norm)) {
         to = last[1]
         break
