@@ -5,6 +5,7 @@ import { bareAmount, boxTotal, capShare, framesOf } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
 import { emitContent, emitCount } from './content.ts'
 import { put } from './emit.ts'
+import { fieldInfo } from './fields.ts'
 import { enterFrame, enterSide, leaveFrame } from './place.ts'
 import { sameAgain } from './same.ts'
 import { memoryOf } from './state.ts'
@@ -51,7 +52,9 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
     case 'ask': {
       // a question for a number or a word: "how many seams is that?"
       const field = meaning.entry.line.note ?? null
-      state.pending = { field, value: null, topic: meaning.entry.line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by }
+      const value = field !== null && fieldInfo(field)?.type === 'yesNo' ? 'yes' : null
+      if (value !== null && !stands(mention.standing, 'question')) return
+      state.pending = { field, value, topic: meaning.entry.line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by }
       return
     }
     case 'cancel':
@@ -80,6 +83,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
     case 'expectHives': {
       const amount = amountOf(meaning)
       const last = amountOf(meaning, 'm')
+      // "two to one" is syrup, no row of hives
+      if (amount && last && last.hi <= amount.lo) return
       if (amount && !state.named) state.expected = last ? [amount.lo, last.hi] : amount.hi > amount.lo ? [amount.lo, amount.hi] : [1, Math.max(amount.lo, state.expected?.[1] ?? 0)]
       return
     }
