@@ -9,6 +9,8 @@ const COUNTED = /^(percent|per|of|out|or|to|more|big|large|small|little|good|nic
 const OF_COMB = /^('s|is|capped|sealed|empty|drawn|undrawn|foundation|same|this|nectar|pollen|stores|honey|larvae|half|nothing|not)$/
 
 const FRAME = /^(frames?|combs?|bars?|tray)$/
+/** "… just bare comb two …": the comb belongs to what stands before. */
+const KIND_OF_COMB = /^(bare|empty|drawn|old|black|new|dark|wild|cross|burr|drone|white|brace|top|bottom|side|fresh|clean|dry|more|of)$/
 const SUPER = /^(super|ideal)$/
 
 /** How far apart two calls of a walk may be, in words. */
@@ -31,7 +33,7 @@ export function cutAtCalls(words: readonly Word[]): void {
     if (/^(hive|colony|nuc)$/.test(word.norm)) last = 0
     cutAtHive(words, i)
     if (SUPER.test(word.norm)) superAt = i
-    const opened = FRAME.test(words[i - 1]?.norm ?? '') || (SUPER.test(words[i - 1]?.norm ?? '') && word.norm !== '')
+    const opened = (FRAME.test(words[i - 1]?.norm ?? '') && !KIND_OF_COMB.test(words[i - 2]?.norm ?? '')) || (SUPER.test(words[i - 1]?.norm ?? '') && word.norm !== '')
     const amount = /^\p{L}|^\d/u.test(word.norm) ? readAmount(words, i) : undefined
     if (!amount || amount.percent || amount.homophone || amount.unit || (amount.kind !== 'integer' && amount.kind !== 'ordinal')) continue
     const ordinal = amount.kind === 'ordinal'
