@@ -64,8 +64,8 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     if (run) {
       state.expected = run
       state.calledBy = 'bare'
-    }
-    return { key: `${learned.join()}|${run?.join() ?? ''}`, state, marks: [], names }
+    } else if (evidence.orderCalls > 1 && evidence.framesNumbered === 0) state.calledBy = 'order'
+    return { key: `${learned.join()}|${run?.join() ?? ''}|${state.calledBy ?? ''}`, state, marks: [], names }
   }
   const hearIn = (pass: Pass, utterance: Utterance): void => {
     const names: Names = { ...pass.names, known: new Set(pass.state.hives) }

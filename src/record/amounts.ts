@@ -147,6 +147,16 @@ function broodWalk({ state }: Turn): boolean {
   return last ? /^brood/.test(last.field) || /brood|larvae|eggs/i.test(String(last.value)) : state.box?.role === 'brood'
 }
 
+/** In a row of hives with numbers too big for frames, the next number calls the next hive wherever it stands. */
+function nextInRun(turn: Turn, mention: Mention): boolean {
+  const { state } = turn
+  const current = /^(\d+)$/.exec(state.hive)
+  const amount = amountOf(mention.meanings.find((x) => x.entry.line.act === 'amount')!)
+  if (!amount || !state.expected || !current || amount.lo !== amount.hi || amount.lo < 13) return false
+  const gap = amount.lo - Number(current[1])
+  return gap >= 1 && gap <= 2 && amount.lo <= state.expected[1] && !/^(of|from|for|on|to|percent|frame|frames)$/.test(previousWord(turn, mention))
+}
+
 /** "… take it two that's 85": where nothing is marked, a number with no noun to count may call the next frame or hive. */
 function callsOut(turn: Turn, mention: Mention): boolean {
   const all = turn.utterance.words
@@ -155,6 +165,7 @@ function callsOut(turn: Turn, mention: Mention): boolean {
   const list = next === 'and' && turn.mentions[turn.index + 1]?.from === mention.to + 1
   if (UNITS.test(next) && !list && !/^(big|large|good|nice|in|on|drone)$/.test(next)) return false
   const before = previousWord(turn, mention)
+  if (nextInRun(turn, mention)) return true
   if (before === 'it') return !/^(call|make|say|calls|made|about|at)$/.test(all[mention.from - 2]?.norm ?? '')
   return !/^(on|of|to|for|at|than|about|maybe|by|in|from|with|frame|number|hive|the|a|is|are|'s|was|only|just|call|or|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|that|until|till|eggs|brood|stores|beetles|mites|seams|cells|cups|bees)$/.test(before)
 }
@@ -228,7 +239,8 @@ function isNextHive(turn: Turn, amount: Amount): boolean {
   // among frames, a number is the next hive only where hives go by bare numbers and it cannot be the next frame
   if (state.walk === 'frames' && (state.calledBy !== 'bare' || n === (state.frame ?? 0) + 1)) return false
   // where hives are called with a word ("hive two"), a bare number must stand quite alone to be one
-  if (state.calledBy !== 'bare' && state.calledBy !== null && !(beginsClause(turn, turn.mention) && endsClause(turn, turn.mention))) return false
+  if (state.calledBy !== 'bare' && state.calledBy !== null && !(beginsClause(turn, turn.mention) && endsClause(turn, turn.mention)) && !/^(is|has|'s|had|got|which)$/.test(nextWord(turn, turn.mention))) return false
+  if (nextInRun(turn, turn.mention)) return true
   if (n === Number(number[1]) + 1) return !UNITS.test(nextWord(turn, turn.mention)) && (beginsClause(turn, turn.mention) || OPENS_HIVE.test(nextWord(turn, turn.mention)))
   return state.expected !== null && n > Number(number[1]) && n <= state.expected[1] && n <= Number(number[1]) + 3 && n > 20 && endsClause(turn, turn.mention)
 }

@@ -37,7 +37,14 @@ export function resolveContent(turn: Turn, content: string): string | null {
 function denied(turn: Turn, mention: Mention, content: string): boolean {
   if (!stands(mention.standing, 'denied')) return false
   const own = mention.meanings.flatMap((m) => Object.entries(m.captures)).find(([name, hit]) => name.startsWith('content') && (hit.value as Term).value === content)?.[1]
+  if (own !== undefined && begunAnew(turn, mention, own.start)) return false
   return own === undefined || !turn.utterance.words.slice(own.start, own.end).some((word) => /^(no|not|nothing|never)$/.test(word.norm))
+}
+
+/** "No larvae and a bit of capped brood": an amount behind "and" is said of what is there. */
+function begunAnew(turn: Turn, mention: Mention, at: number): boolean {
+  const said = turn.utterance.words.slice(mention.from, at).map((word) => word.norm).join(' ')
+  return /\b(and|but) (just )?(a (bit|little|few|patch|scrap|couple|load|lot|good)|some|plenty|loads|lots|only|several|two|three|four)\b/.test(said)
 }
 
 const LOCAL = new Set(['this', 'that', 'side', 'frame', 'here', 'face', 'one', 'it', 'corner'])

@@ -108,7 +108,9 @@ function inOrder(mentions: Mention[], utterance: Utterance): Mention[] {
 }
 
 function clauseBetween(utterance: Utterance, a: Mention, b: Mention): boolean {
-  for (let i = a.to; i <= b.from; i++) if (utterance.words[i]!.brk >= Break.inferred) return true
+  // a border that was only inferred before "this side" does not tell whether the value stands before or behind its side
+  const from = isSide(b) ? Break.soft : Break.inferred
+  for (let i = a.to; i <= b.from; i++) if (utterance.words[i]!.brk >= from) return true
   return false
 }
 

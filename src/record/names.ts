@@ -16,6 +16,8 @@ export interface NameEvidence {
   readonly called: { n: number; turn: number }[]
   /** A word said alone just now, and when: a name if what follows opens a hive. */
   alone: { word: string; turn: number } | null
+  /** "The second one is strong": hives called in order. */
+  orderCalls: number
   framesNumbered: number
   /** Signs that frames are gone through one by one ("next one", "other side"). */
   framesWalked: number
@@ -23,7 +25,7 @@ export interface NameEvidence {
   turns: number
 }
 
-export const newEvidence = (): NameEvidence => ({ scores: new Map(), called: [], alone: null, framesNumbered: 0, framesWalked: 0, hivesNumbered: 0, turns: 0 })
+export const newEvidence = (): NameEvidence => ({ scores: new Map(), called: [], alone: null, orderCalls: 0, framesNumbered: 0, framesWalked: 0, hivesNumbered: 0, turns: 0 })
 
 /** From here up a word is taken for a hive's name; where it would be the only one, the evidence must be stronger. */
 const ENOUGH = 2
@@ -41,8 +43,10 @@ const STRONG_TRADE = set('brood eggs larvae seams frames frame queen beetles mit
 const PREDICATE = set("has had is was 's got looks seems gets needs are have wants took")
 const PERSONAL = /^(says?|said|reckons?|thinks?|told|tells|asked|asks|came|comes|brought|laughed|shouted|you|can|could|hold|holds|held|went|keeps|always|wants|'ll|will|knows|likes|took|mentioned|rang|phoned|lent|gave)$/
 /** Words that hold the next one as part of their phrase. */
-const CLINGS = set("the a an like as some no more or what old did do does before my our your his her their this that these those is 's are was were has had have i you he she it they we very so too by under not mr mrs uncle auntie ask asked tell told thanks cheers sorry")
+const CLINGS = set("the a an like as some no more or what old did do does before my our your his her their this these those is 's are was were has had have i you he she it they we very so too by under not mr mrs uncle auntie ask asked tell told thanks cheers sorry")
 const PLACING = set('in on off from to for at into of through checking check did opened opening')
+/** What is said of a frame, not of a hive. */
+const COMB = set('honey stores pollen nectar foundation drawn empty capped sealed side sides')
 /** Words with which the look at a hive begins. */
 const OPENS_HIVE = set('this single double seams supers super lid roof only crown deep')
 const IN_BLOOM = set('out over finished done gone coming flower flowering bloom blooming yielding starting started budding flow')
@@ -58,13 +62,14 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
   evidence.turns++
   const cased = words.some((w) => /^\p{Lu}/u.test(w.said)) && words.some((w) => /^\p{Ll}/u.test(w.said))
   const unmarked = words.length > 6 && words.every((w, i) => i === 0 || w.brk < Break.soft)
-  if (evidence.alone && evidence.turns - evidence.alone.turn <= 2 && words.slice(0, 8).some((w) => OPENS_HIVE.has(w.norm))) {
+  if (evidence.alone && evidence.turns - evidence.alone.turn <= 2 && (words.slice(0, 8).some((w) => OPENS_HIVE.has(w.norm)) || words.slice(0, 4).some((w) => STRONG_TRADE.has(w.norm)))) {
     add(evidence, evidence.alone.word, 1)
     evidence.alone = null
   }
   words.forEach((word, i) => {
     const next = words[i + 1]?.norm ?? ''
     if ((/^(first|second|third|fourth|next|outside|end|middle|outer)$/.test(word.norm) && /^(frame|comb|one)$/.test(next)) || (/^(other|this)$/.test(word.norm) && /^(side|face)$/.test(next)) || (word.norm === 'flip')) evidence.framesWalked++
+    if (/^(first|second|third|fourth|last)$/.test(word.norm) && /^(one|hive)$/.test(next) && words.slice(i + 2, i + 7).some((w) => STRONG_TRADE.has(w.norm)) && !words.slice(i + 2, i + 5).some((w) => COMB.has(w.norm))) evidence.orderCalls++
   })
   const trade = words.some((w) => STRONG_TRADE.has(w.norm))
   words.forEach((word, i) => {
@@ -90,7 +95,7 @@ function add(evidence: NameEvidence, name: string, score: number): void {
 function gatherPairs(evidence: NameEvidence, words: readonly Word[], look: { unmarked: boolean; trade: boolean }): void {
   for (let i = 0; i + 1 < words.length; i++) {
     const [a, b] = [words[i]!, words[i + 1]!]
-    if (!capital(a) || !capital(b) || b.brk >= Break.inferred || CALENDAR.has(a.norm) || CALENDAR.has(b.norm) || b.norm === 'hive' || !nameLike(b) || LEAD.has(a.norm) || /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)) continue
+    if (!capital(a) || !capital(b) || b.brk >= Break.inferred || CALENDAR.has(a.norm) || CALENDAR.has(b.norm) || b.norm === 'hive' || !nameLike(a) || !nameLike(b) || LEAD.has(a.norm) || /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)) continue
     const merged: Word = { ...a, end: b.end, said: 'Name', norm: `${a.norm} ${b.norm}` }
     const list = [...words.slice(0, i), merged, ...words.slice(i + 2)]
     const score = scoreOf(list, i, { rare: false, proper: true, inside: i > 0, isTrade: false, ...look })
@@ -132,9 +137,14 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   if (next?.norm === 'first' && opens && next.brk < Break.hard && (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)) score += odd ? 2.5 : 2
   if (next && /^(last|next|now|again)$/.test(next.norm) && opens && (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)) score += 2
   if (pointedAt(words, i)) score += ends || next === undefined || AFTER_NAME.test(next.norm) ? 2.2 : 1.4
-  if (opens && next && next.brk < Break.soft && PREDICATE.has(next.norm) && words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2 : look.inside ? 1.6 : 1.2
+  if (opens && next && next.brk < Break.soft && PREDICATE.has(next.norm) && words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2.2 : look.inside ? 1.6 : 1.2
+  if (opens && next?.norm === 'which' && /^(is|has|had|'s)$/.test(after?.norm ?? '')) score += 1.8
+  if (opens && next?.norm === 'with' && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten)$/.test(after?.norm ?? '')) score += 1.4
+  if (next?.norm === 'one' && before === 'the' && !/(er|est|y)$/.test(words[i]!.norm)) score += 1.6
+  if (/^(opened|checked|inspected|opening|checking)$/.test(before) && look.proper && look.inside) score += 1
+  if (/^(on|in)$/.test(before) && look.rare && /^(we|there|i|they)$/.test(next?.norm ?? '')) score += 1.2
   if (next?.norm === "'s" && /^(queen|brood|bees|temper|super|stores|box|lot|got|still|light|heavy|strong|calm|hot|weak|away|looking)$/.test(after?.norm ?? '')) score += 1
-  if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs|saw|calm|strong|weak)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += next.brk >= Break.soft || look.rare ? 1.7 : 0.8
+  if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs|saw|calm|strong|weak)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2.1 : next.brk >= Break.soft ? 1.7 : 0.8
   if (i === 0 && words.length === 1 && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += 1.2
   else if (i === 0 && next && next.brk >= Break.soft && words[i]!.mark === ',' && look.trade) score += 0.8
   if (before === 'on' && look.trade && (i === 1 || words[i - 1]!.brk >= Break.inferred || LEAD.has(words[i - 2]?.norm ?? ''))) score += 1.2
@@ -147,7 +157,7 @@ function pointedAt(words: readonly Word[], i: number): boolean {
   const before = words[i - 1]?.norm ?? ''
   const earlier = words[i - 2]?.norm ?? ''
   if (words[i]!.brk >= Break.hard) return false
-  if (/^(is|'s)$/.test(before)) return /^(this|one|next|first|last|second|here|up|hive)$/.test(earlier) || (earlier === 'that' && words[i + 1]?.norm === 'done')
+  if (/^(is|'s)$/.test(before)) return /^(this|one|next|first|last|second|here|up|hive|there)$/.test(earlier) || (earlier === 'that' && words[i + 1]?.norm === 'done')
   if (/^(to|onto)$/.test(before)) return /^(on|over|back|onto|across|move|moving|moved|now|along|round)$/.test(earlier)
   if (before === 'with') return /^(start|starting|begin|beginning|started)$/.test(earlier)
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')

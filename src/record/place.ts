@@ -62,6 +62,8 @@ function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean,
   if (value.startsWith('$')) {
     const amount = amountOf(meaning, value.slice(1))
     if (!amount || !Number.isInteger(amount.lo) || amount.lo < 0 || amount.percent) return []
+    const again = amountOf(meaning, 'again')
+    if (again && again.lo !== amount.lo) return []
     const out: string[] = []
     for (let n = amount.lo; n <= amount.hi && out.length < 200; n++) out.push(nuc || (!called && nucsBefore(state, n)) ? `nuc ${n}` : String(n))
     return out

@@ -77,6 +77,8 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return state.walk === 'frames' && state.calledBy !== 'number' && numberIn(all, from, to) === (state.frame ?? 0) + 1
     case 'notnextframe':
       return !(state.walk === 'frames' && numberIn(all, from, to) === (state.frame ?? 0) + 1)
+    case 'numhives':
+      return /\d$/.test(state.hive) && state.calledBy !== 'name'
     case 'expects':
       return state.expected !== null
     case 'byorder':
