@@ -338,7 +338,7 @@ function answerNumber(turn: Turn, mention: Mention, amount: Amount, by: string):
   if (!pending?.field || state.turn - pending.turn > (alone ? 4 : 1)) return false
   if (stands(mention.standing, 'question')) return false
   const info = fieldInfo(pending.field)
-  if (info?.type !== 'number') return false
+  if (info?.type !== 'number' || (amount.percent && info.unit !== 'percent')) return false
   const repeated = state.last.find((d) => d.field === pending.field && d.dead === null && d.turn >= pending.turn)
   if (repeated) {
     // the last number of counting aloud, or a second thought
@@ -352,7 +352,7 @@ function answerNumber(turn: Turn, mention: Mention, amount: Amount, by: string):
 }
 
 const CONTENT_OF: Readonly<Record<string, string>> = { stores: 'honey', honey: 'honey', brood: 'brood', bees: 'bees', nectar: 'nectar', pollen: 'pollen', foundation: 'foundation', comb: 'drawn' }
-const HANDLED = new Set(['took', 'take', 'taken', 'taking', 'pulled', 'pull', 'gave', 'give', 'put', 'add', 'added', 'swapped', 'moved', 'move', 'robbed', 'need', 'needs', 'want', 'wants', 'spare', 'off', 'removed', 'cut', 'order', 'bought'])
+const HANDLED = new Set(['took', 'take', 'taken', 'taking', 'pulled', 'pull', 'gave', 'give', 'put', 'add', 'added', 'swapped', 'moved', 'move', 'robbed', 'need', 'needs', 'want', 'wants', 'spare', 'off', 'removed', 'cut', 'order', 'bought', 'were', 'was', 'had'])
 
 /** "Capped brood? Half a frame, maybe." Frames of what was spoken of last. */
 export function framesOf(turn: Turn, mention: Mention, meaning: Meaning): void {
