@@ -58,6 +58,13 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   if (whole && !state.named && amount.hi > amount.lo && state.turn <= 6) state.expected = [amount.lo, amount.hi]
   const opens = beginsClause(turn, mention) || opensWithAnd(turn, mention) || callsOut(turn, mention) || goesOn(turn, mention, amount)
   const block = blockedBy(mention)
+  // "Which hive is this?" "Twelve."
+  if (whole && state.pending?.field === 'place.hive' && state.turn - state.pending.turn <= 2) {
+    state.pending = null
+    enterHive(turn, mention, [String(amount.lo)])
+    state.calledBy ??= 'number'
+    return
+  }
   // a number between two borders calls a place whatever story runs around it
   const called = beginsClause(turn, mention) && endsClause(turn, mention) && block !== 'earlier'
   if (whole && opens && (called || (!block && (state.expected !== null || !stands(mention.standing, 'denied'))))) {
@@ -80,7 +87,8 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   if (byLegend(turn, mention, amount, by)) return
   // "… 100 percent on the one side, 80 on the other"
   const covered = state.last[0]
-  if (covered?.field === 'brood.coverPercent' && covered.turn === state.turn && state.inHand && isShare(amount) && /^(on|the|other|this|that|one)$/.test(nextWord(turn, mention))) {
+  const turned = covered !== undefined && state.side === 'B' && covered.side !== 'B' && state.turn - covered.turn <= 2
+  if (covered?.field === 'brood.coverPercent' && covered.frame === state.frame && state.inHand && isShare(amount) && (turned || (covered.turn === state.turn && /^(on|the|other|this|that|one)$/.test(nextWord(turn, mention))))) {
     put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })
     return
   }

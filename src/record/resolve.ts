@@ -33,7 +33,8 @@ function boxNow(state: State, draft: Draft): BoxPlace | null {
   const memory = memoryOf(state, draft.hive)
   const count = box.role === 'super' ? memory.supers : memory.broods
   if (box.said === 'top' && count !== null) return { role: box.role, ordinal: count }
-  if (box.ordinal === null) return { role: box.role, ordinal: count ?? 1 }
+  // a top brood box has one below it
+  if (box.ordinal === null) return { role: box.role, ordinal: count ?? (box.role === 'brood' && box.said === 'top' ? 2 : 1) }
   return box
 }
 
@@ -72,6 +73,8 @@ function settleOne(list: Draft[]): Draft[] {
   const first = list[0]!
   if (list.length === 1) return list
   const info = fieldInfo(first.field)!
+  // "one sealed and two open"
+  if (first.field === 'queenCells.stage' && list.every((d) => d.turn === first.turn)) return list.filter((d, i) => list.findIndex((o) => same(o.value, d.value)) === i)
   let winner = list[list.length - 1]!
   if (info.type === 'yesNo' && first.field !== 'frame.taken') {
     // what was seen stays seen; "no" after "yes" only counts when said of the whole hive
