@@ -1,7 +1,7 @@
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { resolveDate } from '../language/dates.ts'
-import { bareAmount, boxTotal, capShare, framesOf } from './amounts.ts'
+import { bareAmount, capShare } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
 import { emitContent, emitCount } from './content.ts'
 import { put } from './emit.ts'
@@ -9,6 +9,7 @@ import { fieldInfo } from './fields.ts'
 import { enterFrame, enterSide, leaveFrame } from './place.ts'
 import { sameAgain } from './same.ts'
 import { memoryOf } from './state.ts'
+import { boxTotal, framesOf } from './tally.ts'
 import { amountOf, blockedBy, dateOf, termOf, type Turn } from './turn.ts'
 
 /** Does what an `act` of the grammar names: everything that leans on what was said before. */
@@ -47,6 +48,9 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       return answerYes(turn, mention, by)
     case 'no':
       return answerNo(turn, mention, by)
+    case 'unanswered':
+      state.pending = null
+      return
     case 'same':
       return sameAgain(turn, mention, by)
     case 'ask': {
