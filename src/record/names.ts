@@ -11,7 +11,7 @@ export interface Vocabulary {
  * first", "on to Cedar", "Cedar has six frames"), against it counts what only people do ("Dewey says").
  */
 export interface NameEvidence {
-  readonly scores: Map<string, { score: number; times: number }>
+  readonly scores: Map<string, { score: number; times: number; best: number }>
   /** Numbers that stand where a hive may be called, in order: value and utterance. */
   readonly called: { n: number; turn: number }[]
   /** A word said alone just now, and when: a name if what follows opens a hive. */
@@ -50,6 +50,8 @@ const COMB = set('honey stores pollen nectar foundation drawn empty capped seale
 /** Words with which the look at a hive begins. */
 const OPENS_HIVE = set('this single double seams supers super lid roof only crown deep')
 const IN_BLOOM = set('out over finished done gone coming flower flowering bloom blooming yielding starting started budding flow')
+/** What is said to somebody right behind his name. */
+const SPOKEN_TO = /^(what|how|where|can|could|do|did|does|you|your|hold|look|come|pass|give|get|mind|stand|watch|write|count|tell|let's|put|take|bring|see|say|who|thanks|please)$/
 /** Exclamations and openers that print seldom shows. */
 const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
 
@@ -81,14 +83,14 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     const proper = capital(word) && !CALENDAR.has(word.norm) && !SPOKEN.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
     const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade })
     if (score !== 0) add(evidence, word.norm, score)
-    if (words.length === 1 && score > 0 && word.mark === '.') evidence.alone = { word: word.norm, turn: evidence.turns }
+    if (i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.') evidence.alone = { word: word.norm, turn: evidence.turns }
   })
   gatherPairs(evidence, words, { unmarked, trade })
 }
 
 function add(evidence: NameEvidence, name: string, score: number): void {
-  const known = evidence.scores.get(name) ?? { score: 0, times: 0 }
-  evidence.scores.set(name, { score: known.score + score, times: known.times + 1 })
+  const known = evidence.scores.get(name) ?? { score: 0, times: 0, best: 0 }
+  evidence.scores.set(name, { score: known.score + score, times: known.times + 1, best: Math.max(known.best, score) })
 }
 
 /** Names of two words ("Aunt Bea", "Big Red"): both with capitals where none is due. */
@@ -131,7 +133,11 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   if (!odd && !(next?.norm === 'first' && opens && !look.isTrade && !CALENDAR.has(words[i]!.norm))) return score
   if (next && next.brk < Break.soft && PERSONAL.test(next.norm)) score -= 2
   if (/^(ask|asked|tell|told|thanks|cheers|mr|mrs|uncle|auntie|with|me|and)$/.test(before) && ends && before !== 'and' && before !== 'with') score -= 1
-  // "…, Dewey?" calls a person
+  // "Ellie, what do you see?", "How many, Tom?" speak to a person
+  const asked = words[words.length - 1]!.mark === '?'
+  if (asked && ((i === 0 && next !== undefined && next.brk >= Break.soft) || (next === undefined && words[i]!.brk >= Break.soft && i > 0))) score -= 3
+  if (i === 0 && next !== undefined && next.brk >= Break.soft && SPOKEN_TO.test(next.norm)) score -= 3
+  // "…, Dewey" calls a person
   if (look.inside && words[i]!.brk === Break.soft && next === undefined && !/^(first|last|then|and|now)$/.test(before) && words.length > 2) score -= 1.5
   const after = words[i + 2]
   if (next?.norm === 'first' && opens && next.brk < Break.hard && (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)) score += odd ? 2.5 : 2
@@ -145,8 +151,10 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   if (/^(on|in)$/.test(before) && look.rare && /^(we|there|i|they)$/.test(next?.norm ?? '')) score += 1.2
   if (next?.norm === "'s" && /^(queen|brood|bees|temper|super|stores|box|lot|got|still|light|heavy|strong|calm|hot|weak|away|looking)$/.test(after?.norm ?? '')) score += 1
   if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs|saw|calm|strong|weak)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2.1 : next.brk >= Break.soft ? 1.7 : 0.8
-  if (i === 0 && words.length === 1 && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += 1.2
-  else if (i === 0 && next && next.brk >= Break.soft && words[i]!.mark === ',' && look.trade) score += 0.8
+  const led = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
+  if (led && next === undefined && i <= 3 && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += 1.2
+  else if (i === 0 && next && next.brk >= Break.soft && words[i]!.mark === '…') score += 1
+  if (before === 'old' && words[i - 2]?.norm === 'poor') score += 1.5
   if (before === 'on' && look.trade && (i === 1 || words[i - 1]!.brk >= Break.inferred || LEAD.has(words[i - 2]?.norm ?? ''))) score += 1.2
   if (PLACING.has(before) && look.trade && words[i]!.brk < Break.inferred) score += look.proper && look.inside ? 1 : look.rare ? 1 : 0.6
   return score
@@ -158,7 +166,11 @@ function pointedAt(words: readonly Word[], i: number): boolean {
   const earlier = words[i - 2]?.norm ?? ''
   if (words[i]!.brk >= Break.hard) return false
   if (/^(is|'s)$/.test(before)) return /^(this|one|next|first|last|second|here|up|hive|there)$/.test(earlier) || (earlier === 'that' && words[i + 1]?.norm === 'done')
-  if (/^(to|onto)$/.test(before)) return /^(on|over|back|onto|across|move|moving|moved|now|along|round)$/.test(earlier)
+  if (/^(to|onto)$/.test(before)) return /^(on|over|back|onto|across|move|moving|moved|now|along|round|down|up|come|came|go|going|gone|out|straight|us|me|here|there|head|heading|get|getting|got)$/.test(earlier)
+  if (before === 'for') return /^(now|time|then|so|that)$/.test(earlier)
+  if (before === 'at') return /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)
+  if (before === 'do' || before === 'open') return /^(let's|will|'ll|to|i|we)$/.test(earlier)
+  if (before === 'leaves' || before === 'called') return true
   if (before === 'with') return /^(start|starting|begin|beginning|started)$/.test(earlier)
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')
   return before === 'onto' || /^(now|next|up|then|finally|lastly|called|here)$/.test(before) || (/^(did|do|check|at)$/.test(before) && /^(we|i|quick|look|first|then|and)$/.test(earlier)) || (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
@@ -207,10 +219,11 @@ function numberAt(words: readonly Word[], i: number): { n: number; end: number }
 export function namesFrom(evidence: NameEvidence): string[] {
   const out: string[] = []
   let alone = true
-  for (const [word, { score, times }] of evidence.scores) {
+  for (const [word, { score, times, best }] of evidence.scores) {
     if (score < ENOUGH) continue
     out.push(word)
-    if (times > 1 || score >= ENOUGH_ALONE) alone = false
+    // the only name of a note must be called as a hive at least once, not just stand about
+    if (best >= ENOUGH_ALONE || (times > 1 && score >= ENOUGH_ALONE)) alone = false
   }
   if (out.length === 1 && alone) return []
   return out.sort()
