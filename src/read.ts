@@ -54,6 +54,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const vocabulary = englishVocabulary()
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
   const evidence = newEvidence()
+  const given = namesOf(options.yard).hives
   const heard: Utterance[] = []
   const start = (): Pass => {
     const run = numberedRun(evidence)
@@ -84,6 +85,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
         for (const utterance of heard) hearIn(fresh, utterance)
         pass = fresh
       }
+      pass.state.nameScores = new Map(namesFrom(evidence).filter((name) => !given.has(name)).map((name) => [name, evidence.scores.get(name)!.score]))
       return assemble(pass.state, pass.marks, transcript, options.name)
     },
   }

@@ -23,6 +23,7 @@ export function answerYes(turn: Turn, mention: Mention, by: string): void {
   const drafts = pending.field!.startsWith('content:')
     ? emitContent(turn, mention, pending.field!.slice(8), by)
     : put(turn, pending.field!, pending.value, by, { how: 'carried' })
+  for (const { field, value } of pending.also ?? []) drafts.push(...put(turn, field, value, by, { how: 'carried' }))
   for (const draft of drafts) draft.evidence.unshift({ start: pending.start, end: pending.end, by: pending.by })
   turn.state.pending = null
 }
@@ -37,7 +38,8 @@ export function answerNo(turn: Turn, mention: Mention, by: string): void {
   state.pending = null
   // "is that a queen cell? no": that one is none, there may be others
   if (pending.pointing) return
-  const field = pending.field!
+  // "any swarm cells? no": the kind falls with the thing
+  const field = (pending.field!.endsWith('.kind') && pending.also?.find((a) => a.field.endsWith('.present'))?.field) || pending.field!
   let drafts: ReturnType<typeof put> = []
   if (field.startsWith('content:')) {
     const content = field.slice(8)

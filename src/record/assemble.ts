@@ -1,6 +1,7 @@
 import { slice } from '../span.ts'
 import { accountOf, remarksOf } from './account.ts'
 import { confidenceOf, featuresOf, flagOf } from './confidence.ts'
+import { addNoteFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { boxName, settle } from './resolve.ts'
 import type { Hive, InspectionRecord, Reading } from './schema.ts'
@@ -12,6 +13,7 @@ import type { Transcript } from '../transcript/transcript.ts'
 export function assemble(state: State, marks: readonly Mark[], transcript: Transcript, note: string): InspectionRecord {
   const { text } = transcript
   const drafts = settle(state)
+  addNoteFeatures(drafts, state, marks, text.length)
   const ids = new Map<string, number>()
   const visit: Reading[] = []
   const hives = new Map<string, Hive>()

@@ -1,63 +1,69 @@
 import type { Flag } from './schema.ts'
 import type { Draft } from './state.ts'
+import fitted from './weights.json' with { type: 'json' }
 
 /**
- * One probability a reading: a logistic model over a handful of features with weights set by hand until they are fitted
- * on labelled notes. A feature that is 0 or absent adds nothing. The weights are log-odds.
+ * One probability a reading: a logistic model over features that a person can follow, with weights fitted on labelled
+ * notes (`npm run calibrate` writes `weights.json`). A feature that is 0 or absent adds nothing. Weights are log-odds.
  */
-export const WEIGHTS: Readonly<Record<string, number>> = {
-  /** Before any feature: a plain statement in full words. */
-  base: 3.4,
-  /** How far a mishearing repair had to reach (0..1 a word). */
-  repair: -1.2,
-  hedged: -1.6,
-  denied: -0.4,
-  /** Taken from context rather than said outright. */
-  carried: -0.8,
-  derived: -0.3,
-  /** A weak phrase (1 - weight of the grammar line). */
-  weak: -3,
-  /** A number word that is usually another word ("to frames"). */
-  homophone: -1.5,
-  /** Two numbers in a row taken for a range. */
-  loose: -1.5,
-  /** A number that replaced another. */
-  revised: -0.4,
-  /** A denial said over one frame and taken for the hive. */
-  local: -1.5,
-  /** Another value was said for the same thing and place. */
-  conflict: -1.8,
-  /** The same value was said again. */
-  again: 0.6,
-  /** 1 - the lowest word confidence of the engine. */
-  unsureEngine: -3,
-  /** The hive or frame in hand was named long ago. */
-  far: -0.5,
-  /** The hive's name was guessed. */
-  guessedHive: -0.6,
+export interface Weights {
+  /** Before any feature. */
+  readonly base: number
+  readonly features: Readonly<Record<string, number>>
+  /** What kind of field it is, on top of the common model; and single fields on top of that. */
+  readonly groups: Readonly<Record<string, number>>
+  readonly fields: Readonly<Record<string, number>>
+  /** Cuts on the probability: `sure` from here up, `check` from the second up, else `guess`. */
+  readonly cuts: { readonly sure: number; readonly check: number }
 }
 
-/** Cuts on the probability: `sure` from here up, `check` from the second up, else `guess`. */
-export const CUTS = { sure: 0.85, check: 0.5 } as const
+export const WEIGHTS: Weights = fitted
 
-const sigmoid = (x: number): number => 1 / (1 + Math.exp(-x))
+/** Kinds of fields that are misread in like ways. */
+export function groupOf(field: string): string {
+  if (/^(pest|mites)\./.test(field)) return 'pests'
+  if (field.startsWith('did.')) return 'did'
+  if (field.startsWith('todo.')) return 'todo'
+  if (/^(frames|seams|boxes)\./.test(field)) return 'counts'
+  if (/^(honey\.|comb\.|brood\.cover)/.test(field)) return 'percentages'
+  if (field.startsWith('frame.')) return 'frames'
+  if (/^(queen|eggs|larvae|cappedBrood|droneBrood|brood\.|layingWorkers)/.test(field)) return 'brood'
+  return /^(visit|weather)/.test(field) || field === 'forage' ? 'visit' : 'colony'
+}
 
-/** The features of a draft as the model takes them. */
-export function featuresOf(draft: Draft): Record<string, number> {
+/** The features of a draft as the model takes them; a field and its group count 1 each. */
+export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'features'>): Record<string, number> {
   const out: Record<string, number> = {}
-  for (const [name, size] of Object.entries(draft.features)) {
-    if (name === 'engine') out.unsureEngine = Math.round((1 - size) * 1000) / 1000
-    else if (WEIGHTS[name] !== undefined) out[name] = size
-  }
+  for (const [name, size] of Object.entries(draft.features)) if (size !== 0) out[name] = size
   if (draft.how === 'carried') out.carried = 1
   if (draft.how === 'derived') out.derived = 1
+  if (draft.value === 'no' || draft.value === 'none' || draft.value === 0) out.saysNone = 1
+  if (Array.isArray(draft.value)) out.range = 1
+  out[`group ${groupOf(draft.field)}`] = 1
+  out[`field ${draft.field}`] = 1
   return out
 }
 
-export function confidenceOf(features: Readonly<Record<string, number>>): number {
-  let sum = WEIGHTS.base!
-  for (const [name, size] of Object.entries(features)) sum += (WEIGHTS[name] ?? 0) * size
-  return Math.round(sigmoid(sum) * 1000) / 1000
+function weightOf(name: string, weights: Weights): number {
+  if (name.startsWith('group ')) return weights.groups[name.slice(6)] ?? 0
+  if (name.startsWith('field ')) return weights.fields[name.slice(6)] ?? 0
+  return weights.features[name] ?? 0
 }
 
-export const flagOf = (confidence: number): Flag => (confidence >= CUTS.sure ? 'sure' : confidence >= CUTS.check ? 'check' : 'guess')
+const sigmoid = (x: number): number => 1 / (1 + Math.exp(-x))
+
+/** The probability that a reading with these features is right, strictly between 0 and 1. */
+export function confidenceOf(features: Readonly<Record<string, number>>, weights: Weights = WEIGHTS): number {
+  let sum = weights.base
+  for (const [name, size] of Object.entries(features)) sum += weightOf(name, weights) * size
+  return Math.min(0.999, Math.max(0.001, Math.round(sigmoid(sum) * 1000) / 1000))
+}
+
+/** What each feature adds to the log-odds: name, size, contribution; the weightiest first, the base among them. */
+export function explainConfidence(features: Readonly<Record<string, number>>, weights: Weights = WEIGHTS): [name: string, size: number, contribution: number][] {
+  const out: [string, number, number][] = [['base', 1, weights.base]]
+  for (const [name, size] of Object.entries(features)) out.push([name, size, weightOf(name, weights) * size])
+  return out.sort((a, b) => Math.abs(b[2]) - Math.abs(a[2]))
+}
+
+export const flagOf = (confidence: number, { cuts }: Weights = WEIGHTS): Flag => (confidence >= cuts.sure ? 'sure' : confidence >= cuts.check ? 'check' : 'guess')

@@ -4,6 +4,7 @@ import type { Give } from '../grammar/line.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { convert } from './convert.ts'
+import { saidFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import type { Value } from './schema.ts'
 import type { BoxPlace, Draft } from './state.ts'
@@ -38,13 +39,14 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   const box = options.box !== undefined ? options.box : broodInSuper(field, state) ? null : level === 'visit' || level === 'hive' ? null : state.box
   const side = options.side !== undefined ? options.side : level === 'side' && state.inHand && !state.bothSides ? state.side : null
   state.given.add(field)
+  const said = saidFeatures(turn, mention, mention.meanings.find((m) => m.entry.id === by))
   const out: Draft[] = []
   for (const hive of hives) {
     for (const frame of frames) {
       const draft: Draft = {
         field, value, hive, box, frame, side, how: options.how ?? 'stated',
         evidence: [{ start: mention.start, end: mention.end, by }],
-        alternatives: [], features: { ...features(turn, mention), ...options.features },
+        alternatives: [], features: { ...said, ...options.features },
         at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at, dead: null, turn: state.turn,
         ...(options.entry === undefined ? {} : { entry: options.entry }),
         ...(options.detail === undefined ? {} : { detail: options.detail }),
@@ -74,25 +76,6 @@ export function hivesOf(turn: Turn, field: string): string[] {
   return turn.state.group.length > 0 ? turn.state.group : [turn.state.hive]
 }
 
-function features(turn: Turn, mention: Mention): Record<string, number> {
-  const out: Record<string, number> = {}
-  if (mention.cost > 0) out.repair = Math.round(mention.cost * 100) / 100
-  if (stands(mention.standing, 'hedged')) out.hedged = 1
-  if (stands(mention.standing, 'denied')) out.denied = 1
-  let lowest = 1
-  let any = false
-  for (let i = mention.from; i < mention.to; i++) {
-    const confidence = turn.utterance.words[i]!.confidence
-    if (confidence !== undefined) {
-      any = true
-      lowest = Math.min(lowest, confidence)
-    }
-  }
-  if (any) out.engine = lowest
-  if (turn.state.turn - turn.state.topicTurn > 3 && turn.state.frame !== null) out.far = 1
-  return out
-}
-
 const PAST = new Set(['did', 'had', 'was', 'were', 'got', 'put', 'gave', 'took', 'went', 'added', 'have', 'has', "'ve", 'been', 'done'])
 
 /** Gives the values of one meaning, as the standing of its words allows. Returns the drafts put down. */
@@ -118,7 +101,9 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   const planned = stands(mention.standing, 'planned')
   if (planned && !firm) return []
   if (stands(mention.standing, 'question') && !firm) {
-    state.pending = { field, value: raw, topic: line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by: id, pointing: pointsAt(turn, mention) }
+    const before = state.pending
+    const also = before?.field && before.value !== null && before.turn === state.turn && before.start === mention.start && before.end === mention.end ? [...(before.also ?? []), { field: before.field, value: before.value }] : []
+    state.pending = { field, value: raw, topic: line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by: id, pointing: pointsAt(turn, mention), also }
     return []
   }
   if (!denied) return put(turn, field, raw, id, options)
@@ -136,9 +121,11 @@ function emitDeed(turn: Turn, [field, tense, kind, rest]: RegExpExecArray, raw: 
   const { mention, state } = turn
   if (denied) return []
   if (stands(mention.standing, 'question') && !firm) return []
-  const due = dueDate(turn)
+  const near = dueNear(turn)
+  const due = near?.date
   if (tense === 'did' && isPastDeed(turn)) return []
   const planned = tense === 'todo' || isAhead(turn, firm)
+  options = { ...options, features: { ...options.features, ...deedFeatures(turn, tense!, planned, near) } }
   if (!planned) {
     const drafts = put(turn, field, raw, by, options)
     if (rest === '.kind') state.lastKind[kind!] = String(raw)
@@ -168,10 +155,17 @@ interface DateNear {
 }
 
 /** The day that belongs to the deed at hand: of its own clause, or of a clause beside it that has no deed of its own. */
-export function dueDate(turn: Turn): string | undefined {
+export const dueDate = (turn: Turn): string | undefined => dueNear(turn)?.date
+
+function dueNear(turn: Turn): DateNear | undefined {
   const { state } = turn
-  const near = datesNear(turn).filter((d) => state.noteDate !== null && d.date >= state.noteDate && (d.borders === 0 || !deedBetween(turn, d.mention)))
-  return near[0]?.date
+  return datesNear(turn).find((d) => state.noteDate !== null && d.date >= state.noteDate && (d.borders === 0 || !deedBetween(turn, d.mention)))
+}
+
+/** Whether a date made a deed a plan, and whether its day stands in another clause. */
+function deedFeatures(turn: Turn, tense: string, planned: boolean, due: DateNear | undefined): Record<string, number> {
+  const turned = planned && tense === 'did' && !stands(turn.mention.standing, 'planned')
+  return { ...(turned ? { plannedByDate: 1 } : {}), ...(planned && due !== undefined ? { dated: 1 } : {}), ...(planned && due !== undefined && due.borders > 0 ? { dateBeside: 1 } : {}) }
 }
 
 /** Whether a day of the deed's own clause lies before the visit. */

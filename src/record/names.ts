@@ -35,7 +35,7 @@ const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 
 /** Words that stand before "hive" without being its name. */
 const NOT_NAMES = set(
-  "the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers",
+  "the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent",
 )
 const CALENDAR = set('monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october november december christmas easter')
 const LEAD = set('and then now right okay ok so next well alright lastly finally first oh righto also')
@@ -53,7 +53,7 @@ const IN_BLOOM = set('out over finished done gone coming flower flowering bloom 
 /** What is said to somebody right behind his name. */
 const SPOKEN_TO = /^(what|how|where|can|could|do|did|does|you|your|hold|look|come|pass|give|get|mind|stand|watch|write|count|tell|let's|put|take|bring|see|say|who|thanks|please)$/
 /** Exclamations and openers that print seldom shows. */
-const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
+const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping bugger blast poke stir squash crikey strewth sheesh phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
 
 const capital = (word: Word): boolean => /^\p{Lu}\p{Ll}+$/u.test(word.said)
 const nameLike = (word: Word): boolean => /^\p{L}{3,}$/u.test(word.norm) && !NOT_NAMES.has(word.norm) && !LEAD.has(word.norm) && !word.filler && word.cost === 0
@@ -123,7 +123,7 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   let score = 0
   if (next && /^(hive|colony)$/.test(next.norm) && next.brk < Break.soft && (before === 'the' || !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? ''))) {
     if (before === 'the') score += 3
-    else if (!/(ing|ed)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2.2
+    else if (!/(ing|ed|ly)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2.2
   }
   if (opens && next && /^(that|which|this)$/.test(next.norm) && words.slice(i + 2, i + 9).some((w, k) => /^(hive|colony|nuc)$/.test(w.norm) && words.slice(i + 2, i + 3 + k).some((v) => v.norm === 'the' || v.norm === 'a'))) score += odd ? 2.5 : 1
   if (next?.norm === "'s" && /^(hive|colony)$/.test(words[i + 2]?.norm ?? '') && !/^(my|his|her|their|our|neighbour|neighbor|mate|friend|somebody|someone|nobody|everybody|uncle|club)$/.test(words[i]!.norm)) score += 3
@@ -182,6 +182,9 @@ const AFTER_NAME = /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|is|ha
 /** A number behind one of these belongs to it. */
 const HOLDS_NUMBER = /^(the|a|an|of|in|on|from|with|about|maybe|at|to|for|only|got|have|has|had|another|is|are|was|'s|just|no|not|these|those|all|than|like|call|say|make|or|and|over|under|by|every|between|took|gave|put|saw|see|them|score|temper)$/
 
+/** What comes right behind a hive's bare number. */
+const CALLED_NEXT = /^(single|double|strong|weak|no|not|queen|heavy|light|this|the|same|that|quiet|calm|hot|is|'s|has|had|got|still|dead|brood|bees|now|next|also|looks|she|they|i|we|it)$/
+
 const UNIT_NEXT = /^(percent|of|out|in|or|to|mites?|beetles?|frames?|combs?|seams?|cells?|cups?|degrees|per|days?|weeks?|kilos?|pounds?|litres?|strips?|boxes|supers?|point|and|bees|brood|sides?|more|dead|hundred)$/
 
 function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number, unmarked: boolean): void {
@@ -193,7 +196,7 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) evidence.hivesNumbered++
   else {
     const alone = (i === 0 || words[i]!.brk >= Break.soft) && (next === undefined || next.brk >= Break.soft)
-    const opens = (i === 0 || words[i]!.brk >= Break.inferred) && !UNIT_NEXT.test(next?.norm ?? '')
+    const opens = (i === 0 || words[i]!.brk >= Break.inferred) && CALLED_NEXT.test(next?.norm ?? '')
     const bare = unmarked && !UNIT_NEXT.test(next?.norm ?? '') && !HOLDS_NUMBER.test(before)
     if (alone || opens || bare) evidence.called.push({ n: number.n, turn: evidence.turns })
   }

@@ -44,6 +44,8 @@ export interface Pending {
   readonly by: string
   /** It asked whether one thing pointed at is such a thing ("is that a cell?"). */
   readonly pointing?: boolean
+  /** What else the same words asked ("is that a charged cell?"). */
+  readonly also?: readonly { readonly field: string; readonly value: Value }[]
 }
 
 /** One hive's running facts that later words lean on. */
@@ -95,13 +97,17 @@ export interface State {
   run: string | null
   noteDate: string | null
   yard: string | null
+  /** How the hive in hand was called last, and in which utterance. */
+  hiveSaid: { turn: number; by: 'Word' | 'Name' | 'Order' | 'Number' } | null
+  /** How strong the evidence is for each name of a hive that was learned from the note. */
+  nameScores: ReadonlyMap<string, number>
 }
 
 export function newState(noteDate: string | null): State {
   return {
     turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, legend: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
     inHand: false, side: null, bothSides: false, walk: null, topic: null, topicTurn: -1, pending: null, last: [], lastContent: null,
-    contentTurn: -1, drafts: [], emittedInTurn: 0, given: new Set(), lastKind: {}, entries: 0, run: null, noteDate, yard: null,
+    contentTurn: -1, drafts: [], emittedInTurn: 0, given: new Set(), lastKind: {}, entries: 0, run: null, noteDate, yard: null, hiveSaid: null, nameScores: new Map(),
   }
 }
 

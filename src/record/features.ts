@@ -1,0 +1,174 @@
+import { Break, type Word } from '../language/word.ts'
+import type { Meaning, Mention, StandingKind } from '../reading/mention.ts'
+import type { Draft, State } from './state.ts'
+import { amountOf, type Mark, type Turn } from './turn.ts'
+
+/**
+ * What tells right values from wrong ones, as numbers of about 0 to 1 that a person can follow: how the words were said,
+ * how the hive in hand was called, and how well the whole note hangs together. `confidence.ts` weighs them; nothing here
+ * changes a reading.
+ */
+export type Features = Record<string, number>
+
+const round = (x: number): number => Math.round(x * 100) / 100
+const add = (out: Features, name: string, size: number): void => {
+  if (size !== 0 && Number.isFinite(size)) out[name] = round(size)
+}
+
+/** The features of the words themselves, their clause and their utterance. */
+export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | undefined): Features {
+  const { state, utterance } = turn
+  const out: Features = {}
+  add(out, 'repair', Math.min(2, mention.cost))
+  const cues = new Set(mention.standing.map((cue) => cue.kind))
+  for (const kind of ['hedged', 'denied', 'firm'] as const) if (cues.has(kind)) out[kind] = 1
+  engineFeatures(out, turn, mention)
+  const size = sizeOf(utterance.words, mention)
+  if (size === 1) out.oneWord = 1
+  else if (size === 2) out.twoWords = 1
+  else add(out, 'manyWords', Math.min(1, (size - 3) / 4))
+  if (meaning?.entry.line.act === 'amount') out.bareNumber = 1
+  if (meaning?.entry.line.act === 'yes' || meaning?.entry.line.act === 'no') out.answer = 1
+  if (meaning?.entry.line.when !== undefined) out.leansOnSetting = 1
+  if (Object.keys(meaning?.captures ?? {}).some((name) => amountOf(meaning!, name)?.homophone)) out.homophone = 1
+  nearFeatures(out, turn, mention)
+  placeFeatures(out, turn)
+  const spoken = utterance.words.filter((word) => !word.filler)
+  add(out, 'longUtterance', Math.min(1.5, Math.max(0, spoken.length - 8) / 12))
+  add(out, 'unread', unreadShare(turn))
+  if (isUnmarked(utterance.words)) out.unmarked = 1
+  if (utterance.speaker !== null) out.dialogue = 1
+  if (mention.meanings.length > 1) out.ambiguous = 1
+  if (state.topicTurn >= 0 && state.turn - state.topicTurn > 3 && state.frame !== null) out.far = 1
+  return out
+}
+
+/** Words that the mention takes, fill words aside. */
+function sizeOf(words: readonly Word[], mention: Mention): number {
+  let n = 0
+  for (let i = mention.from; i < mention.to; i++) if (!words[i]!.filler) n++
+  return n
+}
+
+/** The engine's doubt; one number for a whole stretch says little about one word. */
+function engineFeatures(out: Features, { utterance }: Turn, mention: Mention): void {
+  const all = utterance.words.flatMap((word) => word.confidence ?? [])
+  if (all.length === 0) return
+  const own = utterance.words.slice(mention.from, mention.to).flatMap((word) => word.confidence ?? [])
+  if (own.length === 0) return
+  const isShared = all.length > 2 && all.every((c) => c === all[0])
+  add(out, isShared ? 'unsureStretch' : 'unsureEngine', 1 - Math.min(...own))
+}
+
+const NEAR: Readonly<Record<string, RegExp>> = {
+  nearPast: /^(was|were|had|did|ago|last|used|before|previous|previously|earlier|been)$/,
+  nearAhead: /^(will|going|gonna|'ll|next|need|needs|want|wants|should|tomorrow|later|plan|planning|must|shall|ought|until|till)$/,
+  nearIf: /^(if|unless|when|would|could|might|may|because|whether|maybe|probably|hopefully|usually|always|often|every|sometimes|can)$/,
+  nearAsk: /^(what|how|where|who|which|why|any)$/,
+  nearOthers: /^(he|him|his|you|your|they|people|neighbour|neighbor|mate|friend|someone|somebody|everybody|folks)$/,
+  nearNot: /^(not|no|never|nothing|none|without|nor|neither|hardly|barely|cannot)$/,
+  nearTurn: /^(but|though|although|instead|rather|actually|except|only|just|sorry|wait|scratch)$/,
+}
+
+const STANDING: Partial<Record<StandingKind, string>> = {
+  planned: 'cuePlan', question: 'cueQuestion', conditional: 'cueRule', general: 'cueRule', wish: 'cueRule', earlier: 'cueEarlier', other: 'cueOther',
+}
+
+/** Cues that stand about in the utterance though they do not cover the words, and telling words of their clause. */
+function nearFeatures(out: Features, turn: Turn, mention: Mention): void {
+  for (const other of turn.mentions) for (const cue of other.standing) if (STANDING[cue.kind as StandingKind]) out[STANDING[cue.kind as StandingKind]!] = 1
+  const { words } = turn.utterance
+  if (words[words.length - 1]!.mark === '?') out.cueQuestion = 1
+  const [from, to] = clauseAround(words, mention)
+  for (let i = from; i < to; i++) {
+    if (i >= mention.from && i < mention.to) continue
+    for (const [name, pattern] of Object.entries(NEAR)) if (pattern.test(words[i]!.norm)) out[name] = 1
+  }
+}
+
+/** The clause around a mention, ten words to either side at most. */
+function clauseAround(words: readonly Word[], mention: Mention): [number, number] {
+  let from = mention.from
+  while (from > 0 && mention.from - from < 10 && words[from]!.brk < Break.soft) from--
+  let to = mention.to
+  while (to < words.length && to - mention.to < 10 && words[to]!.brk < Break.soft) to++
+  return [from, to]
+}
+
+/** How the hive and the frame in hand were called, and how long ago. */
+function placeFeatures(out: Features, turn: Turn): void {
+  const { state } = turn
+  if (turn.localHives !== null) out.hiveBeside = 1
+  else if (state.hiveSaid !== null) {
+    const ago = state.turn - state.hiveSaid.turn
+    if (ago === 0) out.hiveHere = 1
+    else add(out, 'hiveAgo', Math.min(1.5, Math.log(1 + ago) / 3))
+    out[`hiveBy${state.hiveSaid.by}`] = 1
+  }
+  if (turn.localHives === null && state.group.length > 1) out.severalHives = 1
+  if (state.frames.length > 1) out.severalFrames = 1
+  if (state.inHand && state.frame === null) out.frameUnnumbered = 1
+  if (state.inHand) out.frameInHand = 1
+  if (state.box?.guessed) out.boxGuessed = 1
+}
+
+/** How a hive was called: by a word for hives, its name, its place in the row, or a number alone. */
+export function calledBy(turn: Turn, mention: Mention, labels: readonly string[]): NonNullable<State['hiveSaid']>['by'] {
+  const said = turn.utterance.words.slice(mention.from, mention.to).map((word) => word.norm)
+  if (said.some((norm) => /^(hive|hives|colony|colonies|number|nuc|nucs)$/.test(norm))) return 'Word'
+  if (labels.every((label) => !/\d/.test(label))) return 'Name'
+  return mention.meanings.some((x) => x.entry.line.act === 'amount') ? 'Number' : 'Order'
+}
+
+/** The share of the words of an utterance that belong to nothing that was understood. */
+function unreadShare({ mentions, utterance }: Turn): number {
+  const read = new Set<number>()
+  for (const mention of mentions) for (let i = mention.from; i < mention.to; i++) read.add(i)
+  let spoken = 0
+  let unread = 0
+  utterance.words.forEach((word, i) => {
+    if (word.filler) return
+    spoken++
+    if (!read.has(i)) unread++
+  })
+  return unread / Math.max(4, spoken)
+}
+
+/** No mark at all, not even a last one: the engine writes none. */
+const isUnmarked = (words: readonly Word[]): boolean => words[words.length - 1]!.mark === '' && words.every((word, i) => i === 0 || word.brk < Break.soft)
+
+const share = (part: number, whole: number): number => (whole === 0 ? 0 : part / whole)
+
+/**
+ * What only the whole note shows: whether its hives hang together. Adds to the features of settled drafts.
+ * `nameScores` says how strong the evidence is that a word is a hive's name, for names that no yard file gave.
+ */
+export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: readonly Mark[], textLength: number): void {
+  const byHive = new Map<string, Draft[]>()
+  for (const draft of drafts) byHive.set(draft.hive, [...(byHive.get(draft.hive) ?? []), draft])
+  const readShare = share(marks.reduce((n, mark) => n + mark.end - mark.start, 0), textLength)
+  const noteUnread = Math.max(0, 0.6 - readShare)
+  for (const [hive, here] of byHive) {
+    const clashing = here.filter((draft) => draft.features.conflict).length
+    const fields = new Map<string, number>()
+    for (const draft of here) fields.set(draft.field, (fields.get(draft.field) ?? 0) + 1)
+    for (const draft of here) {
+      const out = draft.features
+      add(out, 'noteUnread', noteUnread)
+      if (hive === '') {
+        out[state.named ? 'noHiveYet' : 'noHiveAtAll'] = 1
+        if (state.expected !== null) out.hivesExpected = 1
+      } else {
+        add(out, 'hiveThin', 1 / Math.max(1, here.length))
+        const score = state.nameScores.get(hive)
+        if (score !== undefined) {
+          out.guessedName = 1
+          add(out, 'weakName', Math.max(0, 1 - (score - 2) / 4))
+        }
+      }
+      add(out, 'manyHives', Math.min(1.5, Math.log(Math.max(1, state.hives.length)) / 2))
+      add(out, 'hiveClashes', Math.min(1, share(clashing - (out.conflict ? 1 : 0), here.length) * 4))
+      add(out, 'sameField', Math.min(1.5, Math.log(fields.get(draft.field)!) / 2))
+    }
+  }
+}
