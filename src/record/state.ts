@@ -46,8 +46,6 @@ export interface Pending {
   readonly pointing?: boolean
   /** What else the same words asked ("is that a charged cell?"). */
   readonly also?: readonly { readonly field: string; readonly value: Value }[]
-  /** What else the same words asked ("is that a charged cell?"). */
-  readonly also?: readonly { readonly field: string; readonly value: Value }[]
 }
 
 /** One hive's running facts that later words lean on. */
