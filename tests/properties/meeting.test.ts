@@ -1,0 +1,93 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { readNote } from '../../src/read.ts'
+import { factsOf } from './check-record.ts'
+import { notes } from './notes.ts'
+
+/** What is said in one place leaves what was said in another alone. */
+const read = (text: string, date = '2026-05-20') => readNote(text, { name: 'note', date })
+const runs = (numRuns: number) => ({ seed: 1, numRuns })
+
+/** Talk over the fence without a word of the trade. */
+const chatter = [
+  'Anyway the postman came late this morning.',
+  'My sister rang about the boat on the lake.',
+  'I could murder a cup of tea.',
+  'The dog is barking at the neighbours again.',
+  'The car is due for its service.',
+  'Somebody left the garden gate open.',
+  'It was a long film but I liked the music.',
+]
+
+const plain = notes.filter(({ transcript }) => transcript.format === 'plain')
+
+test('chatter behind a note changes no reading', () => {
+  const talk = fc.tuple(
+    fc.constantFrom(...plain),
+    fc.constantFrom(' ', '\n', '\n\n'),
+    fc.uniqueArray(fc.constantFrom(...chatter), { minLength: 1, maxLength: 4 }),
+  )
+  fc.assert(
+    fc.property(talk, ([{ transcript, date }, gap, more]) => {
+      const longer = transcript.text.trimEnd() + gap + more.join(' ')
+      expect(factsOf(read(longer, date))).toEqual(factsOf(read(transcript.text, date)))
+    }),
+    runs(80),
+  )
+}, 120_000)
+
+/** What is said at one open hive, in no order. */
+const said = [
+  'Queen seen.',
+  'She is marked yellow.',
+  'Eggs and young larvae.',
+  'Six frames of brood.',
+  'Two frames of honey and one of pollen.',
+  'Brood pattern is solid.',
+  'No queen cells.',
+  'Three queen cups.',
+  'A couple of capped queen cells on frame four.',
+  'They are calm.',
+  'Bit defensive today.',
+  'Eight seams of bees.',
+  'One super on.',
+  'Frame two, eighty percent capped this side. Other side about sixty.',
+  'Counted four hive beetles under the lid.',
+  'No sign of wax moth.',
+  'Stores are low.',
+  'I fed them two litres of syrup.',
+  'Need to add a super next week.',
+  'Some chalkbrood.',
+  'Population strong.',
+  'Six mites off a half cup wash.',
+]
+
+const visit = fc
+  .tuple(
+    fc.integer({ min: 1, max: 60 }),
+    fc.constantFrom('Hive', 'Colony'),
+    fc.shuffledSubarray(said, { minLength: 1, maxLength: 9 }),
+  )
+  .map(([hive, called, lines]) => ({ hive: String(hive), text: `${called} ${hive}. ${lines.join(' ')}` }))
+
+test('two hives in one note read as each by itself', () => {
+  fc.assert(
+    fc.property(visit, visit, fc.constantFrom(' ', '\n', ' Okay. '), (one, other, gap) => {
+      fc.pre(one.hive !== other.hive)
+      const both = factsOf(read(one.text + gap + other.text))
+      expect(both).toEqual([...factsOf(read(one.text)), ...factsOf(read(other.text))].sort())
+    }),
+    runs(300),
+  )
+}, 120_000)
+
+test('and so does a row of hives', () => {
+  const round = fc.uniqueArray(visit, { minLength: 3, maxLength: 6, selector: ({ hive }) => hive })
+  fc.assert(
+    fc.property(round, (visits) => {
+      const all = factsOf(read(visits.map(({ text }) => text).join('\n')))
+      expect(all).toEqual(visits.flatMap(({ text }) => factsOf(read(text))).sort())
+    }),
+    runs(100),
+  )
+}, 120_000)
