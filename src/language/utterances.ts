@@ -138,7 +138,7 @@ function healStops(words: Word[]): void {
     // what lies further apart is another speaker's turn or another caption
     if (word.brk !== Break.hard || before.mark !== '.' || word.start - before.end > 3) continue
     const number = NUMBER.test(before.norm)
-    const calls = (/^(number|hive|nuc|colony|frame)$/.test(before.norm) && NUMBER.test(word.norm)) || (/^(first|second|third|fourth|fifth|hand|left)$/.test(before.norm) && /^(hive|frame|one|nuc|hand)$/.test(word.norm))
+    const calls = byBreath && ((/^(number|hive|nuc|colony|frame)$/.test(before.norm) && NUMBER.test(word.norm) && !UNIT.has(words[i + 1]?.norm ?? '')) || (/^(first|second|third|fourth|fifth|hand|left)$/.test(before.norm) && /^(hive|frame|one|nuc|hand)$/.test(word.norm)))
     if ((NEVER_LAST.has(before.norm) && !/^[A-Z]$/.test(before.said)) || calls || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || (/^(frames?|combs|seams|percent)$/.test(word.norm) && !(words[i + 1]?.norm === 'of' && words.slice(Math.max(0, i - 6), i - 1).some((w) => w.norm === word.norm))))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
       word.brk = Break.none
       before.mark = ''

@@ -13,7 +13,7 @@ import type { Transcript } from '../transcript/transcript.ts'
 export function assemble(state: State, marks: readonly Mark[], transcript: Transcript, note: string): InspectionRecord {
   const { text } = transcript
   const drafts = settle(state)
-  addNoteFeatures(drafts, state, marks, text.length)
+  addNoteFeatures(drafts, state, marks, text)
   const ids = new Map<string, number>()
   const visit: Reading[] = []
   const hives = new Map<string, Hive>()

@@ -39,7 +39,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   const box = options.box !== undefined ? options.box : broodInSuper(field, state) ? null : level === 'visit' || level === 'hive' ? null : state.box
   const side = options.side !== undefined ? options.side : level === 'side' && state.inHand && !state.bothSides ? state.side : null
   state.given.add(field)
-  const said = saidFeatures(turn, mention, mention.meanings.find((m) => m.entry.id === by))
+  const said = saidFeatures(turn, mention, mention.meanings.find((m) => m.entry.id === by), level === 'visit')
   const out: Draft[] = []
   for (const hive of hives) {
     for (const frame of frames) {
@@ -47,7 +47,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
         field, value, hive, box, frame, side, how: options.how ?? 'stated',
         evidence: [{ start: mention.start, end: mention.end, by }],
         alternatives: [], features: { ...said, ...options.features },
-        at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at, dead: null, turn: state.turn,
+        at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at, dead: null, turn: state.turn, ...(state.hiveSaid === null ? {} : { hiveAt: state.hiveSaid.at }),
         ...(options.entry === undefined ? {} : { entry: options.entry }),
         ...(options.detail === undefined ? {} : { detail: options.detail }),
         ...(options.saidIn === undefined ? {} : { saidIn: options.saidIn }),

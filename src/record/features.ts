@@ -1,5 +1,6 @@
 import { Break, type Word } from '../language/word.ts'
 import type { Meaning, Mention, StandingKind } from '../reading/mention.ts'
+import { fieldInfo } from './fields.ts'
 import type { Draft, State } from './state.ts'
 import { amountOf, type Mark, type Turn } from './turn.ts'
 
@@ -16,7 +17,7 @@ const add = (out: Features, name: string, size: number): void => {
 }
 
 /** The features of the words themselves, their clause and their utterance. */
-export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | undefined): Features {
+export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | undefined, ofVisit: boolean): Features {
   const { state, utterance } = turn
   const out: Features = {}
   add(out, 'repair', Math.min(2, mention.cost))
@@ -32,7 +33,7 @@ export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | un
   if (meaning?.entry.line.when !== undefined) out.leansOnSetting = 1
   if (Object.keys(meaning?.captures ?? {}).some((name) => amountOf(meaning!, name)?.homophone)) out.homophone = 1
   nearFeatures(out, turn, mention)
-  placeFeatures(out, turn)
+  if (!ofVisit) placeFeatures(out, turn)
   const spoken = utterance.words.filter((word) => !word.filler)
   add(out, 'longUtterance', Math.min(1.5, Math.max(0, spoken.length - 8) / 12))
   add(out, 'unread', unreadShare(turn))
@@ -65,6 +66,7 @@ const NEAR: Readonly<Record<string, RegExp>> = {
   nearAhead: /^(will|going|gonna|'ll|next|need|needs|want|wants|should|tomorrow|later|plan|planning|must|shall|ought|until|till)$/,
   nearIf: /^(if|unless|when|would|could|might|may|because|whether|maybe|probably|hopefully|usually|always|often|every|sometimes|can)$/,
   nearAsk: /^(what|how|where|who|which|why|any)$/,
+  nearMore: /^(more|another|extra|other|others|spare|else|same|each|every|per)$/,
   nearOthers: /^(he|him|his|you|your|they|people|neighbour|neighbor|mate|friend|someone|somebody|everybody|folks)$/,
   nearNot: /^(not|no|never|nothing|none|without|nor|neither|hardly|barely|cannot)$/,
   nearTurn: /^(but|though|although|instead|rather|actually|except|only|just|sorry|wait|scratch)$/,
@@ -81,8 +83,8 @@ function nearFeatures(out: Features, turn: Turn, mention: Mention): void {
   if (words[words.length - 1]!.mark === '?') out.cueQuestion = 1
   const [from, to] = clauseAround(words, mention)
   for (let i = from; i < to; i++) {
-    if (i >= mention.from && i < mention.to) continue
-    for (const [name, pattern] of Object.entries(NEAR)) if (pattern.test(words[i]!.norm)) out[name] = 1
+    const inside = i >= mention.from && i < mention.to
+    for (const [name, pattern] of Object.entries(NEAR)) if ((!inside || name === 'nearMore') && pattern.test(words[i]!.norm)) out[name] = 1
   }
 }
 
@@ -139,36 +141,69 @@ const isUnmarked = (words: readonly Word[]): boolean => words[words.length - 1]!
 
 const share = (part: number, whole: number): number => (whole === 0 ? 0 : part / whole)
 
+/** Words with which a keeper leaves a hive. */
+const LEAVES = /\b(next (hive|one|colony|nuc|box)|(clos|button|pack|wrapp)(e|ed|ing) (it |her |them |that |this )?up|lid('s| is| goes)? (back )?on|roof('s| is)? (back )?on|mov(e|ing) on|on to the|over to|(other|last|second|third|final) (hive|one|colony|nuc)|that's (it|that|her|him|them|one) (done|for)?)/gi
+/** Words for hives, which may have been a call that was not understood. */
+const HIVES = /\b(hives?|colony|colonies|nucs?|number)\b/gi
+
+/** Where a pattern is found, in rising order. */
+const placesOf = (text: string, pattern: RegExp): number[] => Array.from(text.matchAll(pattern), (match) => match.index)
+
+/** How many of `places` lie from `from` on and before `to`. */
+function between(places: readonly number[], from: number, to: number): number {
+  const below = (limit: number): number => {
+    let [low, high] = [0, places.length]
+    while (low < high) {
+      const middle = (low + high) >> 1
+      if (places[middle]! < limit) low = middle + 1
+      else high = middle
+    }
+    return low
+  }
+  return Math.max(0, below(to) - below(from))
+}
+
 /**
  * What only the whole note shows: whether its hives hang together. Adds to the features of settled drafts.
- * `nameScores` says how strong the evidence is that a word is a hive's name, for names that no yard file gave.
+ * `state.nameScores` says how strong the evidence is that a word is a hive's name, for names that no yard file gave.
  */
-export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: readonly Mark[], textLength: number): void {
+export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: readonly Mark[], text: string): void {
   const byHive = new Map<string, Draft[]>()
   for (const draft of drafts) byHive.set(draft.hive, [...(byHive.get(draft.hive) ?? []), draft])
-  const readShare = share(marks.reduce((n, mark) => n + mark.end - mark.start, 0), textLength)
-  const noteUnread = Math.max(0, 0.6 - readShare)
+  const noteUnread = Math.max(0, 0.6 - share(marks.reduce((n, mark) => n + mark.end - mark.start, 0), text.length))
+  const clashes = drafts.filter((draft) => draft.features.conflict).length
+  const leaves = placesOf(text, LEAVES)
+  const hives = placesOf(text, HIVES)
   for (const [hive, here] of byHive) {
-    const clashing = here.filter((draft) => draft.features.conflict).length
+    const ownClashes = here.filter((draft) => draft.features.conflict).length
     const fields = new Map<string, number>()
     for (const draft of here) fields.set(draft.field, (fields.get(draft.field) ?? 0) + 1)
     for (const draft of here) {
       const out = draft.features
       add(out, 'noteUnread', noteUnread)
-      if (hive === '') {
-        out[state.named ? 'noHiveYet' : 'noHiveAtAll'] = 1
-        if (state.expected !== null) out.hivesExpected = 1
-      } else {
-        add(out, 'hiveThin', 1 / Math.max(1, here.length))
-        const score = state.nameScores.get(hive)
-        if (score !== undefined) {
-          out.guessedName = 1
-          add(out, 'weakName', Math.max(0, 1 - (score - 2) / 4))
-        }
-      }
-      add(out, 'manyHives', Math.min(1.5, Math.log(Math.max(1, state.hives.length)) / 2))
-      add(out, 'hiveClashes', Math.min(1, share(clashing - (out.conflict ? 1 : 0), here.length) * 4))
       add(out, 'sameField', Math.min(1.5, Math.log(fields.get(draft.field)!) / 2))
+      add(out, 'noteClashes', Math.min(1, share(clashes - ownClashes, drafts.length) * 8))
+      if (fieldInfo(draft.field)?.place === 'visit') continue
+      hiveFeatures(out, hive, here.length, state)
+      add(out, 'hiveClashes', Math.min(1, share(ownClashes - (out.conflict ? 1 : 0), here.length) * 4))
+      if (draft.hiveAt === undefined) continue
+      const start = draft.evidence[0]!.start
+      add(out, 'hiveLeft', Math.min(1, between(leaves, draft.hiveAt, start) / 2))
+      add(out, 'hivesBetween', Math.min(1, between(hives, draft.hiveAt, start) / 4))
     }
   }
+}
+
+function hiveFeatures(out: Features, hive: string, readings: number, state: State): void {
+  add(out, 'manyHives', Math.min(1.5, Math.log(Math.max(1, state.hives.length)) / 2))
+  if (hive === '') {
+    out[state.named ? 'noHiveYet' : 'noHiveAtAll'] = 1
+    if (state.expected !== null) out.hivesExpected = 1
+    return
+  }
+  add(out, 'hiveThin', 1 / Math.max(1, readings))
+  const score = state.nameScores.get(hive)
+  if (score === undefined) return
+  out.guessedName = 1
+  add(out, 'weakName', Math.max(0, 1 - (score - 2) / 4))
 }

@@ -11,7 +11,9 @@ export interface Vocabulary {
  * first", "on to Cedar", "Cedar has six frames"), against it counts what only people do ("Dewey says").
  */
 export interface NameEvidence {
-  readonly scores: Map<string, { score: number; times: number; best: number }>
+  readonly scores: Map<string, { score: number; times: number; best: number; first: number }>
+  /** How often an odd word was said at all. */
+  readonly seen: Map<string, number>
   /** Numbers that stand where a hive may be called, in order: value and utterance. */
   readonly called: { n: number; turn: number }[]
   /** A word said alone just now, and when: a name if what follows opens a hive. */
@@ -25,11 +27,13 @@ export interface NameEvidence {
   turns: number
 }
 
-export const newEvidence = (): NameEvidence => ({ scores: new Map(), called: [], alone: null, orderCalls: 0, framesNumbered: 0, framesWalked: 0, hivesNumbered: 0, turns: 0 })
+export const newEvidence = (): NameEvidence => ({ scores: new Map(), seen: new Map(), called: [], alone: null, orderCalls: 0, framesNumbered: 0, framesWalked: 0, hivesNumbered: 0, turns: 0 })
 
 /** From here up a word is taken for a hive's name; where it would be the only one, the evidence must be stronger. */
 const ENOUGH = 2
 const ENOUGH_ALONE = 2.2
+/** Enough for a word that is said again and again. */
+const ALMOST = 1.2
 
 const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 
@@ -82,15 +86,16 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     const inside = i > 0 && word.brk < Break.hard
     const proper = capital(word) && !CALENDAR.has(word.norm) && !SPOKEN.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
     const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade })
-    if (score !== 0) add(evidence, word.norm, score)
+    if (rare || (proper && inside)) evidence.seen.set(word.norm, (evidence.seen.get(word.norm) ?? 0) + 1)
+    if (score !== 0) add(evidence, word.norm, score, words[i + 1]?.norm === 'first')
     if (i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.') evidence.alone = { word: word.norm, turn: evidence.turns }
   })
   gatherPairs(evidence, words, { unmarked, trade })
 }
 
-function add(evidence: NameEvidence, name: string, score: number): void {
-  const known = evidence.scores.get(name) ?? { score: 0, times: 0, best: 0 }
-  evidence.scores.set(name, { score: known.score + score, times: known.times + 1, best: Math.max(known.best, score) })
+function add(evidence: NameEvidence, name: string, score: number, isFirst = false): void {
+  const known = evidence.scores.get(name) ?? { score: 0, times: 0, best: 0, first: 0 }
+  evidence.scores.set(name, { score: known.score + score, times: known.times + 1, best: Math.max(known.best, score), first: known.first + (isFirst ? score : 0) })
 }
 
 /** Names of two words ("Aunt Bea", "Big Red"): both with capitals where none is due. */
@@ -222,8 +227,11 @@ function numberAt(words: readonly Word[], i: number): { n: number; end: number }
 export function namesFrom(evidence: NameEvidence): string[] {
   const out: string[] = []
   let alone = true
-  for (const [word, { score, times, best }] of evidence.scores) {
-    if (score < ENOUGH) continue
+  for (const [word, { score: sum, times, best, first }] of evidence.scores) {
+    // where hives go by numbers, "Ellie first" gives a person the first turn
+    const score = evidence.hivesNumbered > 0 ? sum - first : sum
+    const often = (evidence.seen.get(word) ?? 0) >= 3 && score >= ALMOST
+    if (score < ENOUGH && !often) continue
     out.push(word)
     // the only name of a note must be called as a hive at least once, not just stand about
     if (best >= ENOUGH_ALONE || (times > 1 && score >= ENOUGH_ALONE)) alone = false

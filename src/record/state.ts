@@ -21,6 +21,8 @@ export interface Draft {
   saidIn?: string
   /** Number of the utterance. */
   turn: number
+  /** Where in the text the hive in hand was called. */
+  hiveAt?: number
 }
 
 export interface BoxPlace {
@@ -98,7 +100,7 @@ export interface State {
   noteDate: string | null
   yard: string | null
   /** How the hive in hand was called last, and in which utterance. */
-  hiveSaid: { turn: number; by: 'Word' | 'Name' | 'Order' | 'Number' } | null
+  hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number' } | null
   /** How strong the evidence is for each name of a hive that was learned from the note. */
   nameScores: ReadonlyMap<string, number>
 }
