@@ -1,0 +1,151 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { dirname, join, relative } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { describe, expect, test } from 'vitest'
+
+/**
+ * One way for the data: transcript → language → reading → record → rules → report. A stage that reached forward, or past
+ * its neighbours into their workings, could no longer be understood, tested or swapped by itself.
+ */
+const src = fileURLToPath(new URL('../src', import.meta.url))
+
+interface Import {
+  readonly file: string
+  /** A file of src/, `grammar/en/…`, `node:…` or a package. */
+  readonly to: string
+  /** Only types: nothing of it is there when the program runs. */
+  readonly typesOnly: boolean
+}
+
+const files = readdirSync(src, { recursive: true, encoding: 'utf8' })
+  .filter((file) => file.endsWith('.ts'))
+  .map((file) => file.replaceAll('\\', '/'))
+  .sort()
+
+const STATEMENT =
+  /^(?:import|export)\s+(type\s)?([^'"]*?)\s*from\s+'([^']+)'|^import\s+'([^']+)'|\bimport\('([^']+)'\)/gm
+
+const imports: Import[] = files.flatMap((file) => {
+  const text = readFileSync(join(src, file), 'utf8')
+  return [...text.matchAll(STATEMENT)].map(([, type, names = '', from, bare, lazy]) => {
+    const target = from ?? bare ?? lazy ?? ''
+    const named = /^\{([^}]*)\}$/s
+      .exec(names.trim())?.[1]
+      ?.split(',')
+      .filter((name) => name.trim() !== '')
+    return {
+      file,
+      to: target.startsWith('.') ? relative(src, join(src, dirname(file), target)).replaceAll('\\', '/') : target,
+      typesOnly: type !== undefined || (named?.every((name) => /^\s*type\s/.test(name)) ?? false),
+    }
+  })
+})
+
+const stageOf = (file: string): string => (file.includes('/') ? file.slice(0, file.indexOf('/')) : file)
+const say = ({ file, to }: Import): string => `src/${file} imports ${to}`
+
+/** For every folder, the files outside it that it may use. Types of earlier products are named one by one. */
+const allowed: Record<string, RegExp> = {
+  // Patterns match words; what a word is, is language's to say.
+  grammar: /^(errors\.ts|\.\.\/grammar\/en\/\w+\.json|language\/word\.ts)$/,
+  transcript: /^(span|errors)\.ts$/,
+  language: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|transcript\/transcript\.ts)$/,
+  // Amounts, dates and classes of words are read where a pattern asks for them.
+  reading: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|classes|dates)\.ts)$/,
+  record:
+    /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|transcript\/transcript\.ts)$/,
+  // Whatever writes such a record may be judged: the rules know its schema and nothing of how it came about.
+  rules: /^(span|errors|record\/schema)\.ts$/,
+  report: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+|transcript\/transcript)\.ts$/,
+}
+
+test('there is something to look at', () => {
+  expect(files.length).toBeGreaterThan(100)
+  expect(imports.length).toBeGreaterThan(300)
+  expect(imports.some(({ to }) => to === 'record/schema.ts')).toBe(true)
+})
+
+describe('one way only', () => {
+  test.each(Object.entries(allowed))('%s', (stage, may) => {
+    const own = imports.filter(({ file, to }) => stageOf(file) === stage && stageOf(to) !== stage)
+    const outside = own.filter(({ to }) => /\.(ts|json)$/.test(to) && !may.test(to))
+    const why = `src/${stage} may use its own folder and ${may.source}: hand over what it needs as an argument, or move the code to the stage that owns it`
+    expect(outside.map(say), why).toEqual([])
+  })
+
+  test('every folder up to the report has its rule here', () => {
+    const ways = /^(cli|logbook|web|web-server)$/
+    const folders = new Set(files.filter((file) => file.includes('/')).map(stageOf))
+    const unknown = [...folders].filter((folder) => !(folder in allowed) && !ways.test(folder))
+    expect(unknown, 'a new folder needs its place in the order of stages').toEqual([])
+  })
+
+  test('the two ways in hold no trade knowledge', () => {
+    const inner = imports.filter(
+      ({ file, to }) => /^(cli|web)\//.test(file) && /^(grammar|language|reading)\//.test(to),
+    )
+    expect(inner.map(say), 'the ways in speak with read.ts, rules/, report/ and logbook/ alone').toEqual([])
+  })
+})
+
+test('nothing of Node before the logbook', () => {
+  const node = imports.filter(({ file, to }) => to.startsWith('node:') && !/^(cli|logbook|web-server)\//.test(file))
+  expect(
+    node.map(say),
+    'this code runs in a browser too: read files in cli/ or logbook/ and hand over the text',
+  ).toEqual([])
+  const globals = files.filter(
+    (file) =>
+      !/^(cli|logbook|web-server|web)\//.test(file) &&
+      /\b(process\.(env|argv|exit|cwd|std)|Buffer\.|__dirname|require\()/.test(readFileSync(join(src, file), 'utf8')),
+  )
+  expect(globals, 'no browser has these').toEqual([])
+})
+
+test('zod is imported in the one form that can be shaken out', () => {
+  const text = (file: string): string => readFileSync(join(src, file), 'utf8')
+  const other = files.filter(
+    (file) => /from 'zod/.test(text(file)) && !/^import (type )?\* as z from 'zod'$/m.test(text(file)),
+  )
+  expect(other, "write import * as z from 'zod': the other forms put 90 kB into the page").toEqual([])
+})
+
+test('imports of the own code name the file with its ending', () => {
+  const loose = imports.filter(
+    ({ to }) =>
+      !/\.(ts|json)$/.test(to) &&
+      (to.startsWith('.') || /^(transcript|language|reading|record|rules|report|grammar)\b/.test(to)),
+  )
+  expect(loose.map(say), 'write ./name.ts: nothing is guessed').toEqual([])
+})
+
+/** Files that reach themselves again by way of imports, each circle once. */
+function circles(list: readonly Import[]): string[] {
+  const next = new Map<string, string[]>()
+  for (const { file, to } of list) next.set(file, [...(next.get(file) ?? []), to])
+  const found = new Set<string>()
+  const done = new Set<string>()
+  const walk = (file: string, path: readonly string[]): void => {
+    const at = path.indexOf(file)
+    if (at >= 0) {
+      const circle = path.slice(at)
+      const first = circle.indexOf([...circle].sort()[0]!)
+      found.add([...circle.slice(first), ...circle.slice(0, first)].join(' → '))
+      return
+    }
+    if (done.has(file)) return
+    for (const to of next.get(file) ?? []) walk(to, [...path, file])
+    done.add(file)
+  }
+  for (const file of next.keys()) walk(file, [])
+  return [...found]
+}
+
+test('no circles', () => {
+  const running = imports.filter(({ typesOnly }) => !typesOnly)
+  expect(circles(running), 'files that need each other are one file, or a third that both use is missing').toEqual([])
+})
+test('the search for circles finds one', () => {
+  const edge = (file: string, to: string): Import => ({ file, to, typesOnly: false })
+  expect(circles([edge('a', 'b'), edge('b', 'c'), edge('c', 'a'), edge('d', 'a')])).toEqual(['a → b → c'])
+})
