@@ -85,7 +85,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
         for (const utterance of heard) hearIn(fresh, utterance)
         pass = fresh
       }
-      pass.state.nameScores = new Map(namesFrom(evidence).filter((name) => !given.has(name)).map((name) => [name, evidence.scores.get(name)!.score]))
+      pass.state.nameScores = new Map([...evidence.scores].filter(([name]) => !given.has(name)).map(([name, { score }]) => [name, score]))
       return assemble(pass.state, pass.marks, transcript, options.name)
     },
   }

@@ -44,6 +44,6 @@ let compiled: Grammar | undefined
 
 /** The compiled English grammar; compiled once, on first use. */
 export function english(): Grammar {
-  compiled ??= compileGrammar(englishFiles)
+  compiled ??= compileGrammar(englishFiles, { trusted: true })
   return compiled
 }

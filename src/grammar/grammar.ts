@@ -11,8 +11,8 @@ export interface Entry {
   readonly gives: readonly Give[]
   readonly unless: readonly Pattern[]
   readonly near: readonly Pattern[]
-  readonly before?: Pattern
-  readonly after?: Pattern
+  readonly before: Pattern | undefined
+  readonly after: Pattern | undefined
   /** Position in the grammar: the last tie-breaker. */
   readonly order: number
 }
@@ -44,7 +44,7 @@ export interface Grammar {
 export type GrammarFiles = Readonly<Record<string, unknown>>
 
 /** Compiles a grammar. Every fault of every file is reported in one go, with file and line; `strict` also finds lines said twice. */
-export function compileGrammar(files: GrammarFiles, options: { version?: string; strict?: boolean } = {}): Grammar {
+export function compileGrammar(files: GrammarFiles, options: { version?: string; strict?: boolean; trusted?: boolean } = {}): Grammar {
   const faults: string[] = []
   const lists = new Map<string, readonly string[]>()
   const words = files['words.json']
@@ -56,22 +56,26 @@ export function compileGrammar(files: GrammarFiles, options: { version?: string;
   const sayings = new Map<string, string>()
   for (const [file, content] of Object.entries(files)) {
     if (file === 'words.json') continue
-    const parsed = fileSchema.safeParse(content)
+    // the grammar that ships was checked by the tests; checking it again would cost every start
+    const parsed = options.trusted ? { success: true as const, data: content as Line[] } : fileSchema.safeParse(content)
     if (!parsed.success) {
       for (const issue of parsed.error.issues.slice(0, 5)) faults.push(`${file}:${Number(issue.path[0] ?? 0) + 2} ${issue.path.slice(1).join('.')} ${issue.message}`)
       continue
     }
     parsed.data.forEach((line, index) => {
       const id = `${file.replace('.json', '')}:${index + 2}`
+      const prepare = (source: string): Pattern => preparePattern(source, lists)
+      const gives = line.gives ?? (line.field === undefined ? [] : [{ field: line.field, value: line.value ?? 'yes', ...(line.deny === undefined ? {} : { deny: line.deny }), ...(line.at ? { at: line.at } : {}) }])
+      // most lines are never met in a note: what surrounds them is prepared when first asked for
+      const around = { unless: lazily(() => (line.unless ?? []).map(prepare)), near: lazily(() => (line.near ?? []).map(prepare)), before: lazily(() => line.before && prepare(line.before)), after: lazily(() => line.after && prepare(line.after)) }
       for (const say of typeof line.say === 'string' ? [line.say] : line.say) {
         try {
-          const prepare = (source: string): Pattern => preparePattern(source, lists)
-          const gives = line.gives ?? (line.field === undefined ? [] : [{ field: line.field, value: line.value ?? 'yes', ...(line.deny === undefined ? {} : { deny: line.deny }), ...(line.at ? { at: line.at } : {}) }])
           const entry: Entry = {
             id, line, gives, order: order++, pattern: prepare(say),
-            unless: (line.unless ?? []).map(prepare), near: (line.near ?? []).map(prepare),
-            ...(line.before ? { before: prepare(line.before) } : {}), ...(line.after ? { after: prepare(line.after) } : {}),
+            get unless() { return around.unless() }, get near() { return around.near() },
+            get before() { return around.before() || undefined }, get after() { return around.after() || undefined },
           }
+          if (!options.trusted) for (const part of Object.values(around)) part()
           const kind = file === 'mishearings.json' || file === 'spelling.json' ? 'repairs' : file === 'fillers.json' ? 'fillers' : file === 'starters.json' ? 'starters' : line.cue ? 'cues' : line.is ? 'terms' : 'phrases'
           const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
           const twin = sayings.get(key)
@@ -88,6 +92,14 @@ export function compileGrammar(files: GrammarFiles, options: { version?: string;
   return {
     terms: build.terms.index(), phrases: build.phrases.index(), cues: build.cues.index(), repairs: build.repairs.index(),
     fillers: build.fillers.index(), starters: build.starters.index(), words: wordsOf(build), version: options.version ?? '1',
+  }
+}
+
+function lazily<T>(make: () => T): () => T {
+  let made: { value: T } | undefined
+  return () => {
+    made ??= { value: make() }
+    return made.value
   }
 }
 

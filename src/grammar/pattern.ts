@@ -79,7 +79,24 @@ export function parsePattern(source: string, lists: ReadonlyMap<string, readonly
   return parts
 }
 
+/** Parts of one token, shared by all patterns of a grammar: the same few word lists recur in thousands of lines. */
+const shared = new WeakMap<ReadonlyMap<string, readonly string[]>, Map<string, Part>>()
+
 function wordPart(token: string, lists: ReadonlyMap<string, readonly string[]>, source: string): Part {
+  let known = shared.get(lists)
+  if (!known) {
+    known = new Map()
+    shared.set(lists, known)
+  }
+  let part = known.get(token)
+  if (!part) {
+    part = newWordPart(token, lists, source)
+    known.set(token, part)
+  }
+  return part
+}
+
+function newWordPart(token: string, lists: ReadonlyMap<string, readonly string[]>, source: string): Part {
   const optional = token.endsWith('?')
   const words = new Set<string>()
   for (const word of (optional ? token.slice(0, -1) : token).split('/')) {
@@ -133,19 +150,15 @@ export interface Pattern {
 /** Parses and prepares a pattern; throws as `parsePattern` does. */
 export function preparePattern(source: string, lists: ReadonlyMap<string, readonly string[]>): Pattern {
   const parts = parsePattern(source, lists)
+  const head = parts[0]!
+  if (head.kind === 'word' && !head.optional) return { parts, firstWords: head.words, firstClasses: false, must: mustOf(parts) }
   const first = firsts(parts)
   return { parts, firstWords: first.words, firstClasses: first.classes.size > 0 || first.any, must: mustOf(parts) }
 }
 
 function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
   const out: ReadonlySet<string>[] = []
-  for (const part of parts) {
-    if (part.kind === 'word' && !part.optional) out.push(part.words)
-    if (part.kind === 'group' && !part.optional) {
-      const inner = part.alternatives.map(mustOf)
-      if (inner.every((sets) => sets.length > 0)) out.push(new Set(inner.flatMap((sets) => [...sets[0]!])))
-    }
-  }
+  for (const part of parts) if (part.kind === 'word' && !part.optional) out.push(part.words)
   return out
 }
 

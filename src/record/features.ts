@@ -163,6 +163,38 @@ function between(places: readonly number[], from: number, to: number): number {
   return Math.max(0, below(to) - below(from))
 }
 
+/** From here up a word may have been a hive's name though it was not taken for one. */
+const MAYBE_A_NAME = 1
+/** Words for hives that are no names of one. */
+const GENERIC = /^(nuc|swarm|other|split|top|bottom|middle|big|little|old|new|spare|teaching|cast)$/
+
+/** What the hives of a note look like beside each other. */
+interface Hives {
+  readonly text: { readonly leaves: readonly number[]; readonly hives: readonly number[]; readonly names: readonly number[] }
+  readonly numbers: ReadonlySet<number>
+  readonly last: number
+  /** Readings of a hive of middling size. */
+  readonly median: number
+  /** The share of the announced hives that was never come to. */
+  readonly missing: number
+}
+
+function hivesOf(byHive: ReadonlyMap<string, readonly Draft[]>, state: State, text: string): Hives {
+  const numbers = new Set(state.hives.flatMap((hive) => (/^(?:nuc )?(\d+)$/.exec(hive) ?? []).slice(1).map(Number)))
+  const [low, high] = state.expected ?? [1, 0]
+  const announced = high - low + 1
+  const passed = [...state.nameScores].filter(([name, score]) => score >= MAYBE_A_NAME && !state.hives.includes(name)).map(([name]) => name)
+  const pattern = passed.length === 0 ? null : new RegExp(`\\b(${passed.map((name) => name.replace(/[^\p{L}\p{N} ]/gu, '.')).join('|')})\\b`, 'gi')
+  const sizes = [...byHive].filter(([hive]) => hive !== '').map(([, here]) => here.length).sort((a, b) => a - b)
+  return {
+    text: { leaves: placesOf(text, LEAVES), hives: placesOf(text, HIVES), names: pattern === null ? [] : placesOf(text, pattern) },
+    numbers,
+    last: Math.max(high, ...numbers),
+    median: sizes[sizes.length >> 1] ?? 0,
+    missing: announced > 1 ? Math.max(0, announced - state.hives.length) / announced : 0,
+  }
+}
+
 /**
  * What only the whole note shows: whether its hives hang together. Adds to the features of settled drafts.
  * `state.nameScores` says how strong the evidence is that a word is a hive's name, for names that no yard file gave.
@@ -172,10 +204,10 @@ export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: r
   for (const draft of drafts) byHive.set(draft.hive, [...(byHive.get(draft.hive) ?? []), draft])
   const noteUnread = Math.max(0, 0.6 - share(marks.reduce((n, mark) => n + mark.end - mark.start, 0), text.length))
   const clashes = drafts.filter((draft) => draft.features.conflict).length
-  const leaves = placesOf(text, LEAVES)
-  const hives = placesOf(text, HIVES)
+  const hives = hivesOf(byHive, state, text)
   for (const [hive, here] of byHive) {
     const ownClashes = here.filter((draft) => draft.features.conflict).length
+    const repeats = here.filter((draft) => draft.features.conflict || draft.features.again).length
     const fields = new Map<string, number>()
     for (const draft of here) fields.set(draft.field, (fields.get(draft.field) ?? 0) + 1)
     for (const draft of here) {
@@ -184,26 +216,36 @@ export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: r
       add(out, 'sameField', Math.min(1.5, Math.log(fields.get(draft.field)!) / 2))
       add(out, 'noteClashes', Math.min(1, share(clashes - ownClashes, drafts.length) * 8))
       if (fieldInfo(draft.field)?.place === 'visit') continue
-      hiveFeatures(out, hive, here.length, state)
       add(out, 'hiveClashes', Math.min(1, share(ownClashes - (out.conflict ? 1 : 0), here.length) * 4))
-      if (draft.hiveAt === undefined) continue
-      const start = draft.evidence[0]!.start
-      add(out, 'hiveLeft', Math.min(1, between(leaves, draft.hiveAt, start) / 2))
-      add(out, 'hivesBetween', Math.min(1, between(hives, draft.hiveAt, start) / 4))
+      add(out, 'hiveRepeats', Math.min(1, share(repeats - (out.conflict || out.again ? 1 : 0), here.length) * 2))
+      hiveFeatures(out, draft, here.length, state, hives)
     }
   }
 }
 
-function hiveFeatures(out: Features, hive: string, readings: number, state: State): void {
+function hiveFeatures(out: Features, { hive, hiveAt, evidence }: Draft, readings: number, state: State, hives: Hives): void {
   add(out, 'manyHives', Math.min(1.5, Math.log(Math.max(1, state.hives.length)) / 2))
+  add(out, 'hivesMissing', hives.missing)
+  const start = evidence[0]!.start
+  const from = hiveAt ?? 0
+  add(out, 'hiveLeft', Math.min(1, between(hives.text.leaves, from, start) / 2))
+  add(out, 'hivesBetween', Math.min(1, between(hives.text.hives, from, start) / 4))
+  add(out, 'namesBetween', Math.min(1, between(hives.text.names, from, start) / 2))
+  add(out, 'namesPassed', Math.min(1, hives.text.names.length / 4))
   if (hive === '') {
     out[state.named ? 'noHiveYet' : 'noHiveAtAll'] = 1
-    if (state.expected !== null) out.hivesExpected = 1
+    if (state.named && state.hives.filter((other) => other !== '').length === 1) out.oneHiveElsewhere = 1
     return
   }
   add(out, 'hiveThin', 1 / Math.max(1, readings))
-  const score = state.nameScores.get(hive)
+  if (state.hives.length > 2) add(out, 'hiveFat', Math.min(1.5, Math.max(0, Math.log(readings / Math.max(1, hives.median)) / 1.5)))
+  if (GENERIC.test(hive)) out.hiveGeneric = 1
+  const number = /^(?:nuc )?(\d+)$/.exec(hive)
+  // the hive that should come next never came: what was said of it may stand here
+  if (number && Number(number[1]) < hives.last && !hives.numbers.has(Number(number[1]) + 1)) out.nextHiveMissing = 1
+  const score = number ? undefined : state.nameScores.get(hive)
   if (score === undefined) return
   out.guessedName = 1
   add(out, 'weakName', Math.max(0, 1 - (score - 2) / 4))
+  if (score < 2.5) out.barelyName = 1
 }

@@ -101,7 +101,7 @@ export interface State {
   yard: string | null
   /** How the hive in hand was called last, and in which utterance. */
   hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number' } | null
-  /** How strong the evidence is for each name of a hive that was learned from the note. */
+  /** How strong the evidence of the note is for each word that may be a hive's name and that no yard file gave. */
   nameScores: ReadonlyMap<string, number>
 }
 
