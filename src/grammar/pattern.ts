@@ -151,27 +151,54 @@ export interface Pattern {
 export function preparePattern(source: string, lists: ReadonlyMap<string, readonly string[]>): Pattern {
   const parts = parsePattern(source, lists)
   const head = parts[0]!
-  if (head.kind === 'word' && !head.optional) return { parts, firstWords: head.words, firstClasses: false, must: mustOf(parts) }
+  if (head.kind === 'word' && !head.optional) return withMust(parts, head.words, false)
   const first = firsts(parts)
-  return { parts, firstWords: first.words, firstClasses: first.classes.size > 0 || first.any, must: mustOf(parts) }
+  return withMust(parts, first.words, first.classes.size > 0 || first.any)
 }
 
 function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
   const out: ReadonlySet<string>[] = []
-  for (const part of parts) if (part.kind === 'word' && !part.optional) out.push(part.words)
+  for (const part of parts) {
+    if (part.kind === 'word' && !part.optional) out.push(part.words)
+    if (part.kind === 'group' && !part.optional) {
+      const inner = part.alternatives.map(mustOf)
+      if (inner.every((sets) => sets.length > 0)) out.push(inner.length === 1 ? inner[0]![0]! : new Set(inner.flatMap((sets) => [...sets[0]!])))
+    }
+  }
   return out
 }
 
-const present = new WeakMap<readonly Word[], ReadonlySet<string>>()
+/** A pattern whose `must` is worked out when it is first asked for: most patterns never come near a note. */
+function withMust(parts: readonly Part[], firstWords: ReadonlySet<string>, firstClasses: boolean): Pattern {
+  let must: readonly ReadonlySet<string>[] | undefined
+  return {
+    parts,
+    firstWords,
+    firstClasses,
+    get must() {
+      // what the index already saw of the first word needs no second look; the most telling list comes first
+      must ??= mustOf(firstClasses || parts[0]!.kind !== 'word' || (parts[0] as { optional?: boolean }).optional ? parts : parts.slice(1)).sort((a, b) => a.size - b.size)
+      return must
+    },
+  }
+}
+
+interface Present {
+  readonly words: ReadonlySet<string>
+  /** Which word lists have a word here: lists are shared by many patterns, so each is looked at once. */
+  readonly lists: Map<ReadonlySet<string>, boolean>
+}
+
+const present = new WeakMap<readonly Word[], Present>()
 
 /** The words of an utterance as a set, remembered while the utterance lives. Call `forget` when words change. */
-function presentIn(words: readonly Word[]): ReadonlySet<string> {
-  let set = present.get(words)
-  if (!set) {
-    set = new Set(words.map((word) => word.norm))
-    present.set(words, set)
+function presentIn(words: readonly Word[]): Present {
+  let here = present.get(words)
+  if (!here) {
+    here = { words: new Set(words.map((word) => word.norm)), lists: new Map() }
+    present.set(words, here)
   }
-  return set
+  return here
 }
 
 /** To be called when the words of a list were changed. */
@@ -179,34 +206,36 @@ export const forget = (words: readonly Word[]): void => void present.delete(word
 
 /** Whether every set of `must` has a word in the utterance: a quick refusal before matching. */
 export function mayMatch(pattern: Pattern, words: readonly Word[]): boolean {
-  if (pattern.must.length === 0) return true
+  const { must } = pattern
+  if (must.length === 0) return true
   const here = presentIn(words)
-  for (const set of pattern.must) {
-    let hit = false
-    if (set.size < here.size) {
-      for (const word of set) {
-        if (here.has(word)) {
-          hit = true
-          break
-        }
-      }
-    } else {
-      for (const word of here) {
-        if (set.has(word)) {
-          hit = true
-          break
-        }
-      }
+  for (const list of must) {
+    let hit = here.lists.get(list)
+    if (hit === undefined) {
+      hit = meet(list, here.words)
+      here.lists.set(list, hit)
     }
     if (!hit) return false
   }
   return true
 }
 
+function meet(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
+  const [small, large] = a.size < b.size ? [a, b] : [b, a]
+  for (const word of small) if (large.has(word)) return true
+  return false
+}
+
 /** Matches a pattern at word `from`; the greediest way that succeeds. */
 export function matchPattern(pattern: Pattern, words: readonly Word[], from: number, classes: ClassLookup, tight = false): PatternMatch | undefined {
   const most = tight ? Break.inferred : Break.hard
   if (!pattern.firstClasses && !pattern.firstWords.has(words[from]!.norm)) return undefined
+  const [first, second] = pattern.parts
+  if (second?.kind === 'word' && !second.optional && first!.kind === 'word' && !first!.optional) {
+    // most lines fail at their second word: refuse before anything is set up
+    const next = words[from + 1]
+    if (next === undefined || (!next.filler && !second.words.has(next.norm))) return undefined
+  }
   const captures: Record<string, Found & { start: number }> = {}
   let taken = 0
   let best: PatternMatch | undefined

@@ -58,11 +58,7 @@ export function findMentions(utterance: Utterance, grammar: Grammar, names: Name
 
 function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
   const at: Candidate[][] = []
-  const byClass: [string, Entry[]][] = []
-  for (const [name, entries] of grammar.phrases.byClass) {
-    const fit = entries.filter((entry) => mayMatch(entry.pattern, words))
-    if (fit.length > 0) byClass.push([name, fit])
-  }
+  const byClass = fitting(words, grammar)
   const nearby = new Map<Entry, boolean>()
   const isNear = (entry: Entry): boolean => {
     let known = nearby.get(entry)
@@ -86,6 +82,21 @@ function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLoo
     at.push(here)
   }
   return at
+}
+
+/** The entries that can begin with a class and have the words they need in the utterance, by class. */
+function fitting(words: readonly Word[], grammar: Grammar): [string, Entry[]][] {
+  const out = new Map<string, Set<Entry>>()
+  const { byNeed } = grammar.phrases
+  for (const word of new Set(['', ...words.map((w) => w.norm)])) {
+    for (const { name, entry } of byNeed.get(word) ?? []) {
+      if (!mayMatch(entry.pattern, words)) continue
+      const known = out.get(name)
+      if (known) known.add(entry)
+      else out.set(name, new Set([entry]))
+    }
+  }
+  return [...out].map(([name, entries]) => [name, [...entries].sort((a, b) => a.order - b.order)])
 }
 
 const worth = (c: Candidate): number => c.match.taken * 10 - 4 + (c.entry.line.rank ?? 0)

@@ -106,6 +106,7 @@ function placeFeatures(out: Features, turn: Turn): void {
     if (ago === 0) out.hiveHere = 1
     else add(out, 'hiveAgo', Math.min(1.5, Math.log(1 + ago) / 3))
     out[`hiveBy${state.hiveSaid.by}`] = 1
+    if (state.hiveSaid.back) out.backToHive = 1
   }
   if (turn.localHives === null && state.group.length > 1) out.severalHives = 1
   if (state.frames.length > 1) out.severalFrames = 1
@@ -120,6 +121,12 @@ export function calledBy(turn: Turn, mention: Mention, labels: readonly string[]
   if (said.some((norm) => /^(hive|hives|colony|colonies|number|nuc|nucs)$/.test(norm))) return 'Word'
   if (labels.every((label) => !/\d/.test(label))) return 'Name'
   return mention.meanings.some((x) => x.entry.line.act === 'amount') ? 'Number' : 'Order'
+}
+
+/** Whether a hive was done with before: the talk goes back to it, or only names it in passing. */
+export function comesBack(state: State, labels: readonly string[]): boolean {
+  if (labels.length !== 1 || !state.hives.includes(labels[0]!)) return false
+  return labels[0] === state.hive ? (state.hiveSaid?.back ?? false) : true
 }
 
 /** The share of the words of an utterance that belong to nothing that was understood. */
@@ -142,7 +149,7 @@ const isUnmarked = (words: readonly Word[]): boolean => words[words.length - 1]!
 const share = (part: number, whole: number): number => (whole === 0 ? 0 : part / whole)
 
 /** Words with which a keeper leaves a hive. */
-const LEAVES = /\b(next (hive|one|colony|nuc|box)|(clos|button|pack|wrapp)(e|ed|ing) (it |her |them |that |this )?up|lid('s| is| goes)? (back )?on|roof('s| is)? (back )?on|mov(e|ing) on|on to the|over to|(other|last|second|third|final) (hive|one|colony|nuc)|that's (it|that|her|him|them|one) (done|for)?)/gi
+const LEAVES = /\b(next (hive|one|colony|nuc|box)|(clos|button|pack|wrapp)(e|ed|ing) (it |her |them |that |this )?up|lid('s| is| goes)? (back )?on|roof('s| is)? (back )?on|mov(e|ing) on|on to the|over to|(other|last|second|third|final) (hive|one|colony|nuc)|this one('s| is)?|next up|up next|now for|that's (it|that|her|him|them|one) (done|for)?)/gi
 /** Words for hives, which may have been a call that was not understood. */
 const HIVES = /\b(hives?|colony|colonies|nucs?|number)\b/gi
 
@@ -205,7 +212,7 @@ export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: r
   const noteUnread = Math.max(0, 0.6 - share(marks.reduce((n, mark) => n + mark.end - mark.start, 0), text.length))
   const clashes = drafts.filter((draft) => draft.features.conflict).length
   const hives = hivesOf(byHive, state, text)
-  for (const [hive, here] of byHive) {
+  for (const here of byHive.values()) {
     const ownClashes = here.filter((draft) => draft.features.conflict).length
     const repeats = here.filter((draft) => draft.features.conflict || draft.features.again).length
     const fields = new Map<string, number>()

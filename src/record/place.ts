@@ -1,6 +1,6 @@
 import type { Amount } from '../language/amounts.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
-import { calledBy } from './features.ts'
+import { calledBy, comesBack } from './features.ts'
 import { type BoxPlace, memoryOf, type State } from './state.ts'
 import { amountOf, termOf, type Turn } from './turn.ts'
 
@@ -92,7 +92,7 @@ export function joins(turn: Turn, mention: Mention): boolean {
 
 export function enterHive(turn: Turn, mention: Mention, labels: readonly string[]): void {
   const { state } = turn
-  state.hiveSaid = { turn: state.turn, at: mention.start, by: calledBy(turn, mention, labels) }
+  state.hiveSaid = { turn: state.turn, at: mention.start, by: calledBy(turn, mention, labels), back: comesBack(state, labels) }
   if (state.group.length === 0 && labels.length === 1 && labels[0] === state.hive && state.named) return
   if (joins(turn, mention) && state.named) {
     const group = state.group.length > 0 ? state.group : [state.hive]

@@ -100,7 +100,7 @@ export interface State {
   noteDate: string | null
   yard: string | null
   /** How the hive in hand was called last, and in which utterance. */
-  hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number' } | null
+  hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number'; back: boolean } | null
   /** How strong the evidence of the note is for each word that may be a hive's name and that no yard file gave. */
   nameScores: ReadonlyMap<string, number>
 }
