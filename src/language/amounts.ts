@@ -178,8 +178,10 @@ function homophone(words: readonly Word[], i: number): Amount | undefined {
   const halved = next === 'and' && norm(words, i + 2) === 'a' && norm(words, i + 3) === 'half'
   // "hive too", "frame won", "number ate"
   const before = i > 0 && words[i]!.brk <= Break.inferred ? norm(words, i - 1) : ''
-  if (/^(hive|number|frame|nuc|colony)$/.test(before) && !/^(the|a|be|go|get|see|have|give|make|move|put|take|some|this|that|me|us|them|it|my|me|now)$/.test(next)) return { lo: value, hi: value, end: i + 1, kind: 'integer', percent: false, homophone: true }
-  if (!COUNTABLE.has(next) && !halved) return undefined
+  if (/^(hive|number|frame|nuc|colony)$/.test(before) && (!/^(the|a|be|go|get|see|have|give|make|move|put|take|some|this|that|me|us|them|it|my|me|now)$/.test(next) || (next === 'this' && norm(words, i + 2) === 'is'))) return { lo: value, hi: value, end: i + 1, kind: 'integer', percent: false, homophone: true }
+  const beyond = norm(words, i + 2)
+  const counted = COUNTABLE.has(next) || (next === 'of' && beyond === 'them') || (/^(swarm|queen|sealed|capped|open|charged|play|brood|honey|drawn|good|full|big|dead)$/.test(next) && COUNTABLE.has(beyond))
+  if (!counted && !halved) return undefined
   if ((word.norm === 'to' || word.norm === 'for' || word.norm === 'free') && i > 0 && words[i]!.brk === Break.none && /^(go|have|got|want|look|there|frames?|room|is|add|ready|\d+)$/.test(norm(words, i - 1))) return undefined
   if (halved) return { lo: value + 0.5, hi: value + 0.5, end: i + 4, kind: 'fraction', percent: false, homophone: true }
   return { lo: value, hi: value, end: i + 1, kind: 'integer', percent: false, homophone: true }

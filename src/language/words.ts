@@ -12,6 +12,7 @@ const PIECE =
 const BARE: Record<string, [string, string]> = {
   theres: ['there', "'s"], thats: ['that', "'s"], whats: ['what', "'s"], heres: ['here', "'s"],
   shes: ['she', "'s"], hes: ['he', "'s"], its: ['it', "'s"],
+  ill: ['i', "'ll"], id: ['i', "'d"], theyd: ['they', "'d"], youd: ['you', "'d"], lets: ['let', "'s"], wheres: ['where', "'s"], whos: ['who', "'s"], hows: ['how', "'s"],
   im: ['i', "'m"], ive: ['i', "'ve"], youve: ['you', "'ve"], theyve: ['they', "'ve"], weve: ['we', "'ve"],
   theyre: ['they', "'re"], youre: ['you', "'re"], theyll: ['they', "'ll"], shell: ['she', "'ll"], youll: ['you', "'ll"],
   dont: ['do', 'not'], doesnt: ['does', 'not'], didnt: ['did', 'not'], isnt: ['is', 'not'], arent: ['are', 'not'],

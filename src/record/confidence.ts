@@ -31,6 +31,8 @@ export function groupOf(field: string): string {
   return /^(visit|weather)/.test(field) || field === 'forage' ? 'visit' : 'colony'
 }
 
+const TELL_OF_DEEDS = ['nearPast', 'nearAhead', 'nearOthers', 'nearIf', 'cuePlan', 'noHiveYet', 'hiveBeside', 'firm']
+
 /** The features of a draft as the model takes them; a field and its group count 1 each. */
 export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'features'>): Record<string, number> {
   const out: Record<string, number> = {}
@@ -39,7 +41,10 @@ export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'featu
   if (draft.how === 'derived') out.derived = 1
   if (draft.value === 'no' || draft.value === 'none' || draft.value === 0) out.saysNone = 1
   if (Array.isArray(draft.value)) out.range = 1
-  out[`group ${groupOf(draft.field)}`] = 1
+  const group = groupOf(draft.field)
+  // what bodes ill for an observation may be just what belongs to a deed or a plan
+  if (group === 'did' || group === 'todo') for (const name of TELL_OF_DEEDS) if (out[name]) out[`${group} & ${name}`] = 1
+  out[`group ${group}`] = 1
   out[`field ${draft.field}`] = 1
   return out
 }

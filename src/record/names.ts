@@ -41,6 +41,7 @@ const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 const NOT_NAMES = set(
   "the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent",
 )
+const FUNCTION = set('a an the on in at and or but so then now right okay ok well yes no to from for of with by as if when while this that these those it he she they we you i is are was were not one two three four five six seven eight nine ten first second third last next frame hive number queen')
 const CALENDAR = set('monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october november december christmas easter')
 const LEAD = set('and then now right okay ok so next well alright lastly finally first oh righto also')
 const STRONG_TRADE = set('brood eggs larvae seams frames frame queen beetles mites cells supers super light strong weak bees boxes spotty calm stores single double hot swarm queenless heavy fondant syrup')
@@ -57,7 +58,7 @@ const IN_BLOOM = set('out over finished done gone coming flower flowering bloom 
 /** What is said to somebody right behind his name. */
 const SPOKEN_TO = /^(what|how|where|can|could|do|did|does|you|your|hold|look|come|pass|give|get|mind|stand|watch|write|count|tell|let's|put|take|bring|see|say|who|thanks|please)$/
 /** Exclamations and openers that print seldom shows. */
-const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty biscuit cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping bugger blast poke stir squash crikey strewth sheesh phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
+const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping bugger blast poke stir squash crikey strewth sheesh phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
 
 const capital = (word: Word): boolean => /^\p{Lu}\p{Ll}+$/u.test(word.said)
 const nameLike = (word: Word): boolean => /^\p{L}{3,}$/u.test(word.norm) && !NOT_NAMES.has(word.norm) && !LEAD.has(word.norm) && !word.filler && word.cost === 0
@@ -82,7 +83,7 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     gatherNumber(evidence, words, i, unmarked)
     if (!nameLike(word)) return
     const isTrade = vocabulary.trade.has(word.norm)
-    const rare = !CALENDAR.has(word.norm) && !vocabulary.common.has(word.norm) && !vocabulary.trade.has(word.norm) && !SPOKEN.has(word.norm)
+    const rare = !CALENDAR.has(word.norm) && !(/s$/.test(word.norm) && !capital(word)) && !vocabulary.common.has(word.norm) && !vocabulary.trade.has(word.norm) && !SPOKEN.has(word.norm)
     const inside = i > 0 && word.brk < Break.hard
     const proper = capital(word) && !CALENDAR.has(word.norm) && !SPOKEN.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
     const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade })
@@ -102,11 +103,11 @@ function add(evidence: NameEvidence, name: string, score: number, isFirst = fals
 function gatherPairs(evidence: NameEvidence, words: readonly Word[], look: { unmarked: boolean; trade: boolean }): void {
   for (let i = 0; i + 1 < words.length; i++) {
     const [a, b] = [words[i]!, words[i + 1]!]
-    if (!capital(a) || !capital(b) || b.brk >= Break.inferred || CALENDAR.has(a.norm) || CALENDAR.has(b.norm) || b.norm === 'hive' || !nameLike(a) || !nameLike(b) || LEAD.has(a.norm) || /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)) continue
+    if (!capital(a) || !capital(b) || b.brk >= Break.inferred || CALENDAR.has(a.norm) || CALENDAR.has(b.norm) || b.norm === 'hive' || FUNCTION.has(a.norm) || !nameLike(b) || LEAD.has(a.norm) || /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)) continue
     const merged: Word = { ...a, end: b.end, said: 'Name', norm: `${a.norm} ${b.norm}` }
     const list = [...words.slice(0, i), merged, ...words.slice(i + 2)]
     const score = scoreOf(list, i, { rare: false, proper: true, inside: i > 0, isTrade: false, ...look })
-    if (score > 0) add(evidence, merged.norm, score)
+    if (score > 0) add(evidence, merged.norm, score + (list.length === 1 ? 1 : 0))
   }
 }
 

@@ -56,7 +56,7 @@ function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean,
   if (value === 'both') return state.hives.slice(-2)
   if (value === 'other') {
     const others = state.hives.filter((hive) => hive !== state.hive)
-    return others.length > 0 ? [others[others.length - 1]!] : ['other']
+    return others.length > 0 ? [others[others.length - 1]!] : state.named ? ['other'] : []
   }
   if (value === 'next') return /^(nuc )?\d+$/.test(state.hive) ? [state.hive.replace(/\d+$/, (d) => String(Number(d) + 1))] : []
   if (value === 'current') return [state.hive]
