@@ -73,7 +73,7 @@ export function scoreReadings(golds, readings) {
       const fit = fits.sort((a, b) => nearness(b, fact) - nearness(a, fact))[0]
       if (fit) {
         fit.used = true
-        judged.push({ isRight: true, confidence: fit.confidence, flag: fit.flag })
+        judged.push({ isRight: true, confidence: fit.confidence, flag: fit.flag, reading: fit })
       }
       return fit
     }
@@ -99,7 +99,7 @@ export function scoreReadings(golds, readings) {
       const twins = severalPlaces.test(reading.field) ? optional : [...gold.facts, ...optional]
       if (twins.some((fact) => matches(reading, fact))) continue
       add(reading.field, 'wrong')
-      judged.push({ isRight: false, confidence: reading.confidence, flag: reading.flag })
+      judged.push({ isRight: false, confidence: reading.confidence, flag: reading.flag, reading })
       miss('WRONG  ', reading, ` ${reading.flag} ${reading.confidence}`)
     }
   }

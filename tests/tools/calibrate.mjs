@@ -1,0 +1,235 @@
+// Fits the confidence of readings on the labelled notes and writes src/record/weights.json.
+// usage: node tests/tools/calibrate.mjs [--dry] [--features] [--shrink N]
+// --dry writes nothing; --features prints how each feature goes with wrong readings; --shrink tries another strength.
+//
+// Logistic regression with shrinkage, on the notes for work as written and bare. All figures named "cross-validated" are
+// by note: no reading is scored by a model, or flagged by a cut, that saw its note. Notes kept out are only counted.
+import { writeFileSync } from 'node:fs'
+import { parseArgs } from 'node:util'
+import { judgedReadings } from './labelled.mjs'
+import { load } from './load.mjs'
+import { fitLogistic, sigmoid } from './logistic.mjs'
+import { auc, brier, calibrationError, cutFor, flagging, logLoss, reliability, riskAt } from './reliability.mjs'
+
+/** Of the readings flagged as sure, this share may be wrong. */
+const MAY_BE_WRONG = 0.03
+const FOLDS = 10
+/** Seen in fewer readings or notes than this, a feature gets no weight. */
+const ENOUGH = { readings: 12, notes: 3 }
+/**
+ * Strength of the pull towards the prior; a field leans on its group, a group on the common model.
+ * Chosen once by cross-validated log loss among 3, 10, 20 and 40; the curve is flat from 10 on.
+ */
+const SHRINK = { feature: 20, group: 10, field: 12 }
+/**
+ * Weights that may not turn: a farther repair, an engine in doubt and the like never raise confidence. The labelled
+ * notes hold few word confidences of engines, so that those weights stay near their priors, which are set by hand.
+ */
+const FORCED = {
+  repair: { sign: -1, prior: -0.5 },
+  unsureEngine: { sign: -1, prior: -2, shrink: 100 },
+  unsureStretch: { sign: -1, prior: -0.5, shrink: 100 },
+  hedged: { sign: -1 },
+  weak: { sign: -1 },
+  homophone: { sign: -1 },
+  loose: { sign: -1 },
+  conflict: { sign: -1 },
+  boxGuessed: { sign: -1 },
+  weakName: { sign: -1 },
+  barelyName: { sign: -1 },
+  again: { sign: 1 },
+}
+
+const { values: asked } = parseArgs({
+  options: { dry: { type: 'boolean' }, features: { type: 'boolean' }, shrink: { type: 'string' } },
+})
+if (asked.shrink) SHRINK.feature = Number(asked.shrink)
+const root = new URL('../../', import.meta.url)
+const inside = await load('tests/tools/inside.ts')
+/** What follows from other readings is judged with them: the labels do not hold it. */
+const readingsOf = (part) => judgedReadings(inside, root, part).filter(({ how }) => how !== 'derived')
+
+const rows = readingsOf('fit')
+const columns = columnsOf(rows)
+for (const row of rows) place(row)
+const weights = fitLogistic(rows, columns)
+crossValidate()
+const sure = cutFor(rows, MAY_BE_WRONG)
+const check = Math.min(sure, halfWrongBelow(rows))
+
+if (asked.features) printFeatures()
+printFlags()
+const fitted = asWeights()
+for (const part of ['kept', 'own kept']) printKept(part)
+if (!asked.dry) writeFileSync(new URL('src/record/weights.json', root), `${JSON.stringify(fitted, null, 2)}\n`)
+
+/** The columns of the model: base, features, groups, fields. */
+function columnsOf(data) {
+  const seen = new Map()
+  for (const { note, features } of data)
+    for (const name of Object.keys(features)) {
+      const count = seen.get(name) ?? { readings: 0, notes: new Set() }
+      count.readings++
+      count.notes.add(note)
+      seen.set(name, count)
+    }
+  const out = [{ name: 'base', shrink: 1e-6 }]
+  const names = new Set([...Object.keys(FORCED), ...seen.keys()])
+  for (const name of [...names].sort()) {
+    const count = seen.get(name)
+    const isCommon = count && count.readings >= ENOUGH.readings && count.notes.size >= ENOUGH.notes
+    if (!isCommon && FORCED[name]?.prior === undefined) continue
+    const shrink = name.startsWith('group ') ? SHRINK.group : name.startsWith('field ') ? SHRINK.field : SHRINK.feature
+    out.push({ name, shrink, ...FORCED[name] })
+  }
+  return out
+}
+
+/** A reading as the fit takes it. */
+function place(row) {
+  const pairs = [[0, 1]]
+  columns.forEach(({ name }, j) => {
+    const size = row.features[name]
+    if (j > 0 && size) pairs.push([j, size])
+  })
+  row.at = pairs.map(([j]) => j)
+  row.size = pairs.map(([, size]) => size)
+  row.y = row.isRight ? 1 : 0
+}
+
+function chance(row, w) {
+  return sigmoid(row.at.reduce((sum, j, i) => sum + w[j] * row.size[i], 0))
+}
+
+/** Gives every reading the probability `p` of a model that did not see its note, and the flag of a cut that did not. */
+function crossValidate() {
+  const notes = [...new Set(rows.map(({ note }) => note))].sort()
+  const fold = new Map(notes.map((note, i) => [note, (i * 7) % FOLDS]))
+  const inFold = (k) => rows.filter(({ note }) => fold.get(note) === k)
+  const others = (k) => rows.filter(({ note }) => fold.get(note) !== k)
+  for (let k = 0; k < FOLDS; k++) {
+    const w = fitLogistic(others(k), columns, { start: weights })
+    for (const row of inFold(k)) row.p = chance(row, w)
+  }
+  for (let k = 0; k < FOLDS; k++) {
+    const cut = cutFor(others(k), MAY_BE_WRONG)
+    for (const row of inFold(k)) row.isSure = row.p >= cut
+  }
+}
+
+/** The highest probability below which at least half of the readings are wrong. */
+function halfWrongBelow(data) {
+  let cut = 0
+  for (let p = 0.3; p <= 0.8; p += 0.05) {
+    const below = data.filter((row) => row.p < p)
+    if (below.length > 0 && below.filter(({ y }) => y === 0).length >= below.length / 2) cut = p
+  }
+  return cut
+}
+
+function asWeights() {
+  const out = { base: 0, features: {}, groups: {}, fields: {}, cuts: {} }
+  const round = (x) => Math.round(x * 1000) / 1000
+  columns.forEach(({ name }, j) => {
+    const weight = round(weights[j])
+    if (name === 'base') out.base = weight
+    else if (weight === 0) return
+    else if (name.startsWith('group ')) out.groups[name.slice(6)] = weight
+    else if (name.startsWith('field ')) out.fields[name.slice(6)] = weight
+    else out.features[name] = weight
+  })
+  out.cuts = { sure: Math.ceil(sure * 1000) / 1000, check: round(check) }
+  return out
+}
+
+function percent(x) {
+  return `${(100 * x).toFixed(1)} %`
+}
+
+function summary(label, data) {
+  console.log(
+    `${label.padEnd(24)} ${String(data.length).padStart(5)} readings, ${percent(data.filter(({ y }) => !y).length / data.length).padStart(6)} wrong; ` +
+      `Brier ${brier(data).toFixed(4)}, log loss ${logLoss(data).toFixed(4)}, ECE ${calibrationError(data).toFixed(3)}, AUC ${auc(data).toFixed(3)}`,
+  )
+}
+
+function flags(label, { sureButWrong, caught, toReview }) {
+  console.log(
+    `${label.padEnd(24)} sure but wrong ${percent(sureButWrong).padStart(6)}, wrong not sure ${percent(caught).padStart(7)}, to review ${percent(toReview).padStart(6)}`,
+  )
+}
+
+function printFlags() {
+  const written = rows.filter(({ isBare }) => !isBare)
+  const bare = rows.filter(({ isBare }) => isBare)
+  const parts = [
+    ['cross-validated', rows],
+    ['  as written', written],
+    ['  bare', bare],
+  ]
+  for (const [label, data] of parts) summary(label, data)
+  console.log('\nreliability (cross-validated): stated → right')
+  for (const { from, to, count, stated, right } of reliability(rows))
+    if (count > 0)
+      console.log(
+        `  ${from.toFixed(2)}–${to.toFixed(2)} ${String(count).padStart(5)}   ${stated.toFixed(3)} → ${right.toFixed(3)}`,
+      )
+  console.log('\nrisk–coverage (cross-validated): of the surest part, wrong')
+  for (const part of [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1])
+    console.log(`  ${percent(part).padStart(7)}   ${percent(riskAt(rows, part))}`)
+  console.log(`\ncuts: sure from ${sure.toFixed(3)}, check from ${check.toFixed(2)}`)
+  for (const [label, data] of parts)
+    flags(
+      label,
+      flagging(data, ({ isSure }) => isSure),
+    )
+  for (const share of [0.015, 0.05]) {
+    const cut = cutFor(rows, share)
+    flags(
+      `at ${percent(share)} (cut ${cut.toFixed(3)})`,
+      flagging(rows, ({ p }) => p >= cut),
+    )
+  }
+}
+
+function printKept(part) {
+  const data = readingsOf(part)
+  for (const row of data) {
+    place(row)
+    row.p = chance(row, weights)
+  }
+  console.log()
+  for (const isBare of [false, true]) {
+    const half = data.filter((row) => row.isBare === isBare)
+    summary(`${part}${isBare ? ', bare' : ''}`, half)
+    flags(
+      '',
+      flagging(half, ({ p }) => p >= sure),
+    )
+  }
+}
+
+/** How often readings with a feature are wrong, against those without it; and the weight that the fit gave it. */
+function printFeatures() {
+  const wrong = rows.filter(({ y }) => !y).length
+  const lines = columns.slice(1).map(({ name }, j) => {
+    const on = rows.filter(({ features }) => features[name])
+    const bad = on.filter(({ y }) => !y).length
+    const odds = (bad + 0.5) / (on.length - bad + 0.5)
+    const oddsElse = (wrong - bad + 0.5) / (rows.length - on.length - wrong + bad + 0.5)
+    return {
+      name,
+      on: on.length,
+      notes: new Set(on.map(({ note }) => note)).size,
+      ratio: odds / oddsElse,
+      weight: weights[j + 1],
+    }
+  })
+  console.log('feature                        readings notes  odds of being wrong   weight')
+  for (const { name, on, notes, ratio, weight } of lines.sort((a, b) => b.ratio - a.ratio))
+    if (!name.startsWith('field '))
+      console.log(
+        `${name.padEnd(30)} ${String(on).padStart(8)} ${String(notes).padStart(5)} ${ratio.toFixed(2).padStart(20)} ${weight.toFixed(2).padStart(8)}`,
+      )
+  console.log()
+}
