@@ -20,6 +20,8 @@ export interface ReadOptions {
   readonly date?: string
   /** Hive and yard names, habits and units of the place. */
   readonly yard?: YardHints
+  /** Another grammar than the English one that ships. */
+  readonly grammar?: Grammar
 }
 
 /** The part of a yard file that reading uses. */
@@ -50,7 +52,7 @@ interface Pass {
 
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
 export function createReader(transcript: Transcript, options: ReadOptions): Reader {
-  const grammar = english()
+  const grammar = options.grammar ?? english()
   const vocabulary = englishVocabulary()
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
   const evidence = newEvidence()
@@ -101,7 +103,7 @@ export const utterancesOf = (transcript: Transcript, grammar: Grammar = english(
 export function readNote(input: Uint8Array | string | Transcript, options: ReadOptions): InspectionRecord {
   const transcript = typeof input === 'string' || input instanceof Uint8Array ? openTranscript(input, options.name) : input
   const reader = createReader(transcript, options)
-  for (const utterance of utterancesOf(transcript)) reader.hear(utterance)
+  for (const utterance of utterancesOf(transcript, options.grammar)) reader.hear(utterance)
   return reader.record()
 }
 

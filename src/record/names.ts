@@ -144,7 +144,8 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   if (asked && ((i === 0 && next !== undefined && next.brk >= Break.soft) || (next === undefined && words[i]!.brk >= Break.soft && i > 0))) score -= 3
   if (i === 0 && next !== undefined && next.brk >= Break.soft && SPOKEN_TO.test(next.norm)) score -= 3
   // "…, Dewey" calls a person
-  if (look.inside && words[i]!.brk === Break.soft && next === undefined && !/^(first|last|then|and|now)$/.test(before) && words.length > 2) score -= 1.5
+  const led = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
+  if (look.inside && !led && words[i]!.brk === Break.soft && next === undefined && !/^(first|last|then|and|now)$/.test(before) && words.length > 2) score -= 1.5
   const after = words[i + 2]
   if (next?.norm === 'first' && opens && next.brk < Break.hard && (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)) score += odd ? 2.5 : 2
   if (next && /^(last|next|now|again)$/.test(next.norm) && opens && (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)) score += 2
@@ -155,9 +156,9 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   if (next?.norm === 'one' && before === 'the' && !/(er|est|y)$/.test(words[i]!.norm)) score += 1.6
   if (/^(opened|checked|inspected|opening|checking)$/.test(before) && look.proper && look.inside) score += 1
   if (/^(on|in)$/.test(before) && look.rare && /^(we|there|i|they)$/.test(next?.norm ?? '')) score += 1.2
+  if (opens && next?.norm === "'s" && after?.norm === 'the' && words.slice(i + 3, i + 6).some((w) => w.norm === 'one')) score += 1.6
   if (next?.norm === "'s" && /^(queen|brood|bees|temper|super|stores|box|lot|got|still|light|heavy|strong|calm|hot|weak|away|looking)$/.test(after?.norm ?? '')) score += 1
   if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs|saw|calm|strong|weak)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2.1 : next.brk >= Break.soft ? 1.7 : 0.8
-  const led = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
   if (led && next === undefined && i <= 3 && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += 1.2
   else if (i === 0 && next && next.brk >= Break.soft && words[i]!.mark === '…') score += 1
   if (before === 'old' && words[i - 2]?.norm === 'poor') score += 1.5
@@ -201,8 +202,10 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   if (/^(frames?|combs?)$/.test(before)) evidence.framesNumbered++
   else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) evidence.hivesNumbered++
   else {
-    const alone = (i === 0 || words[i]!.brk >= Break.soft) && (next === undefined || next.brk >= Break.soft)
-    const opens = (i === 0 || words[i]!.brk >= Break.inferred) && CALLED_NEXT.test(next?.norm ?? '')
+    // in text with marks only the first word of a sentence calls
+    const leads = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
+    const alone = leads && (next === undefined || next.brk >= Break.soft)
+    const opens = leads && CALLED_NEXT.test(next?.norm ?? '')
     const bare = unmarked && !UNIT_NEXT.test(next?.norm ?? '') && !HOLDS_NUMBER.test(before)
     if (alone || opens || bare) evidence.called.push({ n: number.n, turn: evidence.turns })
   }
@@ -228,10 +231,11 @@ function numberAt(words: readonly Word[], i: number): { n: number; end: number }
 export function namesFrom(evidence: NameEvidence): string[] {
   const out: string[] = []
   let alone = true
+  const sure = [...evidence.scores.values()].filter(({ score }) => score >= ENOUGH).length
   for (const [word, { score: sum, times, best, first }] of evidence.scores) {
     // where hives go by numbers, "Ellie first" gives a person the first turn
     const score = evidence.hivesNumbered > 0 ? sum - first : sum
-    const often = (evidence.seen.get(word) ?? 0) >= 3 && score >= ALMOST
+    const often = (evidence.seen.get(word) ?? 0) >= (sure >= 2 ? 2 : 3) && score >= ALMOST
     if (score < ENOUGH && !often) continue
     out.push(word)
     // the only name of a note must be called as a hive at least once, not just stand about
