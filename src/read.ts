@@ -65,10 +65,11 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     for (const name of learned) if (!names.hives.has(name)) names.hives.set(name, name)
     const state = newState(options.date ?? null)
     if (run) {
-      state.expected = run
+      state.expected = [run.first, run.last]
+      state.runCalls = run.calls
       state.calledBy = 'bare'
     } else if (evidence.orderCalls > 1 && evidence.framesNumbered === 0) state.calledBy = 'order'
-    return { key: `${learned.join()}|${run?.join() ?? ''}|${state.calledBy ?? ''}`, state, marks: [], names }
+    return { key: `${learned.join()}|${run ? [...run.calls.keys()].join() : ''}|${state.calledBy ?? ''}`, state, marks: [], names }
   }
   const hearIn = (pass: Pass, utterance: Utterance): void => {
     const names: Names = { ...pass.names, known: new Set(pass.state.hives) }
@@ -76,6 +77,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   }
   let pass = start()
   return {
+    ...(process.env.DBG ? { dbg: () => (globalThis as any).dbg(evidence) } : {}),
     hear(utterance) {
       heard.push(utterance)
       if (!utterance.suspect) gatherNames(evidence, utterance, vocabulary)
@@ -94,6 +96,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
 }
 
 /** The utterances of a transcript, in order. */
+if (process.env.DBG) (globalThis as any).dbg = (e: any) => console.error(JSON.stringify({called: e.called.map((c: any)=>`${c.n}@${c.turn}`).join(" "), fn: e.framesNumbered, fw: e.framesWalked, hn: e.hivesNumbered, oc: e.orderCalls, run: numberedRun(e), sc: Object.fromEntries([...e.scores].filter((x: any)=>x[1].score>0.9).map(([k,v]: any)=>[k, +v.score.toFixed(1)]))}))
 export const utterancesOf = (transcript: Transcript, grammar: Grammar = english()): Utterance[] => splitUtterances(transcript, grammar)
 
 /**
@@ -104,6 +107,7 @@ export function readNote(input: Uint8Array | string | Transcript, options: ReadO
   const transcript = typeof input === 'string' || input instanceof Uint8Array ? openTranscript(input, options.name) : input
   const reader = createReader(transcript, options)
   for (const utterance of utterancesOf(transcript, options.grammar)) reader.hear(utterance)
+  if ((globalThis as any).dbg) (reader as any).dbg?.()
   return reader.record()
 }
 

@@ -16,8 +16,8 @@ const bare = (text) =>
     .replace(/[.,!?;:…—–"“”()[\]]+(?=\s|$)|(?<=\s|^)[-—–"“”([]+|\.\.\./g, ' ')
     .replace(/\s+/g, ' ')
 
-/** Every judged reading of a part: note, field, features, whether it is right, whether the note was read bare. */
-export function judgedReadings({ readNote, placedReadings, openTranscript }, root, part) {
+/** The notes of a part, each as written and bare. */
+export function notesOf({ openTranscript }, root, part) {
   const { dirs, keep } = PARTS[part]
   const out = []
   for (const dir of dirs) {
@@ -27,21 +27,39 @@ export function judgedReadings({ readNote, placedReadings, openTranscript }, roo
       if (!file.endsWith('.gold.json')) continue
       const note = file.replace('.gold.json', '')
       if (!keep(Number(note.split('-')[1]))) continue
-      const gold = JSON.parse(readFileSync(new URL(file, folder), 'utf8'))
+      const gold = { ...JSON.parse(readFileSync(new URL(file, folder), 'utf8')), note }
       const source = files.find((other) => other !== file && other.replace(/\.[a-z]+$/, '') === note)
-      const transcript = openTranscript(readFileSync(new URL(source, folder)), source)
-      const spoken = transcript.segments.map(({ start, end }) => transcript.text.slice(start, end)).join(' ')
-      for (const [input, isBare] of [
-        [transcript, false],
-        [bare(spoken), true],
-      ]) {
-        const record = readNote(input, { name: note, date: gold.date })
-        const said = placedReadings(record).map(({ reading, ...place }) => ({ ...reading, ...place }))
-        const { judged } = scoreReadings([{ ...gold, note }], new Map([[note, said]]))
-        for (const { isRight, reading } of judged) {
-          const { field, value, quote, features, how } = reading
-          out.push({ note, isBare, isRight, how, field, value, quote, features, hive: reading.hive })
-        }
+      const written = openTranscript(readFileSync(new URL(source, folder)), source)
+      const spoken = written.segments.map(({ start, end }) => written.text.slice(start, end)).join(' ')
+      out.push({ note, gold, inputs: { written, bare: bare(spoken) } })
+    }
+  }
+  return out
+}
+
+/** For each note, the grammar lines that no other note of the list needs. */
+export function linesOfOneNote({ linesIn }, notes) {
+  const users = new Map()
+  for (const { note, inputs } of notes)
+    for (const input of [inputs.written, inputs.bare])
+      for (const line of linesIn(input)) users.set(line, (users.get(line) ?? new Set()).add(note))
+  const out = new Map(notes.map(({ note }) => [note, new Set()]))
+  for (const [line, names] of users) if (names.size === 1) out.get([...names][0]).add(line)
+  return out
+}
+
+/** Every judged reading of some notes: note, features, whether it is right, whether the note was read bare. */
+export function judgedReadings({ readNote, placedReadings }, notes, grammarFor = () => undefined) {
+  const out = []
+  for (const { note, gold, inputs } of notes) {
+    const grammar = grammarFor(note)
+    for (const [form, input] of Object.entries(inputs)) {
+      const record = readNote(input, { name: note, date: gold.date, ...(grammar ? { grammar } : {}) })
+      const said = placedReadings(record).map(({ reading, ...place }) => ({ ...reading, ...place }))
+      const { judged } = scoreReadings([gold], new Map([[note, said]]))
+      for (const { isRight, reading } of judged) {
+        const { field, value, quote, features, how, hive } = reading
+        out.push({ note, isBare: form === 'bare', isRight, how, hive, field, value, quote, features })
       }
     }
   }
