@@ -41,6 +41,12 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   const amount = amountOf(meaning)
   if (!amount) return
   const by = meaning.entry.id
+  const ofRun = state.runCalls.get(mention.start)
+  if (ofRun !== undefined && ofRun === amount.lo && ofRun === amount.hi) {
+    enterHive(turn, mention, [String(ofRun)])
+    turn.draftsAtPlace = state.drafts.length
+    return
+  }
   if (isCounting(turn, mention, amount)) {
     if (isLastAmount(turn)) answerNumber(turn, mention, { ...amount, lo: amount.hi }, by) || topicNumber(turn, mention, { ...amount, lo: amount.hi }, by)
     return

@@ -15,7 +15,7 @@ export interface NameEvidence {
   /** How often an odd word was said at all. */
   readonly seen: Map<string, number>
   /** Numbers that stand where a hive may be called, in order: value and utterance. */
-  readonly called: { n: number; turn: number }[]
+  readonly called: { n: number; turn: number; start: number; weight: number }[]
   /** A word said alone just now, and when: a name if what follows opens a hive. */
   alone: { word: string; turn: number } | null
   /** "The second one is strong": hives called in order. */
@@ -189,6 +189,9 @@ const AFTER_NAME = /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|is|ha
 /** A number behind one of these belongs to it. */
 const HOLDS_NUMBER = /^(the|a|an|of|in|on|from|with|about|maybe|at|to|for|only|got|have|has|had|another|is|are|was|'s|just|no|not|these|those|all|than|like|call|say|make|or|and|over|under|by|every|between|took|gave|put|saw|see|them|score|temper)$/
 
+/** A new sentence right behind a number, though nothing marks it: "… newspaper between | five, they're small". */
+const STARTS_SENTENCE = /^(they|here|she|we|i)$/
+
 /** What comes right behind a hive's bare number. */
 const CALLED_NEXT = /^(single|double|strong|weak|no|not|queen|heavy|light|this|the|same|that|quiet|calm|hot|is|'s|has|had|got|still|dead|brood|bees|now|next|also|looks|she|they|i|we|it)$/
 
@@ -199,15 +202,15 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   if (number === undefined) return
   const next = words[number.end]
   const before = words[i - 1]?.norm ?? ''
-  if (/^(frames?|combs?)$/.test(before)) evidence.framesNumbered++
+  if (/^(frames?|combs?|bars?)$/.test(before)) evidence.framesNumbered++
   else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) evidence.hivesNumbered++
   else {
     // in text with marks only the first word of a sentence calls
     const leads = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
     const alone = leads && (next === undefined || next.brk >= Break.soft)
     const opens = leads && CALLED_NEXT.test(next?.norm ?? '')
-    const bare = unmarked && !UNIT_NEXT.test(next?.norm ?? '') && !HOLDS_NUMBER.test(before)
-    if (alone || opens || bare) evidence.called.push({ n: number.n, turn: evidence.turns })
+    const bare = unmarked && (HOLDS_NUMBER.test(before) ? STARTS_SENTENCE.test(next?.norm ?? '') : !UNIT_NEXT.test(next?.norm ?? ''))
+    if (alone || opens || bare) evidence.called.push({ n: number.n, turn: evidence.turns, start: words[i]!.start, weight: alone ? 3 : opens ? 2 : 1 })
   }
 }
 
@@ -245,27 +248,53 @@ export function namesFrom(evidence: NameEvidence): string[] {
   return out.sort()
 }
 
-/**
- * The run of hives that go by bare numbers in this note ("One. … Two. … Three. …"), first and last; null where hives are
- * called otherwise or frames are walked by number.
- */
-export function numberedRun(evidence: NameEvidence): [number, number] | null {
+/** Hives that go by bare numbers ("One. … Two. … Three. …"): the first and last, and where each is called. */
+export interface NumberedRun {
+  readonly first: number
+  readonly last: number
+  /** From the place of the number in the source to the number. */
+  readonly calls: ReadonlyMap<number, number>
+}
+
+interface Chain {
+  readonly n: number
+  readonly turn: number
+  readonly start: number
+  readonly score: number
+  readonly length: number
+  readonly before: Chain | null
+}
+
+/** What it costs to leave one number of a row out: it may go unheard. */
+const GAP = 2.5
+
+/** The strongest such run in this note; null where hives are called otherwise or frames are walked by number. */
+export function numberedRun(evidence: NameEvidence): NumberedRun | null {
   if (evidence.hivesNumbered > 1 || evidence.framesNumbered > 2 || evidence.framesWalked > 1) return null
-  let best: [number, number] | null = null
-  for (let s = 0; s < evidence.called.length; s++) {
-    const start = evidence.called[s]!
-    if (start.n === 0 || (best && start.n >= best[0] && start.n <= best[1])) continue
-    let last = start.n
-    let lastTurn = start.turn
-    for (let k = s + 1; k < evidence.called.length; k++) {
-      const { n, turn } = evidence.called[k]!
-      // one number of a row may go unheard
-      if ((n === last + 1 || (n === last + 2 && n > 3)) && turn > lastTurn) {
-        last = n
-        lastTurn = turn
-      }
+  const upTo = new Map<number, Chain>()
+  let best: Chain | null = null
+  for (const { n, turn, start, weight } of evidence.called) {
+    if (n === 0) continue
+    let before: Chain | null = null
+    let score = weight
+    for (const [step, cost] of [[1, 0], [2, GAP]] as const) {
+      const earlier = step === 1 || n > 3 ? upTo.get(n - step) : undefined
+      if (!earlier || earlier.turn >= turn || earlier.score - cost + weight <= score) continue
+      before = earlier
+      score = earlier.score - cost + weight
     }
-    if (last - start.n >= 2 && (!best || last - start.n > best[1] - best[0])) best = [start.n, last]
+    const known = upTo.get(n)
+    if (known && known.score >= score) continue
+    const chain: Chain = { n, turn, start, score, length: (before?.length ?? 0) + 1, before }
+    upTo.set(n, chain)
+    if (chain.length >= 3 && (!best || score > best.score)) best = chain
   }
-  return best
+  if (!best) return null
+  const calls = new Map<number, number>()
+  let first = best
+  for (let at: Chain | null = best; at; at = at.before) {
+    calls.set(at.start, at.n)
+    first = at
+  }
+  return { first: first.n, last: best.n, calls }
 }

@@ -68,6 +68,8 @@ export interface State {
   legend: readonly string[] | null
   /** Hives announced by number ("41 to 52", "eight hives"): a bare number may be the first of them. */
   expected: [number, number] | null
+  /** Where the whole note shows hives to be called by bare numbers: place in the source to number. */
+  runCalls: ReadonlyMap<number, number>
   /** How hives are called in this note: "hive 3", "number 3", by name, by bare numbers, or by order ("the second one"). */
   calledBy: 'hive' | 'number' | 'name' | 'bare' | 'order' | null
   lastHive: string | null
@@ -107,7 +109,7 @@ export interface State {
 
 export function newState(noteDate: string | null): State {
   return {
-    turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, legend: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
+    turn: 0, hives: [], group: [], hive: '', named: false, calledBy: null, expected: null, runCalls: new Map(), legend: null, lastHive: null, memory: new Map(), box: null, frame: null, frames: [],
     inHand: false, side: null, bothSides: false, walk: null, topic: null, topicTurn: -1, pending: null, last: [], lastContent: null,
     contentTurn: -1, drafts: [], emittedInTurn: 0, given: new Set(), lastKind: {}, entries: 0, run: null, noteDate, yard: null, hiveSaid: null, nameScores: new Map(),
   }

@@ -52,7 +52,8 @@ const out = execFileSync(
     work,
     '--readings',
     join(work, 'readings.jsonl'),
-    ...(args.includes('--misses') ? ['--misses'] : []), ...(args.includes('--json') ? ['--json'] : []),
+    ...(args.includes('--misses') ? ['--misses'] : []),
+    ...(args.includes('--json') ? ['--json'] : []),
   ],
   { encoding: 'utf8', maxBuffer: 1e8 },
 )
