@@ -1,0 +1,147 @@
+// How fast, and how the time grows: every ratio compares two sides that were measured in turns in one run.
+// usage: node tests/bench/bench.mjs [--rounds N] [--only length,live,judge,start]
+// Times are the best of the rounds, of live steps the middle one. Nothing fails here: what is over its limit is marked, and a loaded machine is a loaded
+// machine. The start-up lines use dist/, all others the sources.
+import { spawnSync } from 'node:child_process'
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { loadavg, tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { parseArgs } from 'node:util'
+import { load } from '../tools/load.mjs'
+
+const { values: asked } = parseArgs({
+  options: { rounds: { type: 'string', default: '3' }, only: { type: 'string', default: 'length,live,judge,start' } },
+})
+const rounds = Number(asked.rounds)
+const parts = asked.only.split(',')
+const root = fileURLToPath(new URL('../..', import.meta.url))
+const date = '2026-05-20'
+let kept = 0
+
+/** Milliseconds of one call; its result is used, so that it cannot be left out. */
+function time(work) {
+  const start = performance.now()
+  const result = work()
+  const ms = performance.now() - start
+  kept += result ? 1 : 0
+  return ms
+}
+const best = (list) => Math.min(...list)
+const middle = (list) => [...list].sort((a, b) => a - b)[list.length >> 1]
+const number = (ms) => (ms >= 100 ? ms.toFixed(0) : ms >= 1 ? ms.toFixed(1) : ms.toFixed(3)).padStart(9)
+const ratio = (value, most) =>
+  `${value.toFixed(2)} times${most === undefined ? '' : value > most ? `, OVER ${most}` : `, at most ${most}`}`
+const line = (what, ms, more = '') => console.log(`${what.padEnd(48)}${number(ms)} ms   ${more}`)
+
+const { createReader, judge, openTranscript, readNote, utterancesOf } = await load('tests/bench/inside.ts')
+
+/** The words of the labelled notes, over and over, up to a number of words. */
+function speech(count) {
+  const folder = join(root, 'fixtures/corpus/tuned')
+  const words = readdirSync(folder)
+    .filter((file) => /\.(txt|srt|vtt)$/.test(file))
+    .sort()
+    .flatMap((file) => {
+      const { text, segments } = openTranscript(readFileSync(join(folder, file)), file)
+      return segments.flatMap(({ start, end }) => text.slice(start, end).split(/\s+/)).filter(Boolean)
+    })
+  return Array.from({ length: count }, (_, i) => words[i % words.length])
+}
+const cut = (words, size) =>
+  Array.from({ length: Math.floor(words.length / size) }, (_, i) => words.slice(i * size, (i + 1) * size).join(' '))
+const read = (text) => readNote(text, { name: 'bench', date })
+
+if (loadavg()[0] > 1.5)
+  console.log(`The machine is busy (load ${loadavg()[0].toFixed(1)}): trust the ratios, not the times.\n`)
+for (const text of cut(speech(5000), 500)) read(text)
+
+if (parts.includes('length')) {
+  // The same 50,000 words as a hundred notes, as ten and as one.
+  const words = speech(50_000)
+  const sizes = [500, 5000, 50_000].map((size) => ({ size, texts: cut(words, size), spent: [] }))
+  for (let round = 0; round < rounds; round++)
+    for (const { texts, spent } of sizes) spent.push(time(() => texts.map(read).length))
+  const perWord = sizes.map(({ spent }) => best(spent) / words.length)
+  sizes.forEach(({ size, texts, spent }, i) => {
+    const grown = i === 0 ? '' : `, ${ratio(perWord[i] / perWord[0], 1.3)} those of the first`
+    line(
+      `a note of ${size.toLocaleString('en')} words`,
+      best(spent) / texts.length,
+      `${(perWord[i] * 1000).toFixed(0)} µs a word${grown}`,
+    )
+  })
+  const short = best(sizes[0].spent) / sizes[0].texts.length
+  console.log(`  500 words in ${short.toFixed(1)} ms: ${short < 50 ? 'under' : 'OVER'} the 50 ms they may take\n`)
+}
+
+if (parts.includes('live')) {
+  // Speech at 130 words a minute. The same utterances are heard after one minute and after an hour.
+  const transcript = openTranscript(speech(61 * 130).join(' '), 'bench')
+  const utterances = utterancesOf(transcript)
+  const upTo = (minutes) => utterances.filter(({ start }) => start < (transcript.text.length / 61) * minutes).length
+  const next = utterances.slice(upTo(1), upTo(1) + 40)
+  // A step: one more utterance and the record after it, as whoever listens asks for it; the record alone beside it.
+  const sides = [1, 60].map((minutes) => ({ minutes, step: [], record: [] }))
+  for (let round = 0; round < rounds; round++)
+    for (const { minutes, step, record } of sides) {
+      const reader = createReader(transcript, { name: 'bench', date })
+      for (const utterance of utterances.slice(0, upTo(minutes))) reader.hear(utterance)
+      reader.record()
+      for (const utterance of next) {
+        step.push(
+          time(() => {
+            reader.hear(utterance)
+            return reader.record()
+          }),
+        )
+        record.push(time(() => reader.record()))
+      }
+    }
+  const [early, late] = sides
+  const grown = (list, first) => (list === first ? '' : ratio(middle(list) / middle(first)))
+  for (const { minutes, step } of sides)
+    line(`one more utterance and the record, minute ${minutes}`, middle(step), grown(step, early.step))
+  for (const { minutes, record } of sides)
+    line(`the record asked for again, minute ${minutes}`, middle(record), grown(record, early.record))
+  const heard = ({ step, record }) => middle(step) - middle(record)
+  console.log(`  the utterance alone: ${heard(early).toFixed(2)} ms, then ${heard(late).toFixed(2)} ms`)
+  console.log(`  (hour: ${upTo(late.minutes)} utterances)\n`)
+}
+
+if (parts.includes('judge')) {
+  const record = read(cut(speech(500), 500)[0])
+  const spent = Array.from({ length: rounds * 10 }, () => time(() => judge(record)))
+  line('the rules over one record of 500 words', best(spent), `${record.hives.length} hives\n`)
+}
+
+if (parts.includes('start')) start()
+
+/** Whole processes, from start to end. */
+function start() {
+  const cli = join(root, 'dist/cli.js')
+  if (!existsSync(cli)) return console.log('dist/ is not there: run npm run build to measure the start of the command.')
+  const folder = mkdtempSync(join(tmpdir(), 'bench-'))
+  const note = join(folder, 'note.txt')
+  const empty = join(folder, 'empty.mjs')
+  writeFileSync(note, 'Hive two. Queen seen, eggs and larvae. Six frames of brood, two of honey. Calm. One super on.\n')
+  writeFileSync(empty, '')
+  const sides = [
+    { what: 'node alone', args: [empty] },
+    { what: 'combscribe --help', args: [cli, '--help'], most: 2 },
+    { what: 'combscribe read, a note of 18 words', args: [cli, 'read', note, '--date', date], most: 4 },
+  ].map((side) => ({ ...side, spent: [] }))
+  for (let round = 0; round < rounds * 4; round++)
+    for (const { args, spent } of sides)
+      spent.push(
+        time(() => {
+          const done = spawnSync(process.execPath, args)
+          if (done.status !== 0) throw new Error(`${args.join(' ')} ended with ${done.status}: ${done.stderr}`)
+          return true
+        }),
+      )
+  for (const { what, spent, most } of sides)
+    line(what, best(spent), most === undefined ? '' : ratio(best(spent) / best(sides[0].spent), most))
+  rmSync(folder, { recursive: true })
+}
+if (kept === 0) throw new Error('nothing was measured; name at least one part with --only.')
