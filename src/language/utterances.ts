@@ -41,7 +41,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   healStops(words)
   inferBreaks(words, grammar.starters)
   cutAtCalls(words)
-  return cutUtterances(words, transcript.segments)
+  return cutUtterances(words, transcript.segments, transcript.text)
 }
 
 function allWords(transcript: Transcript): Word[] {
@@ -168,7 +168,7 @@ function inferBreaks(words: Word[], starters: EntryIndex): void {
   }
 }
 
-function cutUtterances(words: Word[], segments: readonly Segment[]): Utterance[] {
+function cutUtterances(words: Word[], segments: readonly Segment[], text: string): Utterance[] {
   const out: Utterance[] = []
   let from = 0
   let s = 0
@@ -178,7 +178,8 @@ function cutUtterances(words: Word[], segments: readonly Segment[]): Utterance[]
     const start = run[0]!.start
     while (s + 1 < segments.length && segments[s]!.end <= start) s++
     const segment = segments[s]
-    out.push({ start, end: run[run.length - 1]!.end, words: run, at: run[0]!.at ?? null, speaker: segment?.speaker ?? null, suspect: segment?.suspect ?? null })
+    const paragraph = from > 0 && /\n\s*\n/.test(text.slice(words[from - 1]!.end, start))
+    out.push({ paragraph, start, end: run[run.length - 1]!.end, words: run, at: run[0]!.at ?? null, speaker: segment?.speaker ?? null, suspect: segment?.suspect ?? null })
     from = to
   }
   for (let i = 1; i < words.length; i++) {

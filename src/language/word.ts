@@ -33,6 +33,8 @@ export interface Word extends Span {
 /** A stretch of speech that is read in one go: a sentence, or a clause where nothing marks sentences. */
 export interface Utterance extends Span {
   readonly words: readonly Word[]
+  /** Whether a blank line stands before it. */
+  readonly paragraph: boolean
   /** Seconds into the recording. */
   readonly at: number | null
   readonly speaker: string | null

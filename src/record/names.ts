@@ -32,6 +32,8 @@ export const newEvidence = (): NameEvidence => ({ scores: new Map(), seen: new M
 /** From here up a word is taken for a hive's name; where it would be the only one, the evidence must be stronger. */
 const ENOUGH = 2
 const ENOUGH_ALONE = 2.2
+/** Enough where other names are sure: the hives of a note go by one kind of name. */
+const AMONG = 1.5
 /** Enough for a word that is said again and again. */
 const ALMOST = 1.2
 
@@ -86,7 +88,7 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     const rare = !CALENDAR.has(word.norm) && !(/s$/.test(word.norm) && !capital(word)) && !vocabulary.common.has(word.norm) && !vocabulary.trade.has(word.norm) && !SPOKEN.has(word.norm)
     const inside = i > 0 && word.brk < Break.hard
     const proper = capital(word) && !CALENDAR.has(word.norm) && !SPOKEN.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
-    const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade })
+    const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade, paragraph: utterance.paragraph })
     if (rare || (proper && inside)) evidence.seen.set(word.norm, (evidence.seen.get(word.norm) ?? 0) + 1)
     if (score !== 0) add(evidence, word.norm, score, words[i + 1]?.norm === 'first')
     if (i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.') evidence.alone = { word: word.norm, turn: evidence.turns }
@@ -118,6 +120,8 @@ interface Look {
   readonly unmarked: boolean
   readonly trade: boolean
   readonly isTrade: boolean
+  /** The utterance opens a paragraph. */
+  readonly paragraph?: boolean
 }
 
 function scoreOf(words: readonly Word[], i: number, look: Look): number {
@@ -127,6 +131,9 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   const opens = i === 0 || words[i]!.brk >= Break.inferred || LEAD.has(before) || (look.unmarked && !CLINGS.has(before) && !PLACING.has(before))
   const ends = next === undefined || next.brk >= Break.inferred
   let score = 0
+  const led = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
+  // written notes give each hive its paragraph: "Atlantic. Eleven seams in June …"
+  if (look.paragraph && led && ends && !look.isTrade && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += next === undefined ? 1 : 0.8
   if (next && /^(hive|colony)$/.test(next.norm) && next.brk < Break.soft && (before === 'the' || !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? ''))) {
     if (before === 'the') score += 3
     else if (!/(ing|ed|ly)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2.2
@@ -144,8 +151,7 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   if (asked && ((i === 0 && next !== undefined && next.brk >= Break.soft) || (next === undefined && words[i]!.brk >= Break.soft && i > 0))) score -= 3
   if (i === 0 && next !== undefined && next.brk >= Break.soft && SPOKEN_TO.test(next.norm)) score -= 3
   // "…, Dewey" calls a person
-  const led = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
-  if (look.inside && !led && words[i]!.brk === Break.soft && next === undefined && !/^(first|last|then|and|now)$/.test(before) && words.length > 2) score -= 1.5
+  if (look.inside && !led && words[i]!.brk === Break.soft && next === undefined && /[.!?]/.test(words[i]!.mark) && !/^(first|last|then|and|now)$/.test(before) && words.length > 2) score -= 1.5
   const after = words[i + 2]
   if (next?.norm === 'first' && opens && next.brk < Break.hard && (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)) score += odd ? 2.5 : 2
   if (next && /^(last|next|now|again)$/.test(next.norm) && opens && (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)) score += 2
@@ -238,7 +244,7 @@ export function namesFrom(evidence: NameEvidence): string[] {
   for (const [word, { score: sum, times, best, first }] of evidence.scores) {
     // where hives go by numbers, "Ellie first" gives a person the first turn
     const score = evidence.hivesNumbered > 0 ? sum - first : sum
-    const often = (evidence.seen.get(word) ?? 0) >= (sure >= 2 ? 2 : 3) && score >= ALMOST
+    const often = (evidence.seen.get(word) ?? 0) >= (sure < 2 ? 3 : score >= AMONG ? 1 : 2) && score >= ALMOST
     if (score < ENOUGH && !often) continue
     out.push(word)
     // the only name of a note must be called as a hive at least once, not just stand about
