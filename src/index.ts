@@ -1,6 +1,14 @@
 /** Combscribe as a library: the same code in Node and in a browser. */
 export { CombscribeError, type ErrorCode } from './errors.ts'
 export { createReader, type Reader, type ReadOptions, readNote, utterancesOf, type YardHints } from './read.ts'
-export { type FlatReading, flatten, type InspectionRecord, placedReadings, type Reading, recordSchema, type Value } from './record/schema.ts'
+export {
+  type FlatReading,
+  flatten,
+  type InspectionRecord,
+  placedReadings,
+  type Reading,
+  recordSchema,
+  type Value,
+} from './record/schema.ts'
 export { openTranscript } from './transcript/open.ts'
 export type { Transcript } from './transcript/transcript.ts'

@@ -69,52 +69,61 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       state.runCalls = run.calls
       state.calledBy = 'bare'
     } else if (evidence.orderCalls > 1 && evidence.framesNumbered === 0) state.calledBy = 'order'
-    return { key: `${learned.join()}|${run ? [...run.calls.keys()].join() : ''}|${state.calledBy ?? ''}`, state, marks: [], names }
+    return {
+      key: `${learned.join()}|${run ? [...run.calls.keys()].join() : ''}|${state.calledBy ?? ''}`,
+      state,
+      marks: [],
+      names,
+    }
   }
   const hearIn = (pass: Pass, utterance: Utterance): void => {
     const names: Names = { ...pass.names, known: new Set(pass.state.hives) }
     for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
   }
   let pass = start()
+  let folded = 0
   return {
-    ...(process.env.DBG ? { dbg: () => (globalThis as any).dbg(evidence) } : {}),
     hear(utterance) {
       heard.push(utterance)
       if (!utterance.suspect) gatherNames(evidence, utterance, vocabulary)
-      hearIn(pass, utterance)
     },
     record() {
       const fresh = start()
       if (fresh.key !== pass.key) {
-        for (const utterance of heard) hearIn(fresh, utterance)
         pass = fresh
+        folded = 0
       }
-      pass.state.nameScores = new Map([...evidence.scores].filter(([name]) => !given.has(name)).map(([name, { score }]) => [name, score]))
+      while (folded < heard.length) hearIn(pass, heard[folded++]!)
+      pass.state.nameScores = new Map(
+        [...evidence.scores].filter(([name]) => !given.has(name)).map(([name, { score }]) => [name, score]),
+      )
       return assemble(pass.state, pass.marks, transcript, options.name)
     },
   }
 }
 
 /** The utterances of a transcript, in order. */
-if (process.env.DBG) (globalThis as any).dbg = (e: any) => console.error(JSON.stringify({called: e.called.map((c: any)=>`${c.n}@${c.turn}`).join(" "), fn: e.framesNumbered, fw: e.framesWalked, hn: e.hivesNumbered, oc: e.orderCalls, run: numberedRun(e), sc: Object.fromEntries([...e.scores].filter((x: any)=>x[1].score>0.9).map(([k,v]: any)=>[k, +v.score.toFixed(1)]))}))
-export const utterancesOf = (transcript: Transcript, grammar: Grammar = english()): Utterance[] => splitUtterances(transcript, grammar)
+export const utterancesOf = (transcript: Transcript, grammar: Grammar = english()): Utterance[] =>
+  splitUtterances(transcript, grammar)
 
 /**
  * Reads one note: the bytes or text of any known transcript format, or an opened transcript, to its inspection record.
  * Throws a CombscribeError for input that is no transcript; unclear speech never throws.
  */
 export function readNote(input: Uint8Array | string | Transcript, options: ReadOptions): InspectionRecord {
-  const transcript = typeof input === 'string' || input instanceof Uint8Array ? openTranscript(input, options.name) : input
+  const transcript =
+    typeof input === 'string' || input instanceof Uint8Array ? openTranscript(input, options.name) : input
   const reader = createReader(transcript, options)
   for (const utterance of utterancesOf(transcript, options.grammar)) reader.hear(utterance)
-  if ((globalThis as any).dbg) (reader as any).dbg?.()
   return reader.record()
 }
 
 function namesOf(yard: YardHints | undefined): Omit<Names, 'known'> & { hives: Map<string, string> } {
   const hives = new Map<string, string>()
   const yards = new Map<string, string>()
-  for (const hive of yard?.hives ?? []) for (const said of [hive.name, ...(hive.said ?? [])]) hives.set(said.toLowerCase(), hive.name.toLowerCase())
-  for (const place of yard?.apiaries ?? []) for (const said of [place.name, ...(place.said ?? [])]) yards.set(said.toLowerCase(), place.name)
+  for (const hive of yard?.hives ?? [])
+    for (const said of [hive.name, ...(hive.said ?? [])]) hives.set(said.toLowerCase(), hive.name.toLowerCase())
+  for (const place of yard?.apiaries ?? [])
+    for (const said of [place.name, ...(place.said ?? [])]) yards.set(said.toLowerCase(), place.name)
   return { hives, yards }
 }

@@ -3,8 +3,8 @@ import answers from '../../grammar/en/answers.json' with { type: 'json' }
 import brood from '../../grammar/en/brood.json' with { type: 'json' }
 import cells from '../../grammar/en/cells.json' with { type: 'json' }
 import colony from '../../grammar/en/colony.json' with { type: 'json' }
-import fillers from '../../grammar/en/fillers.json' with { type: 'json' }
 import common from '../../grammar/en/common.json' with { type: 'json' }
+import fillers from '../../grammar/en/fillers.json' with { type: 'json' }
 import frames from '../../grammar/en/frames.json' with { type: 'json' }
 import honey from '../../grammar/en/honey.json' with { type: 'json' }
 import mishearings from '../../grammar/en/mishearings.json' with { type: 'json' }
@@ -24,10 +24,27 @@ import { compileGrammar, type Grammar, type GrammarFiles } from './grammar.ts'
 
 /** The English grammar as data, file by file. */
 export const englishFiles: GrammarFiles = {
-  'words.json': words, 'fillers.json': fillers, 'spelling.json': spelling, 'mishearings.json': mishearings,
-  'starters.json': starters, 'standing.json': standing, 'places.json': places, 'answers.json': answers, 'frames.json': frames,
-  'honey.json': honey, 'brood.json': brood, 'cells.json': cells, 'queen.json': queen, 'colony.json': colony, 'temper.json': temper,
-  'pests.json': pests, 'signs.json': signs, 'weather.json': weather, 'actions.json': actions, 'plans.json': plans, 'talk.json': talk,
+  'words.json': words,
+  'fillers.json': fillers,
+  'spelling.json': spelling,
+  'mishearings.json': mishearings,
+  'starters.json': starters,
+  'standing.json': standing,
+  'places.json': places,
+  'answers.json': answers,
+  'frames.json': frames,
+  'honey.json': honey,
+  'brood.json': brood,
+  'cells.json': cells,
+  'queen.json': queen,
+  'colony.json': colony,
+  'temper.json': temper,
+  'pests.json': pests,
+  'signs.json': signs,
+  'weather.json': weather,
+  'actions.json': actions,
+  'plans.json': plans,
+  'talk.json': talk,
 }
 
 let vocabulary: { common: ReadonlySet<string>; trade: ReadonlySet<string> } | undefined
@@ -36,7 +53,10 @@ let vocabulary: { common: ReadonlySet<string>; trade: ReadonlySet<string> } | un
 export function englishVocabulary(): { common: ReadonlySet<string>; trade: ReadonlySet<string> } {
   // plants name hives as often as they name the forage
   const plants = new Set<string>(words.plants)
-  vocabulary ??= { common: new Set(common.flatMap((line) => line.split(' '))), trade: new Set([...english().words].filter((word) => !plants.has(word))) }
+  vocabulary ??= {
+    common: new Set(common.flatMap((line) => line.split(' '))),
+    trade: new Set([...english().words].filter((word) => !plants.has(word))),
+  }
   return vocabulary
 }
 

@@ -46,14 +46,24 @@ export interface Grammar {
 export type GrammarFiles = Readonly<Record<string, unknown>>
 
 /** Compiles a grammar. Every fault of every file is reported in one go, with file and line; `strict` also finds lines said twice. */
-export function compileGrammar(files: GrammarFiles, options: { version?: string; strict?: boolean; trusted?: boolean } = {}): Grammar {
+export function compileGrammar(
+  files: GrammarFiles,
+  options: { version?: string; strict?: boolean; trusted?: boolean } = {},
+): Grammar {
   const faults: string[] = []
   const lists = new Map<string, readonly string[]>()
   const words = files['words.json']
   if (words && typeof words === 'object' && !Array.isArray(words)) {
     for (const [name, list] of Object.entries(words)) if (Array.isArray(list)) lists.set(name, list.map(String))
   }
-  const build = { terms: new Builder(), phrases: new Builder(), cues: new Builder(), repairs: new Builder(), fillers: new Builder(), starters: new Builder() }
+  const build = {
+    terms: new Builder(),
+    phrases: new Builder(),
+    cues: new Builder(),
+    repairs: new Builder(),
+    fillers: new Builder(),
+    starters: new Builder(),
+  }
   let order = 0
   const sayings = new Map<string, string>()
   for (const [file, content] of Object.entries(files)) {
@@ -61,27 +71,70 @@ export function compileGrammar(files: GrammarFiles, options: { version?: string;
     // the grammar that ships was checked by the tests; checking it again would cost every start
     const parsed = options.trusted ? { success: true as const, data: content as Line[] } : fileSchema.safeParse(content)
     if (!parsed.success) {
-      for (const issue of parsed.error.issues.slice(0, 5)) faults.push(`${file}:${Number(issue.path[0] ?? 0) + 2} ${issue.path.slice(1).join('.')} ${issue.message}`)
+      for (const issue of parsed.error.issues.slice(0, 5))
+        faults.push(`${file}:${Number(issue.path[0] ?? 0) + 2} ${issue.path.slice(1).join('.')} ${issue.message}`)
       continue
     }
     parsed.data.forEach((line, index) => {
       const id = `${file.replace('.json', '')}:${index + 2}`
       const prepare = (source: string): Pattern => preparePattern(source, lists)
-      const gives = line.gives ?? (line.field === undefined ? [] : [{ field: line.field, value: line.value ?? 'yes', ...(line.deny === undefined ? {} : { deny: line.deny }), ...(line.at ? { at: line.at } : {}) }])
+      const gives =
+        line.gives ??
+        (line.field === undefined
+          ? []
+          : [
+              {
+                field: line.field,
+                value: line.value ?? 'yes',
+                ...(line.deny === undefined ? {} : { deny: line.deny }),
+                ...(line.at ? { at: line.at } : {}),
+              },
+            ])
       // most lines are never met in a note: what surrounds them is prepared when first asked for
-      const around = { unless: lazily(() => (line.unless ?? []).map(prepare)), near: lazily(() => (line.near ?? []).map(prepare)), before: lazily(() => line.before && prepare(line.before)), after: lazily(() => line.after && prepare(line.after)) }
+      const around = {
+        unless: lazily(() => (line.unless ?? []).map(prepare)),
+        near: lazily(() => (line.near ?? []).map(prepare)),
+        before: lazily(() => line.before && prepare(line.before)),
+        after: lazily(() => line.after && prepare(line.after)),
+      }
       for (const say of typeof line.say === 'string' ? [line.say] : line.say) {
         try {
           const entry: Entry = {
-            id, line, gives, order: order++, pattern: prepare(say),
-            get unless() { return around.unless() }, get near() { return around.near() },
-            get before() { return around.before() || undefined }, get after() { return around.after() || undefined },
+            id,
+            line,
+            gives,
+            order: order++,
+            pattern: prepare(say),
+            get unless() {
+              return around.unless()
+            },
+            get near() {
+              return around.near()
+            },
+            get before() {
+              return around.before() || undefined
+            },
+            get after() {
+              return around.after() || undefined
+            },
           }
           if (!options.trusted) for (const part of Object.values(around)) part()
-          const kind = file === 'mishearings.json' || file === 'spelling.json' ? 'repairs' : file === 'fillers.json' ? 'fillers' : file === 'starters.json' ? 'starters' : line.cue ? 'cues' : line.is ? 'terms' : 'phrases'
+          const kind =
+            file === 'mishearings.json' || file === 'spelling.json'
+              ? 'repairs'
+              : file === 'fillers.json'
+                ? 'fillers'
+                : file === 'starters.json'
+                  ? 'starters'
+                  : line.cue
+                    ? 'cues'
+                    : line.is
+                      ? 'terms'
+                      : 'phrases'
           const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
           const twin = sayings.get(key)
-          if (options.strict && twin && kind !== 'repairs') faults.push(`${id} says "${say}" again (already in ${twin})`)
+          if (options.strict && twin && kind !== 'repairs')
+            faults.push(`${id} says "${say}" again (already in ${twin})`)
           sayings.set(key, id)
           build[kind].add(entry)
         } catch (error) {
@@ -92,8 +145,14 @@ export function compileGrammar(files: GrammarFiles, options: { version?: string;
   }
   if (faults.length > 0) throw new CombscribeError('bad-grammar', faults.join('\n'), 'grammar', 'mend these lines')
   return {
-    terms: build.terms.index(), phrases: build.phrases.index(), cues: build.cues.index(), repairs: build.repairs.index(),
-    fillers: build.fillers.index(), starters: build.starters.index(), words: wordsOf(build), version: options.version ?? '1',
+    terms: build.terms.index(),
+    phrases: build.phrases.index(),
+    cues: build.cues.index(),
+    repairs: build.repairs.index(),
+    fillers: build.fillers.index(),
+    starters: build.starters.index(),
+    words: wordsOf(build),
+    version: options.version ?? '1',
   }
 }
 

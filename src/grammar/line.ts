@@ -22,7 +22,10 @@ export const giveSchema = z.strictObject({
 export const lineSchema = z.strictObject({
   say,
   /** `class:value`: the words are a term of that class. */
-  is: z.string().regex(/^[a-z][A-Za-z]*:.+$/).optional(),
+  is: z
+    .string()
+    .regex(/^[a-z][A-Za-z]*:.+$/)
+    .optional(),
   field: z.string().optional(),
   value: given.optional(),
   deny: given.nullable().optional(),

@@ -14,7 +14,13 @@ import { Break, type Word } from '../language/word.ts'
 export type Part =
   | { readonly kind: 'word'; readonly words: ReadonlySet<string>; readonly optional: boolean }
   | { readonly kind: 'class'; readonly name: string; readonly as: string; readonly optional: boolean }
-  | { readonly kind: 'group'; readonly alternatives: readonly (readonly Part[])[]; readonly optional: boolean }
+  | {
+      readonly kind: 'group'
+      readonly alternatives: readonly (readonly Part[])[]
+      readonly optional: boolean
+      readonly byWord: ReadonlyMap<string, readonly (readonly Part[])[]>
+      readonly open: readonly (readonly Part[])[]
+    }
   | { readonly kind: 'skip'; readonly most: number }
   | { readonly kind: 'ahead'; readonly words: ReadonlySet<string> }
 
@@ -54,7 +60,7 @@ export function parsePattern(source: string, lists: ReadonlyMap<string, readonly
         const inside = sequence(true)
         const close = tokens[i++]
         if (close === undefined) throw new Error(`"(" is never closed in "${source}"`)
-        now.push({ kind: 'group', alternatives: inside, optional: close === ')?' })
+        now.push({ kind: 'group', alternatives: inside, optional: close === ')?', ...byFirstWord(inside) })
       } else if (token === '/') {
         if (!inGroup) throw new Error(`" / " stands only inside "( )", in "${source}"`)
         alternatives.push([])
@@ -111,6 +117,34 @@ function newWordPart(token: string, lists: ReadonlyMap<string, readonly string[]
   return { kind: 'word', words, optional }
 }
 
+/** For each word the alternatives that can begin with it, in order; `open`: those for a word that none of them names. */
+function byFirstWord(alternatives: readonly (readonly Part[])[]): {
+  byWord: Map<string, (readonly Part[])[]>
+  open: (readonly Part[])[]
+} {
+  const first = alternatives.map((alternative) => {
+    const { words, classes, any } = firsts(alternative)
+    return { alternative, words, anything: any || classes.size > 0 || mayBeEmpty(alternative) }
+  })
+  const byWord = new Map<string, (readonly Part[])[]>()
+  for (const word of new Set(first.flatMap(({ words }) => [...words]))) {
+    byWord.set(
+      word,
+      first.filter(({ words, anything }) => anything || words.has(word)).map(({ alternative }) => alternative),
+    )
+  }
+  return { byWord, open: first.filter(({ anything }) => anything).map(({ alternative }) => alternative) }
+}
+
+const mayBeEmpty = (parts: readonly Part[]): boolean =>
+  parts.every(
+    (part) =>
+      part.kind === 'skip' ||
+      part.kind === 'ahead' ||
+      part.optional ||
+      (part.kind === 'group' && part.alternatives.some(mayBeEmpty)),
+  )
+
 /** The words and classes that a pattern can begin with; `any` when it may begin with anything. */
 export function firsts(parts: readonly Part[]): { words: Set<string>; classes: Set<string>; any: boolean } {
   const words = new Set<string>()
@@ -162,7 +196,8 @@ function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
     if (part.kind === 'word' && !part.optional) out.push(part.words)
     if (part.kind === 'group' && !part.optional) {
       const inner = part.alternatives.map(mustOf)
-      if (inner.every((sets) => sets.length > 0)) out.push(inner.length === 1 ? inner[0]![0]! : new Set(inner.flatMap((sets) => [...sets[0]!])))
+      if (inner.every((sets) => sets.length > 0))
+        out.push(inner.length === 1 ? inner[0]![0]! : new Set(inner.flatMap((sets) => [...sets[0]!])))
     }
   }
   return out
@@ -177,7 +212,11 @@ function withMust(parts: readonly Part[], firstWords: ReadonlySet<string>, first
     firstClasses,
     get must() {
       // what the index already saw of the first word needs no second look; the most telling list comes first
-      must ??= mustOf(firstClasses || parts[0]!.kind !== 'word' || (parts[0] as { optional?: boolean }).optional ? parts : parts.slice(1)).sort((a, b) => a.size - b.size)
+      must ??= mustOf(
+        firstClasses || parts[0]!.kind !== 'word' || (parts[0] as { optional?: boolean }).optional
+          ? parts
+          : parts.slice(1),
+      ).sort((a, b) => a.size - b.size)
       return must
     },
   }
@@ -227,7 +266,13 @@ function meet(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
 }
 
 /** Matches a pattern at word `from`; the greediest way that succeeds. */
-export function matchPattern(pattern: Pattern, words: readonly Word[], from: number, classes: ClassLookup, tight = false): PatternMatch | undefined {
+export function matchPattern(
+  pattern: Pattern,
+  words: readonly Word[],
+  from: number,
+  classes: ClassLookup,
+  tight = false,
+): PatternMatch | undefined {
   const most = tight ? Break.inferred : Break.hard
   if (!pattern.firstClasses && !pattern.firstWords.has(words[from]!.norm)) return undefined
   const [first, second] = pattern.parts
@@ -244,7 +289,13 @@ export function matchPattern(pattern: Pattern, words: readonly Word[], from: num
     while (j < words.length && words[j]!.filler && (first || words[j]!.brk < most)) j++
     return j
   }
-  const run = (sequence: readonly Part[], p: number, at: number, first: boolean, done: (at: number, first: boolean) => boolean): boolean => {
+  const run = (
+    sequence: readonly Part[],
+    p: number,
+    at: number,
+    first: boolean,
+    done: (at: number, first: boolean) => boolean,
+  ): boolean => {
     const part = sequence[p]
     if (part === undefined) return done(at, first)
     if (part.kind === 'skip') {
@@ -264,8 +315,11 @@ export function matchPattern(pattern: Pattern, words: readonly Word[], from: num
     const word = words[i]
     const reachable = word !== undefined && (first || word.brk < most)
     if (part.kind === 'group') {
-      for (const alternative of part.alternatives) {
-        if (run(alternative, 0, at, first, (end, stillFirst) => run(sequence, p + 1, end, stillFirst, done))) return true
+      const filler = at !== i && words[at] !== undefined && part.byWord.has(words[at]!.norm)
+      const fit = filler ? part.alternatives : reachable ? (part.byWord.get(word.norm) ?? part.open) : part.open
+      for (const alternative of fit) {
+        if (run(alternative, 0, at, first, (end, stillFirst) => run(sequence, p + 1, end, stillFirst, done)))
+          return true
       }
     } else if (reachable && part.kind === 'word') {
       if (part.words.has(word.norm)) {

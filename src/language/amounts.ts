@@ -25,33 +25,170 @@ export interface Amount {
 }
 
 const UNITS: Record<string, number> = {
-  zero: 0, nought: 0, naught: 0, oh: 0, one: 1, two: 2, three: 3, four: 4, five: 5, six: 6, seven: 7, eight: 8, nine: 9,
+  __proto__: null as never,
+  zero: 0,
+  nought: 0,
+  naught: 0,
+  oh: 0,
+  one: 1,
+  two: 2,
+  three: 3,
+  four: 4,
+  five: 5,
+  six: 6,
+  seven: 7,
+  eight: 8,
+  nine: 9,
 }
 const TEENS: Record<string, number> = {
-  ten: 10, eleven: 11, twelve: 12, thirteen: 13, fourteen: 14, fifteen: 15, sixteen: 16, seventeen: 17, eighteen: 18, nineteen: 19,
+  __proto__: null as never,
+  ten: 10,
+  eleven: 11,
+  twelve: 12,
+  thirteen: 13,
+  fourteen: 14,
+  fifteen: 15,
+  sixteen: 16,
+  seventeen: 17,
+  eighteen: 18,
+  nineteen: 19,
 }
 const TENS: Record<string, number> = {
-  twenty: 20, thirty: 30, forty: 40, fourty: 40, fifty: 50, sixty: 60, seventy: 70, eighty: 80, ninety: 90,
+  __proto__: null as never,
+  twenty: 20,
+  thirty: 30,
+  forty: 40,
+  fourty: 40,
+  fifty: 50,
+  sixty: 60,
+  seventy: 70,
+  eighty: 80,
+  ninety: 90,
 }
 const ORDINALS: Record<string, number> = {
-  first: 1, second: 2, third: 3, fourth: 4, fifth: 5, sixth: 6, seventh: 7, eighth: 8, ninth: 9, tenth: 10, eleventh: 11,
-  twelfth: 12, thirteenth: 13, fourteenth: 14, fifteenth: 15, sixteenth: 16, seventeenth: 17, eighteenth: 18, nineteenth: 19,
-  twentieth: 20, thirtieth: 30,
+  __proto__: null as never,
+  first: 1,
+  second: 2,
+  third: 3,
+  fourth: 4,
+  fifth: 5,
+  sixth: 6,
+  seventh: 7,
+  eighth: 8,
+  ninth: 9,
+  tenth: 10,
+  eleventh: 11,
+  twelfth: 12,
+  thirteenth: 13,
+  fourteenth: 14,
+  fifteenth: 15,
+  sixteenth: 16,
+  seventeenth: 17,
+  eighteenth: 18,
+  nineteenth: 19,
+  twentieth: 20,
+  thirtieth: 30,
 }
 const PARTS: Record<string, number> = {
-  half: 1 / 2, halves: 1 / 2, third: 1 / 3, thirds: 1 / 3, quarter: 1 / 4, quarters: 1 / 4, fourth: 1 / 4, fourths: 1 / 4,
-  fifth: 1 / 5, fifths: 1 / 5, sixth: 1 / 6, sixths: 1 / 6, seventh: 1 / 7, sevenths: 1 / 7, eighth: 1 / 8, eighths: 1 / 8,
-  ninth: 1 / 9, ninths: 1 / 9, tenth: 1 / 10, tenths: 1 / 10,
+  __proto__: null as never,
+  half: 1 / 2,
+  halves: 1 / 2,
+  third: 1 / 3,
+  thirds: 1 / 3,
+  quarter: 1 / 4,
+  quarters: 1 / 4,
+  fourth: 1 / 4,
+  fourths: 1 / 4,
+  fifth: 1 / 5,
+  fifths: 1 / 5,
+  sixth: 1 / 6,
+  sixths: 1 / 6,
+  seventh: 1 / 7,
+  sevenths: 1 / 7,
+  eighth: 1 / 8,
+  eighths: 1 / 8,
+  ninth: 1 / 9,
+  ninths: 1 / 9,
+  tenth: 1 / 10,
+  tenths: 1 / 10,
 }
 /** Words that recognisers write for numbers; taken only before a countable thing. */
-const HOMOPHONES: Record<string, number> = { to: 2, too: 2, for: 4, fore: 4, ate: 8, won: 1, tree: 3, free: 3, sex: 6, niner: 9 }
+const HOMOPHONES: Record<string, number> = {
+  __proto__: null as never,
+  to: 2,
+  too: 2,
+  for: 4,
+  fore: 4,
+  ate: 8,
+  won: 1,
+  tree: 3,
+  free: 3,
+  sex: 6,
+  niner: 9,
+}
 const COUNTABLE = new Set([
-  'frame', 'frames', 'comb', 'combs', 'seam', 'seams', 'beetle', 'beetles', 'mite', 'mites', 'super', 'supers', 'cells', 'cups',
-  'litres', 'liters', 'kilos', 'pounds', 'boxes', 'deeps', 'mediums', 'ideals', 'strips', 'traps', 'sides', 'percent',
+  'frame',
+  'frames',
+  'comb',
+  'combs',
+  'seam',
+  'seams',
+  'beetle',
+  'beetles',
+  'mite',
+  'mites',
+  'super',
+  'supers',
+  'cells',
+  'cups',
+  'litres',
+  'liters',
+  'kilos',
+  'pounds',
+  'boxes',
+  'deeps',
+  'mediums',
+  'ideals',
+  'strips',
+  'traps',
+  'sides',
+  'percent',
 ])
 const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'bar', 'bars', 'tray', 'trays'])
 const TAKEN_BACK = new Set(['no', 'sorry', 'wait', 'rather', 'actually', 'scratch', 'correction', 'make'])
-const TAKEN_BACK_MORE = new Set(['no', 'sorry', 'wait', 'rather', 'actually', 'that', 'make', 'it', 'hang', 'hold', 'on', 'i', 'mean', 'er', 'uh', 'um', 'there', "'s", 'is', 'are', 'lie', 'tell', 'a', 'or', 'strike', 'scratch', 'say', 'nope', 'nah', 'correction', 'call'])
+const TAKEN_BACK_MORE = new Set([
+  'no',
+  'sorry',
+  'wait',
+  'rather',
+  'actually',
+  'that',
+  'make',
+  'it',
+  'hang',
+  'hold',
+  'on',
+  'i',
+  'mean',
+  'er',
+  'uh',
+  'um',
+  'there',
+  "'s",
+  'is',
+  'are',
+  'lie',
+  'tell',
+  'a',
+  'or',
+  'strike',
+  'scratch',
+  'say',
+  'nope',
+  'nah',
+  'correction',
+  'call',
+])
 
 const round = (x: number): number => Math.round(x * 1000) / 1000
 
@@ -85,14 +222,27 @@ function finish(words: readonly Word[], first: Part): Amount {
   let loose = false
   // "six or seven", "10 to 12", "between three and four", "7-8"
   const joiner = norm(words, end)
-  if ((joiner === 'or' || joiner === 'to' || joiner === 'through' || joiner === 'maybe' || (joiner === 'and' && isBetween(words, first))) && words[end]!.brk < Break.hard) {
+  if (
+    (joiner === 'or' ||
+      joiner === 'to' ||
+      joiner === 'through' ||
+      joiner === 'maybe' ||
+      (joiner === 'and' && isBetween(words, first))) &&
+    words[end]!.brk < Break.hard
+  ) {
     let next = end + 1
     if (joiner === 'or' && norm(words, next) === 'maybe') next++
     if (joiner === 'or' && norm(words, next) === 'so') {
       end = next + 1
     } else {
       const second = readNumber(words, step(words, next), false)
-      if (second && second.value > lo && kind !== 'ordinal' && second.kind !== 'ordinal' && plausibleRange(joiner, lo, second.value)) {
+      if (
+        second &&
+        second.value > lo &&
+        kind !== 'ordinal' &&
+        second.kind !== 'ordinal' &&
+        plausibleRange(joiner, lo, second.value)
+      ) {
         hi = second.value
         if (kind === 'integer' && second.kind !== 'integer') kind = second.kind
         end = second.end
@@ -102,7 +252,13 @@ function finish(words: readonly Word[], first: Part): Amount {
   // "60, 65" and "five, six": neighbours said in a row
   if (hi === lo && words[end] && words[end]!.brk === Break.soft && words[end - 1]!.mark === ',') {
     const second = readNumber(words, end, false)
-    if (second && second.kind === 'integer' && kind === 'integer' && neighbours(lo, second.value) && !listGoesOn(words, second.end)) {
+    if (
+      second &&
+      second.kind === 'integer' &&
+      kind === 'integer' &&
+      neighbours(lo, second.value) &&
+      !listGoesOn(words, second.end)
+    ) {
       hi = second.value
       end = second.end
       loose = true
@@ -123,15 +279,29 @@ function finish(words: readonly Word[], first: Part): Amount {
     percent = true
     end += norm(words, end) === 'percent' ? 1 : 2
   }
-  return { lo: round(lo), hi: round(hi), end, kind, percent, ...(struck === undefined ? {} : { struck }), ...(loose ? { loose } : {}) }
+  return {
+    lo: round(lo),
+    hi: round(hi),
+    end,
+    kind,
+    percent,
+    ...(struck === undefined ? {} : { struck }),
+    ...(loose ? { loose } : {}),
+  }
 }
 
-const neighbours = (a: number, b: number): boolean => b > a && (b - a === 1 ? a < 30 : (b - a === 5 || b - a === 10) && a % 5 === 0 && a >= 20 && a < 100)
-const plausibleRange = (joiner: string, lo: number, hi: number): boolean => (joiner === 'to' ? hi > lo && hi <= Math.max(12, lo * 4) : hi > lo && hi <= Math.max(12, lo * 3))
+const neighbours = (a: number, b: number): boolean =>
+  b > a && (b - a === 1 ? a < 30 : (b - a === 5 || b - a === 10) && a % 5 === 0 && a >= 20 && a < 100)
+const plausibleRange = (joiner: string, lo: number, hi: number): boolean =>
+  joiner === 'to' ? hi > lo && hi <= Math.max(12, lo * 4) : hi > lo && hi <= Math.max(12, lo * 3)
 
 function listGoesOn(words: readonly Word[], i: number): boolean {
   const w = words[i]
-  return w !== undefined && (w.brk === Break.soft || w.norm === 'and' || w.norm === 'or') && readNumber(words, w.norm === 'and' || w.norm === 'or' ? i + 1 : i, false) !== undefined
+  return (
+    w !== undefined &&
+    (w.brk === Break.soft || w.norm === 'and' || w.norm === 'or') &&
+    readNumber(words, w.norm === 'and' || w.norm === 'or' ? i + 1 : i, false) !== undefined
+  )
 }
 
 function isBetween(words: readonly Word[], first: Part): boolean {
@@ -143,9 +313,16 @@ function isBetween(words: readonly Word[], first: Part): boolean {
 function takenBack(words: readonly Word[], i: number): Part | undefined {
   const start = step(words, i)
   if (!TAKEN_BACK.has(norm(words, start))) return undefined
-  if (norm(words, start) === 'make' && !(norm(words, start + 1) === 'that' || norm(words, start + 1) === 'it')) return undefined
+  if (norm(words, start) === 'make' && !(norm(words, start + 1) === 'that' || norm(words, start + 1) === 'it'))
+    return undefined
   let j = start + 1
-  while (j < words.length && j < start + 6 && (TAKEN_BACK_MORE.has(words[j]!.norm) || words[j]!.filler) && !readNumber(words, j, false)) j++
+  while (
+    j < words.length &&
+    j < start + 6 &&
+    (TAKEN_BACK_MORE.has(words[j]!.norm) || words[j]!.filler) &&
+    !readNumber(words, j, false)
+  )
+    j++
   const second = readNumber(words, j, false)
   if (!second || second.kind === 'ordinal') return undefined
   // "four. No five-frame nucs" style denials have the noun right behind "no": only a number that ends the phrase or keeps its unit counts
@@ -157,14 +334,31 @@ function frameAmount(words: readonly Word[], i: number): Amount | undefined {
   const w = norm(words, i)
   if ((w === 'a' || w === 'one' || w === '1') && FRAME.has(norm(words, i + 1)) && norm(words, i + 2) === 'and') {
     const part = readNumber(words, i + 3, true)
-    if (part && part.kind === 'fraction' && part.value < 1) return { lo: round(1 + part.value), hi: round(1 + part.value), end: part.end, kind: 'fraction', percent: false, unit: 'frames' }
-    if (norm(words, i + 3) === 'a' && norm(words, i + 4) === 'bit') return { lo: 1, hi: 1.5, end: i + 5, kind: 'fraction', percent: false, unit: 'frames', loose: true }
+    if (part && part.kind === 'fraction' && part.value < 1)
+      return {
+        lo: round(1 + part.value),
+        hi: round(1 + part.value),
+        end: part.end,
+        kind: 'fraction',
+        percent: false,
+        unit: 'frames',
+      }
+    if (norm(words, i + 3) === 'a' && norm(words, i + 4) === 'bit')
+      return { lo: 1, hi: 1.5, end: i + 5, kind: 'fraction', percent: false, unit: 'frames', loose: true }
   }
   const part = readNumber(words, i, false)
   if (part && part.kind === 'fraction') {
     let j = part.end
     if (norm(words, j) === 'of') j++
-    if (norm(words, j) === 'a' && FRAME.has(norm(words, j + 1))) return { lo: round(part.value), hi: round(part.value), end: j + 2, kind: 'fraction', percent: false, unit: 'frames' }
+    if (norm(words, j) === 'a' && FRAME.has(norm(words, j + 1)))
+      return {
+        lo: round(part.value),
+        hi: round(part.value),
+        end: j + 2,
+        kind: 'fraction',
+        percent: false,
+        unit: 'frames',
+      }
   }
   return undefined
 }
@@ -178,11 +372,26 @@ function homophone(words: readonly Word[], i: number): Amount | undefined {
   const halved = next === 'and' && norm(words, i + 2) === 'a' && norm(words, i + 3) === 'half'
   // "hive too", "frame won", "number ate"
   const before = i > 0 && words[i]!.brk <= Break.inferred ? norm(words, i - 1) : ''
-  if (/^(hive|number|frame|nuc|colony)$/.test(before) && (!/^(the|a|be|go|get|see|have|give|make|move|put|take|some|this|that|me|us|them|it|my|me|now)$/.test(next) || (next === 'this' && norm(words, i + 2) === 'is'))) return { lo: value, hi: value, end: i + 1, kind: 'integer', percent: false, homophone: true }
+  if (
+    /^(hive|number|frame|nuc|colony)$/.test(before) &&
+    (!/^(the|a|be|go|get|see|have|give|make|move|put|take|some|this|that|me|us|them|it|my|me|now)$/.test(next) ||
+      (next === 'this' && norm(words, i + 2) === 'is'))
+  )
+    return { lo: value, hi: value, end: i + 1, kind: 'integer', percent: false, homophone: true }
   const beyond = norm(words, i + 2)
-  const counted = COUNTABLE.has(next) || (next === 'of' && beyond === 'them') || (/^(swarm|queen|sealed|capped|open|charged|play|brood|honey|drawn|good|full|big|dead)$/.test(next) && COUNTABLE.has(beyond))
+  const counted =
+    COUNTABLE.has(next) ||
+    (next === 'of' && beyond === 'them') ||
+    (/^(swarm|queen|sealed|capped|open|charged|play|brood|honey|drawn|good|full|big|dead)$/.test(next) &&
+      COUNTABLE.has(beyond))
   if (!counted && !halved) return undefined
-  if ((word.norm === 'to' || word.norm === 'for' || word.norm === 'free') && i > 0 && words[i]!.brk === Break.none && /^(go|have|got|want|look|there|frames?|room|is|add|ready|\d+)$/.test(norm(words, i - 1))) return undefined
+  if (
+    (word.norm === 'to' || word.norm === 'for' || word.norm === 'free') &&
+    i > 0 &&
+    words[i]!.brk === Break.none &&
+    /^(go|have|got|want|look|there|frames?|room|is|add|ready|\d+)$/.test(norm(words, i - 1))
+  )
+    return undefined
   if (halved) return { lo: value + 0.5, hi: value + 0.5, end: i + 4, kind: 'fraction', percent: false, homophone: true }
   return { lo: value, hi: value, end: i + 1, kind: 'integer', percent: false, homophone: true }
 }
@@ -198,11 +407,23 @@ function readNumber(words: readonly Word[], start: number, alone: boolean): Part
     const n = norm(words, i + 1)
     if (!glued(i + 1)) return undefined
     if (n === 'hundred' || n === 'thousand' || /^\d+$/.test(n)) return scaled(words, i + 1, 1)
-    if (n === 'couple' || n === 'pair' || n === 'brace') return { value: 2, end: n === 'couple' && norm(words, i + 2) === 'of' ? i + 3 : norm(words, i + 2) === 'of' ? i + 3 : i + 2, kind: 'integer' }
+    if (n === 'couple' || n === 'pair' || n === 'brace')
+      return {
+        value: 2,
+        end: n === 'couple' && norm(words, i + 2) === 'of' ? i + 3 : norm(words, i + 2) === 'of' ? i + 3 : i + 2,
+        kind: 'integer',
+      }
     if (n === 'dozen') return { value: 12, end: i + 2, kind: 'integer' }
     if (n === 'half' && norm(words, i + 2) === 'dozen') return { value: 6, end: i + 3, kind: 'integer' }
-    if ((n === 'good' || n === 'bare' || n === 'full') && norm(words, i + 2) === 'half') return { value: 0.5, end: i + 3, kind: 'fraction' }
-    if (PARTS[n] !== undefined && n !== 'second' && (ORDINALS[n] === undefined || norm(words, i + 2) === 'of' || alone) && !FRAME.has(norm(words, i + 2))) return { value: PARTS[n]!, end: i + 2, kind: 'fraction' }
+    if ((n === 'good' || n === 'bare' || n === 'full') && norm(words, i + 2) === 'half')
+      return { value: 0.5, end: i + 3, kind: 'fraction' }
+    if (
+      PARTS[n] !== undefined &&
+      n !== 'second' &&
+      (ORDINALS[n] === undefined || norm(words, i + 2) === 'of' || alone) &&
+      !FRAME.has(norm(words, i + 2))
+    )
+      return { value: PARTS[n]!, end: i + 2, kind: 'fraction' }
     return undefined
   }
   if (w === 'couple') return { value: 2, end: norm(words, i + 1) === 'of' ? i + 2 : i + 1, kind: 'integer' }
@@ -234,10 +455,20 @@ function readNumber(words: readonly Word[], start: number, alone: boolean): Part
       const digits = readDigits(words, i + 2)
       if (digits) return { value: Number(`${value}.${digits.text}`), end: digits.end, kind: 'decimal' }
     }
-    if (glued(i + 1) && value < 10 && PARTS[next] !== undefined && (next.endsWith('s') || value === 1) && next !== 'halves') return { value: value * PARTS[next]!, end: i + 2, kind: 'fraction' }
+    if (
+      glued(i + 1) &&
+      value < 10 &&
+      PARTS[next] !== undefined &&
+      (next.endsWith('s') || value === 1) &&
+      next !== 'halves'
+    )
+      return { value: value * PARTS[next]!, end: i + 2, kind: 'fraction' }
     return andPart(words, { value, end: i + 1, kind: 'integer' })
   }
-  if (ORDINALS[w] !== undefined) return w === 'second' && norm(words, i + 1) === 'thoughts' ? undefined : { value: ORDINALS[w]!, end: i + 1, kind: 'ordinal' }
+  if (ORDINALS[w] !== undefined)
+    return w === 'second' && norm(words, i + 1) === 'thoughts'
+      ? undefined
+      : { value: ORDINALS[w]!, end: i + 1, kind: 'ordinal' }
   const small = UNITS[w] ?? TEENS[w] ?? TENS[w]
   if (small === undefined) return undefined
   if (w === 'oh') return undefined
@@ -251,13 +482,19 @@ function readNumber(words: readonly Word[], start: number, alone: boolean): Part
       end++
     } else if (ordinal !== undefined && ordinal < 10) return { value: value + ordinal, end: end + 1, kind: 'ordinal' }
   }
-  if (glued(end) && (norm(words, end) === 'hundred' || norm(words, end) === 'thousand')) return scaled(words, end, value)
+  if (glued(end) && (norm(words, end) === 'hundred' || norm(words, end) === 'thousand'))
+    return scaled(words, end, value)
   if (glued(end) && norm(words, end) === 'point') {
     const digits = readDigits(words, end + 1)
     if (digits) return { value: Number(`${value}.${digits.text}`), end: digits.end, kind: 'decimal' }
   }
   const part = norm(words, end)
-  if (glued(end) && value < 10 && PARTS[part] !== undefined && (part.endsWith('s') || (value === 1 && part !== 'second'))) {
+  if (
+    glued(end) &&
+    value < 10 &&
+    PARTS[part] !== undefined &&
+    (part.endsWith('s') || (value === 1 && part !== 'second'))
+  ) {
     return { value: value * PARTS[part]!, end: end + 1, kind: 'fraction' }
   }
   return andPart(words, { value, end, kind: 'integer' })
@@ -270,10 +507,16 @@ function andPart(words: readonly Word[], whole: Part): Part {
   if (words[j] && words[j]!.brk > Break.soft && norm(words, j) !== 'a') return whole
   if (norm(words, j) === 'a') j++
   const w = norm(words, j)
-  if ((w === 'half' || w === 'quarter' || w === 'third') && norm(words, j + 1) !== 'dozen' && !(j === whole.end + 1 && FRAME.has(norm(words, j + 2)))) return { value: whole.value + PARTS[w]!, end: j + 1, kind: 'fraction' }
+  if (
+    (w === 'half' || w === 'quarter' || w === 'third') &&
+    norm(words, j + 1) !== 'dozen' &&
+    !(j === whole.end + 1 && FRAME.has(norm(words, j + 2)))
+  )
+    return { value: whole.value + PARTS[w]!, end: j + 1, kind: 'fraction' }
   const count = UNITS[w] ?? (/^\d$/.test(w) ? Number(w) : undefined)
   const part = PARTS[norm(words, j + 1)]
-  if (count !== undefined && count > 0 && part !== undefined && norm(words, j + 1).endsWith('s') && count * part < 1) return { value: whole.value + count * part, end: j + 2, kind: 'fraction' }
+  if (count !== undefined && count > 0 && part !== undefined && norm(words, j + 1).endsWith('s') && count * part < 1)
+    return { value: whole.value + count * part, end: j + 2, kind: 'fraction' }
   return whole
 }
 
@@ -293,7 +536,13 @@ function scaled(words: readonly Word[], i: number, count: number): Part {
     else if (w === 'thousand') {
       total += current * 1000
       current = 0
-    } else if (w === 'and' || UNITS[w] !== undefined || TEENS[w] !== undefined || TENS[w] !== undefined || /^\d{1,3}$/.test(w)) {
+    } else if (
+      w === 'and' ||
+      UNITS[w] !== undefined ||
+      TEENS[w] !== undefined ||
+      TENS[w] !== undefined ||
+      /^\d{1,3}$/.test(w)
+    ) {
       const from = w === 'and' ? end + 1 : end
       if (w === 'and' && norm(words, from) === 'a') break
       const small = smallNumber(words, from)
@@ -321,7 +570,8 @@ function smallNumber(words: readonly Word[], i: number): { value: number; end: n
   const value = TENS[w] ?? TEENS[w] ?? UNITS[w]
   if (value === undefined || w === 'oh') return undefined
   const unit = UNITS[norm(words, i + 1)]
-  if (TENS[w] !== undefined && unit !== undefined && unit > 0 && norm(words, i + 1) !== 'oh') return { value: value + unit, end: i + 2 }
+  if (TENS[w] !== undefined && unit !== undefined && unit > 0 && norm(words, i + 1) !== 'oh')
+    return { value: value + unit, end: i + 2 }
   return { value, end: i + 1 }
 }
 

@@ -2,15 +2,19 @@ import { readAmount } from './amounts.ts'
 import { Break, type Word } from './word.ts'
 
 /** Words that a calling number never follows: they make it an amount, a name or part of a set phrase. */
-const BEFORE = /^(on|of|to|for|at|than|about|maybe|by|in|from|with|number|hive|hives|colony|nuc|the|a|an|is|are|'s|was|were|only|just|call|or|and|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|makes|that|until|till|around|roughly|another|any|other|last|first|some|good|more|she|they|i|we|see|saw|seen|find|found|count|counted|gave|give|put|add|added|plus|times|top|bottom|box|super|ideal|into|off|out|nearly|almost|which|one|thing|each|both|side|up|through|per)$/
+const BEFORE =
+  /^(on|of|to|for|at|than|about|maybe|by|in|from|with|number|hive|hives|colony|nuc|the|a|an|is|are|'s|was|were|only|just|call|or|and|another|these|those|all|every|under|over|like|between|had|have|has|got|what|no|not|sorry|wait|say|make|makes|that|until|till|around|roughly|another|any|other|last|first|some|good|more|she|they|i|we|see|saw|seen|find|found|count|counted|gave|give|put|add|added|plus|times|top|bottom|box|super|ideal|into|off|out|nearly|almost|which|one|thing|each|both|side|up|through|per)$/
 /** Words that make the number before them an amount. */
-const COUNTED = /^(percent|per|of|out|or|to|more|big|large|small|little|good|nice|lots|sides|faces|ones|mites?|beetles?|frames?|combs?|bars?|seams?|cells?|cups?|degrees|days?|weeks?|hours?|minutes?|months?|years?|kilos?|pounds?|litres?|liters?|quarts?|gallons?|jars?|buckets?|strips?|mummies|dead|supers?|ideals?|boxes|box|deeps?|mediums?|hives?|colonies|nucs?|queens?|stings?|traps?|full|whole|inches|feet|times|hundred|thousand|thirds?|quarters?|other|different|virgins?|spaces|point|at|thick|o'clock|am|pm|for|on)$/
+const COUNTED =
+  /^(percent|per|of|out|or|to|more|big|large|small|little|good|nice|lots|sides|faces|ones|mites?|beetles?|frames?|combs?|bars?|seams?|cells?|cups?|degrees|days?|weeks?|hours?|minutes?|months?|years?|kilos?|pounds?|litres?|liters?|quarts?|gallons?|jars?|buckets?|strips?|mummies|dead|supers?|ideals?|boxes|box|deeps?|mediums?|hives?|colonies|nucs?|queens?|stings?|traps?|full|whole|inches|feet|times|hundred|thousand|thirds?|quarters?|other|different|virgins?|spaces|point|at|thick|o'clock|am|pm|for|on)$/
 /** What is said of a comb right behind its number. */
-const OF_COMB = /^('s|is|capped|sealed|empty|drawn|undrawn|foundation|same|this|nectar|pollen|stores|honey|larvae|half|nothing|not)$/
+const OF_COMB =
+  /^('s|is|capped|sealed|empty|drawn|undrawn|foundation|same|this|nectar|pollen|stores|honey|larvae|half|nothing|not)$/
 
 const FRAME = /^(frames?|combs?|bars?|tray)$/
 /** "… just bare comb two …": the comb belongs to what stands before. */
-const KIND_OF_COMB = /^(bare|empty|drawn|old|black|new|dark|wild|cross|burr|drone|white|brace|top|bottom|side|fresh|clean|dry|more|of)$/
+const KIND_OF_COMB =
+  /^(bare|empty|drawn|old|black|new|dark|wild|cross|burr|drone|white|brace|top|bottom|side|fresh|clean|dry|more|of)$/
 const SUPER = /^(super|ideal)$/
 
 /** How far apart two calls of a walk may be, in words. */
@@ -33,12 +37,22 @@ export function cutAtCalls(words: readonly Word[]): void {
     if (/^(hive|colony|nuc)$/.test(word.norm)) last = 0
     cutAtHive(words, i)
     if (SUPER.test(word.norm)) superAt = i
-    const opened = (FRAME.test(words[i - 1]?.norm ?? '') && !KIND_OF_COMB.test(words[i - 2]?.norm ?? '')) || (SUPER.test(words[i - 1]?.norm ?? '') && word.norm !== '')
+    const opened =
+      (FRAME.test(words[i - 1]?.norm ?? '') && !KIND_OF_COMB.test(words[i - 2]?.norm ?? '')) ||
+      (SUPER.test(words[i - 1]?.norm ?? '') && word.norm !== '')
     const amount = /^\p{L}|^\d/u.test(word.norm) ? readAmount(words, i) : undefined
-    if (!amount || amount.percent || amount.homophone || amount.unit || (amount.kind !== 'integer' && amount.kind !== 'ordinal')) continue
+    if (
+      !amount ||
+      amount.percent ||
+      amount.homophone ||
+      amount.unit ||
+      (amount.kind !== 'integer' && amount.kind !== 'ordinal')
+    )
+      continue
     const ordinal = amount.kind === 'ordinal'
     if (opened && !ordinal && amount.hi <= 14 && (FRAME.test(words[i - 1]!.norm) || amount.lo === 1)) {
-      if (i > 1 && words[i - 1]!.brk < Break.hard && FRAME.test(words[i - 1]!.norm) && !BEFORE.test(words[i - 2]!.norm)) words[i - 1]!.brk = Break.hard
+      if (i > 1 && words[i - 1]!.brk < Break.hard && FRAME.test(words[i - 1]!.norm) && !BEFORE.test(words[i - 2]!.norm))
+        words[i - 1]!.brk = Break.hard
       last = amount.hi
       lastAt = i
       lastEnd = amount.end
@@ -53,7 +67,13 @@ export function cutAtCalls(words: readonly Word[]): void {
     }
     const next = words[amount.end]?.norm ?? ''
     // "middle super … one to four all capped"
-    if (amount.lo === 1 && i - superAt <= 12 && amount.hi <= 12 && (amount.hi > 1 ? /^(all|are|capped|sealed|full|empty|drawn)$/.test(next) : OF_COMB.test(next)) && callsAfter(words, i, next)) {
+    if (
+      amount.lo === 1 &&
+      i - superAt <= 12 &&
+      amount.hi <= 12 &&
+      (amount.hi > 1 ? /^(all|are|capped|sealed|full|empty|drawn)$/.test(next) : OF_COMB.test(next)) &&
+      callsAfter(words, i, next)
+    ) {
       words[i]!.brk = Break.hard
       last = amount.hi
       lastAt = i
@@ -78,7 +98,8 @@ export function cutAtCalls(words: readonly Word[]): void {
 }
 
 /** Words before "hive three" that make it a place in a sentence rather than the start of one. */
-const INSIDE = /^(on|of|to|from|in|for|than|as|with|and|or|off|out|into|the|a|like|both|at|was|is|'s|are|by|back|over|not|this|that|call|called|did|do|check|checked|fed|gave|treated|split|number|hive|unite|united|requeen|mark|under|onto|between|only|just|about|see|next|behind|near|against|except|but|until|till|before|after|which|if|when|because|since|put|took|move|moved|open|opened|doing|done|frames?|combs?|bars?|super|box|tray|a|good|large)$/
+const INSIDE =
+  /^(on|of|to|from|in|for|than|as|with|and|or|off|out|into|the|a|like|both|at|was|is|'s|are|by|back|over|not|this|that|call|called|did|do|check|checked|fed|gave|treated|split|number|hive|unite|united|requeen|mark|under|onto|between|only|just|about|see|next|behind|near|against|except|but|until|till|before|after|which|if|when|because|since|put|took|move|moved|open|opened|doing|done|frames?|combs?|bars?|super|box|tray|a|good|large)$/
 
 /** "… fine hive three …", "… the ground gate hive first …": a hive called in the middle of a run of words. */
 function cutAtHive(words: readonly Word[], i: number): void {
@@ -87,12 +108,18 @@ function cutAtHive(words: readonly Word[], i: number): void {
   if (i < 2 || !next || !/^(hive|colony|nuc|number)$/.test(word.norm)) return
   const numbered = readAmount(words, i + 1)?.kind === 'integer'
   if (numbered && !INSIDE.test(words[i - 1]!.norm)) word.brk = Break.hard
-  if (word.norm !== 'hive' || !/^(first|next)$/.test(next.norm) || /^(the|this|that|next|first|last|each|every|per)$/.test(words[i - 1]!.norm)) return
+  if (
+    word.norm !== 'hive' ||
+    !/^(first|next)$/.test(next.norm) ||
+    /^(the|this|that|next|first|last|each|every|per)$/.test(words[i - 1]!.norm)
+  )
+    return
   words[words[i - 2]!.norm === 'the' ? i - 2 : i - 1]!.brk = Break.hard
 }
 
 /** What opens a hive right behind its number. */
-const OF_HIVE = /^(single|double|same|light|this|quiet|queenless|weak|strong|boomer|dead|hot|drone|heavy|calm|lid|okay|right|hmm?|oo?h|here|now|well|lovely|busy|no|not|still|has|had|nuc|robbed|swarm|saw|fine|needs|looks)$/
+const OF_HIVE =
+  /^(single|double|same|light|this|quiet|queenless|weak|strong|boomer|dead|hot|drone|heavy|calm|lid|okay|right|hmm?|oo?h|here|now|well|lovely|busy|no|not|still|has|had|nuc|robbed|swarm|saw|fine|needs|looks)$/
 
 /**
  * The same for hives that were announced ("eight hives", "a row, 61 to 75"): cuts around the numbers that call one after
@@ -104,10 +131,14 @@ function cutAtHives(words: readonly Word[]): void {
   let [next, last] = round.hives
   for (let i = round.end; i < words.length; i++) {
     const amount = readAmount(words, i)
-    if (!amount || amount.kind !== 'integer' || amount.percent || amount.homophone) continue
+    if (amount?.kind !== 'integer' || amount.percent || amount.homophone) continue
     const after = words[amount.end]?.norm ?? ''
     const fits = amount.lo === next && (amount.hi === amount.lo || amount.loose) && next <= last
-    if (fits && ((opensHive(words, amount.end) && callsHive(words, i)) || (next >= 20 && !COUNTED.test(after) && !BEFORE.test(words[i - 1]!.norm)))) {
+    if (
+      fits &&
+      ((opensHive(words, amount.end) && callsHive(words, i)) ||
+        (next >= 20 && !COUNTED.test(after) && !BEFORE.test(words[i - 1]!.norm)))
+    ) {
       words[i]!.brk = Break.hard
       const behind = words[amount.end]
       if (behind && behind.brk < Break.soft) behind.brk = Break.hard
@@ -120,20 +151,27 @@ function cutAtHives(words: readonly Word[]): void {
 /** Whether these words may open a hive: one of a few words, or a count. */
 function opensHive(words: readonly Word[], at: number): boolean {
   const count = readAmount(words, at)
-  return OF_HIVE.test(words[at]?.norm ?? '') || (count !== undefined && count.kind === 'integer' && /^(frames|seams|boxes|supers)$/.test(words[count.end]?.norm ?? ''))
+  return (
+    OF_HIVE.test(words[at]?.norm ?? '') ||
+    (count !== undefined &&
+      count.kind === 'integer' &&
+      /^(frames|seams|boxes|supers)$/.test(words[count.end]?.norm ?? ''))
+  )
 }
 
 /** Like a frame, but "gallon on", "reducer in" may come before. */
-const callsHive = (words: readonly Word[], i: number): boolean => i === 0 || /^(on|in|up|off|out|down|it|them)$/.test(words[i - 1]!.norm) || callsAfter(words, i, '')
+const callsHive = (words: readonly Word[], i: number): boolean =>
+  i === 0 || /^(on|in|up|off|out|down|it|them)$/.test(words[i - 1]!.norm) || callsAfter(words, i, '')
 
 /** A round that nobody announced: one, two, three … in order, each opening a hive, where nothing else is called by number. */
 function countedThrough(words: readonly Word[]): { hives: [number, number]; end: number } | undefined {
   let next = 1
   let start = 0
   for (let i = 0; i < words.length; i++) {
-    if (/^(hive|colony|number|frame|comb|bar)$/.test(words[i]!.norm) && readAmount(words, i + 1)?.kind === 'integer') return undefined
+    if (/^(hive|colony|number|frame|comb|bar)$/.test(words[i]!.norm) && readAmount(words, i + 1)?.kind === 'integer')
+      return undefined
     const amount = readAmount(words, i)
-    if (!amount || amount.kind !== 'integer' || amount.percent || amount.homophone) continue
+    if (amount?.kind !== 'integer' || amount.percent || amount.homophone) continue
     if (amount.lo === next && amount.hi === next && opensHive(words, amount.end) && callsHive(words, i)) {
       if (next === 1) start = i
       next++
@@ -147,9 +185,16 @@ function countedThrough(words: readonly Word[]): { hives: [number, number]; end:
 function announced(words: readonly Word[]): { hives: [number, number]; end: number } | undefined {
   for (let i = 0; i < Math.min(words.length, 60); i++) {
     const amount = readAmount(words, i)
-    if (!amount || amount.kind !== 'integer' || amount.percent) continue
-    if (amount.lo >= 20 && amount.hi > amount.lo && amount.hi - amount.lo <= 60 && !/^(degrees|percent)$/.test(words[amount.end]?.norm ?? '')) return { hives: [amount.lo, amount.hi], end: amount.end }
-    if (amount.lo >= 3 && amount.lo <= 60 && /^(hives|colonies|nucs)$/.test(words[amount.end]?.norm ?? '')) return { hives: [1, amount.lo], end: amount.end + 1 }
+    if (amount?.kind !== 'integer' || amount.percent) continue
+    if (
+      amount.lo >= 20 &&
+      amount.hi > amount.lo &&
+      amount.hi - amount.lo <= 60 &&
+      !/^(degrees|percent)$/.test(words[amount.end]?.norm ?? '')
+    )
+      return { hives: [amount.lo, amount.hi], end: amount.end }
+    if (amount.lo >= 3 && amount.lo <= 60 && /^(hives|colonies|nucs)$/.test(words[amount.end]?.norm ?? ''))
+      return { hives: [1, amount.lo], end: amount.end + 1 }
     i = amount.end - 1
   }
   return undefined
@@ -159,9 +204,16 @@ function announced(words: readonly Word[]): { hives: [number, number]; end: numb
 function callsAfter(words: readonly Word[], i: number, next: string): boolean {
   const before = words[i - 1]?.norm ?? ''
   const second = words[i - 2]?.norm ?? ''
-  if (/^(it|that|them|those|this)$/.test(before)) return OF_COMB.test(next) || /^(take|leave|took|left|taking|leaving|flip|turn|have|of|both|keep|in|on|with|left|back|for|cap|capping)$/.test(second)
+  if (/^(it|that|them|those|this)$/.test(before))
+    return (
+      OF_COMB.test(next) ||
+      /^(take|leave|took|left|taking|leaving|flip|turn|have|of|both|keep|in|on|with|left|back|for|cap|capping)$/.test(
+        second,
+      )
+    )
   // "… on the other six nothing", "… this side seven"
-  if (before === 'side' || before === 'one' || before === 'out' || before === 'up' || before === 'off') return !/^(in|from|to)$/.test(second)
+  if (before === 'side' || before === 'one' || before === 'out' || before === 'up' || before === 'off')
+    return !/^(in|from|to)$/.test(second)
   if (before === 'in' && /^(back|it|that)$/.test(second)) return true
   return !BEFORE.test(before)
 }

@@ -3,7 +3,27 @@ import { type Amount, readAmount } from './amounts.ts'
 import { Break, type Word } from './word.ts'
 
 const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'tray', 'trays', 'plates', 'bar', 'bars'])
-const FRAME_WORDS_BETWEEN = new Set(['full', 'good', 'solid', 'whole', 'deep', 'more', 'or', 'so', 'nice', 'big', 'big', 'odd', 'lovely', 'decent', 'proper', 'of', 'them', 'entire', 'complete'])
+const FRAME_WORDS_BETWEEN = new Set([
+  'full',
+  'good',
+  'solid',
+  'whole',
+  'deep',
+  'more',
+  'or',
+  'so',
+  'nice',
+  'big',
+  'big',
+  'odd',
+  'lovely',
+  'decent',
+  'proper',
+  'of',
+  'them',
+  'entire',
+  'complete',
+])
 const NONE: readonly Found[] = []
 
 /**
@@ -30,7 +50,7 @@ export function classesOf(words: readonly Word[]): ClassLookup {
       }
       case 'int': {
         const amount = amountAt(at)
-        if (!amount || amount.kind !== 'integer' || amount.percent) return NONE
+        if (amount?.kind !== 'integer' || amount.percent) return NONE
         // two neighbours in a row are no range where one number is meant ("hive three, four frames …")
         return [found(words, at, amount.loose ? firstOf(words, at, amount) : amount)]
       }
@@ -44,7 +64,9 @@ export function classesOf(words: readonly Word[]): ClassLookup {
       }
       case 'frac': {
         const amount = amountAt(at)
-        return amount && !amount.unit && (amount.percent || (amount.kind === 'fraction' && amount.hi < 1)) ? [found(words, at, amount)] : NONE
+        return amount && !amount.unit && (amount.percent || (amount.kind === 'fraction' && amount.hi < 1))
+          ? [found(words, at, amount)]
+          : NONE
       }
       case 'nf':
         return framesAt(words, at, amountAt)
@@ -83,7 +105,18 @@ function framesAt(words: readonly Word[], at: number, amountAt: (i: number) => A
   if (first === 'a' || first === 'another' || first === 'an') {
     let j = at + 1
     while (j < words.length && j < at + 3 && FRAME_WORDS_BETWEEN.has(words[j]!.norm)) j++
-    if (words[j]?.norm === 'frame' || words[j]?.norm === 'comb' || (words[j]?.norm === 'bar' && words[j + 1]?.norm === 'of')) return [{ end: j + 1, value: { lo: 1, hi: 1, end: j + 1, kind: 'integer', percent: false, unit: 'frames' } satisfies Amount, cost: 0 }]
+    if (
+      words[j]?.norm === 'frame' ||
+      words[j]?.norm === 'comb' ||
+      (words[j]?.norm === 'bar' && words[j + 1]?.norm === 'of')
+    )
+      return [
+        {
+          end: j + 1,
+          value: { lo: 1, hi: 1, end: j + 1, kind: 'integer', percent: false, unit: 'frames' } satisfies Amount,
+          cost: 0,
+        },
+      ]
   }
   return NONE
 }

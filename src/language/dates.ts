@@ -3,8 +3,18 @@ import { Break, type Word } from './word.ts'
 /** When something is or was, as said; resolved against the note's own date by `resolveDate`. */
 export type DateSpec =
   | { readonly kind: 'days'; readonly days: number }
-  | { readonly kind: 'weekday'; readonly weekday: number; readonly which: 'coming' | 'next' | 'week-after' | 'fortnight-after' | 'last' }
-  | { readonly kind: 'day'; readonly day: number; readonly month?: number; readonly year?: number; readonly weekday?: number }
+  | {
+      readonly kind: 'weekday'
+      readonly weekday: number
+      readonly which: 'coming' | 'next' | 'week-after' | 'fortnight-after' | 'last'
+    }
+  | {
+      readonly kind: 'day'
+      readonly day: number
+      readonly month?: number
+      readonly year?: number
+      readonly weekday?: number
+    }
   | { readonly kind: 'months'; readonly months: number }
   | { readonly kind: 'vague'; readonly words: string }
 
@@ -14,18 +24,98 @@ export interface SpokenDate {
 }
 
 const WEEKDAYS = ['sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday']
-const MONTHS = ['january', 'february', 'march', 'april', 'may', 'june', 'july', 'august', 'september', 'october', 'november', 'december']
-const SHORT_MONTHS: Record<string, number> = { jan: 1, feb: 2, mar: 3, apr: 4, jun: 6, jul: 7, aug: 8, sep: 9, sept: 9, oct: 10, nov: 11, dec: 12 }
+const MONTHS = [
+  'january',
+  'february',
+  'march',
+  'april',
+  'may',
+  'june',
+  'july',
+  'august',
+  'september',
+  'october',
+  'november',
+  'december',
+]
+const SHORT_MONTHS: Record<string, number> = {
+  __proto__: null as never,
+  jan: 1,
+  feb: 2,
+  mar: 3,
+  apr: 4,
+  jun: 6,
+  jul: 7,
+  aug: 8,
+  sep: 9,
+  sept: 9,
+  oct: 10,
+  nov: 11,
+  dec: 12,
+}
 const NUMBERS: Record<string, number> = {
-  a: 1, an: 1, one: 1, two: 2, three: 3, four: 4, five: 5, six: 6, seven: 7, eight: 8, nine: 9, ten: 10, eleven: 11, twelve: 12, thirteen: 13,
-  fourteen: 14, fifteen: 15, sixteen: 16, seventeen: 17, eighteen: 18, nineteen: 19, twenty: 20, thirty: 30, couple: 2,
+  __proto__: null as never,
+  a: 1,
+  an: 1,
+  one: 1,
+  two: 2,
+  three: 3,
+  four: 4,
+  five: 5,
+  six: 6,
+  seven: 7,
+  eight: 8,
+  nine: 9,
+  ten: 10,
+  eleven: 11,
+  twelve: 12,
+  thirteen: 13,
+  fourteen: 14,
+  fifteen: 15,
+  sixteen: 16,
+  seventeen: 17,
+  eighteen: 18,
+  nineteen: 19,
+  twenty: 20,
+  thirty: 30,
+  couple: 2,
 }
 const ORDINALS: Record<string, number> = {
-  first: 1, second: 2, third: 3, fourth: 4, fifth: 5, sixth: 6, seventh: 7, eighth: 8, ninth: 9, tenth: 10, eleventh: 11, twelfth: 12,
-  thirteenth: 13, fourteenth: 14, fifteenth: 15, sixteenth: 16, seventeenth: 17, eighteenth: 18, nineteenth: 19, twentieth: 20, thirtieth: 30,
+  __proto__: null as never,
+  first: 1,
+  second: 2,
+  third: 3,
+  fourth: 4,
+  fifth: 5,
+  sixth: 6,
+  seventh: 7,
+  eighth: 8,
+  ninth: 9,
+  tenth: 10,
+  eleventh: 11,
+  twelfth: 12,
+  thirteenth: 13,
+  fourteenth: 14,
+  fifteenth: 15,
+  sixteenth: 16,
+  seventeenth: 17,
+  eighteenth: 18,
+  nineteenth: 19,
+  twentieth: 20,
+  thirtieth: 30,
 }
 /** Days with a fixed date that keepers name. Sources: public calendars. */
-const FEASTS: Record<string, [number, number]> = { halloween: [10, 31], christmas: [12, 25], 'boxing day': [12, 26], 'anzac day': [4, 25], 'new year': [1, 1], 'canada day': [7, 1], 'bonfire night': [11, 5], 'waitangi day': [2, 6], 'australia day': [1, 26] }
+const FEASTS: Record<string, [number, number]> = {
+  halloween: [10, 31],
+  christmas: [12, 25],
+  'boxing day': [12, 26],
+  'anzac day': [4, 25],
+  'new year': [1, 1],
+  'canada day': [7, 1],
+  'bonfire night': [11, 5],
+  'waitangi day': [2, 6],
+  'australia day': [1, 26],
+}
 
 const norm = (words: readonly Word[], i: number): string => words[i]?.norm ?? ''
 const month = (w: string): number | undefined => {
@@ -38,12 +128,18 @@ function dayAt(words: readonly Word[], i: number, bare: boolean): { day: number;
   const w = norm(words, i)
   if (bare && NUMBERS[w] !== undefined && w !== 'a' && w !== 'an' && w !== 'couple') {
     const unit = NUMBERS[norm(words, i + 1)]
-    if ((w === 'twenty' || w === 'thirty') && unit !== undefined && unit < 10) return { day: NUMBERS[w]! + unit, end: i + 2 }
+    if ((w === 'twenty' || w === 'thirty') && unit !== undefined && unit < 10)
+      return { day: NUMBERS[w]! + unit, end: i + 2 }
     return { day: NUMBERS[w]!, end: i + 1 }
   }
   if (/^\d{1,2}(st|nd|rd|th)$/.test(w)) return { day: Number.parseInt(w, 10), end: i + 1 }
   if (ORDINALS[w] !== undefined) return { day: ORDINALS[w]!, end: i + 1 }
-  if ((w === 'twenty' || w === 'thirty') && ORDINALS[norm(words, i + 1)] !== undefined && ORDINALS[norm(words, i + 1)]! < 10) return { day: (w === 'twenty' ? 20 : 30) + ORDINALS[norm(words, i + 1)]!, end: i + 2 }
+  if (
+    (w === 'twenty' || w === 'thirty') &&
+    ORDINALS[norm(words, i + 1)] !== undefined &&
+    ORDINALS[norm(words, i + 1)]! < 10
+  )
+    return { day: (w === 'twenty' ? 20 : 30) + ORDINALS[norm(words, i + 1)]!, end: i + 2 }
   if (bare && /^\d{1,2}$/.test(w) && Number(w) >= 1 && Number(w) <= 31) return { day: Number(w), end: i + 1 }
   return undefined
 }
@@ -59,13 +155,20 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
     const inner = dateAt(words, at + 1)
     return inner && words[at + 1] && words[at + 1]!.brk < Break.hard ? inner : undefined
   }
-  if (w === 'tomorrow') return { spec: { kind: 'days', days: 1 }, end: norm(words, at + 1) === 'night' || norm(words, at + 1) === 'morning' ? at + 2 : at + 1 }
+  if (w === 'tomorrow')
+    return {
+      spec: { kind: 'days', days: 1 },
+      end: norm(words, at + 1) === 'night' || norm(words, at + 1) === 'morning' ? at + 2 : at + 1,
+    }
   if (w === 'tonight' || w === 'today') return { spec: { kind: 'days', days: 0 }, end: at + 1 }
-  if (w === 'this' && /^(afternoon|evening)$/.test(norm(words, at + 1))) return { spec: { kind: 'days', days: 0 }, end: at + 2 }
-  if (w === 'this' && norm(words, at + 1) === 'weekend') return { spec: { kind: 'weekday', weekday: 6, which: 'coming' }, end: at + 2 }
+  if (w === 'this' && /^(afternoon|evening)$/.test(norm(words, at + 1)))
+    return { spec: { kind: 'days', days: 0 }, end: at + 2 }
+  if (w === 'this' && norm(words, at + 1) === 'weekend')
+    return { spec: { kind: 'weekday', weekday: 6, which: 'coming' }, end: at + 2 }
   for (const [name, [m, d]] of Object.entries(FEASTS)) {
     const parts = name.split(' ')
-    if (parts.every((part, k) => norm(words, at + k) === part)) return { spec: { kind: 'day', day: d, month: m }, end: at + parts.length }
+    if (parts.every((part, k) => norm(words, at + k) === part))
+      return { spec: { kind: 'day', day: d, month: m }, end: at + parts.length }
   }
   const span = spanAt(words, at)
   if (span) return span
@@ -80,14 +183,26 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
     if (m !== undefined && words[end]!.brk < Break.soft) return withYear(words, { day: day.day, month: m }, end + 1)
     if (norm(words, day.end) === 'of' && (norm(words, day.end + 1) === 'the' || norm(words, day.end + 1) === 'next')) {
       const second = dayAt(words, day.end + 2, false)
-      if (second && second.day <= 12 && norm(words, day.end + 1) === 'the') return { spec: { kind: 'day', day: day.day, month: second.day }, end: second.end }
+      if (second && second.day <= 12 && norm(words, day.end + 1) === 'the')
+        return { spec: { kind: 'day', day: day.day, month: second.day }, end: second.end }
     }
     // "the 28th" alone: only with "the" before it
-    if (w === 'the' && day.day <= 31 && ((words[day.end]?.brk ?? Break.hard) >= Break.soft || !/^(frame|frames|one|comb|box|super|hive|side|time|thing|of|bit|row|colony|queen|deep|nuc|two|three|few|lot|cell|seam|week|round|dose|treatment|day|year|season|spring|winter)$/.test(norm(words, day.end)))) return { spec: { kind: 'day', day: day.day }, end: day.end }
+    if (
+      w === 'the' &&
+      day.day <= 31 &&
+      ((words[day.end]?.brk ?? Break.hard) >= Break.soft ||
+        !/^(frame|frames|one|comb|box|super|hive|side|time|thing|of|bit|row|colony|queen|deep|nuc|two|three|few|lot|cell|seam|week|round|dose|treatment|day|year|season|spring|winter)$/.test(
+          norm(words, day.end),
+        ))
+    )
+      return { spec: { kind: 'day', day: day.day }, end: day.end }
     return undefined
   }
   const m = month(norm(words, at))
-  if (m !== undefined && !(norm(words, at) === 'may' || norm(words, at) === 'march' || norm(words, at) === 'mar') || (m !== undefined && dayAt(words, at + 1, true))) {
+  if (
+    (m !== undefined && !(norm(words, at) === 'may' || norm(words, at) === 'march' || norm(words, at) === 'mar')) ||
+    (m !== undefined && dayAt(words, at + 1, true))
+  ) {
     let j = at + 1
     if (norm(words, j) === 'the') j++
     const d = dayAt(words, j, true)
@@ -98,7 +213,12 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
   if (plain && w !== 'the') {
     const of = norm(words, plain.end) === 'of' ? 1 : 0
     const pm = month(norm(words, plain.end + of))
-    if (pm !== undefined && words[plain.end]!.brk === Break.none && !(norm(words, plain.end) === 'may' && of === 0 && !/^\d/.test(w))) return withYear(words, { day: plain.day, month: pm }, plain.end + of + 1)
+    if (
+      pm !== undefined &&
+      words[plain.end]!.brk === Break.none &&
+      !(norm(words, plain.end) === 'may' && of === 0 && !/^\d/.test(w))
+    )
+      return withYear(words, { day: plain.day, month: pm }, plain.end + of + 1)
   }
   return undefined
 }
@@ -128,7 +248,8 @@ function spanAt(words: readonly Word[], i: number): SpokenDate | undefined {
     at++
   }
   if (w === 'next' && norm(words, at + 1) === 'week') return { spec: { kind: 'days', days: 7 }, end: at + 2 }
-  if (w === 'next' && norm(words, at + 1) === 'weekend') return { spec: { kind: 'weekday', weekday: 6, which: 'next' }, end: at + 2 }
+  if (w === 'next' && norm(words, at + 1) === 'weekend')
+    return { spec: { kind: 'weekday', weekday: 6, which: 'next' }, end: at + 2 }
   if (count === undefined) return undefined
   let j = at + 1
   if (norm(words, j) === 'of') j++
@@ -136,7 +257,12 @@ function spanAt(words: readonly Word[], i: number): SpokenDate | undefined {
   if (/^(or|to)$/.test(unit)) {
     // "two or three weeks": too vague for a day
     const third = norm(words, j + 1)
-    if ((NUMBERS[third] !== undefined || /^\d+$/.test(third)) && /^(days?|weeks?|months?)$/.test(norm(words, j + 2)) && led) return { spec: { kind: 'vague', words: 'range' }, end: j + 3 }
+    if (
+      (NUMBERS[third] !== undefined || /^\d+$/.test(third)) &&
+      /^(days?|weeks?|months?)$/.test(norm(words, j + 2)) &&
+      led
+    )
+      return { spec: { kind: 'vague', words: 'range' }, end: j + 3 }
     return undefined
   }
   if (unit === 'more') unit = norm(words, ++j)
@@ -180,7 +306,8 @@ function weekdayAt(words: readonly Word[], i: number): SpokenDate | undefined {
   if (norm(words, j) === 'the') j++
   const exact = words[j] && words[j]!.brk < Break.hard ? dateAt(words, end) : undefined
   if (exact && exact.spec.kind === 'day') return { spec: { ...exact.spec, weekday }, end: exact.end }
-  if (/^\d{1,2}(st|nd|rd|th)$/.test(norm(words, end))) return { spec: { kind: 'day', day: Number.parseInt(norm(words, end), 10), weekday }, end: end + 1 }
+  if (/^\d{1,2}(st|nd|rd|th)$/.test(norm(words, end)))
+    return { spec: { kind: 'day', day: Number.parseInt(norm(words, end), 10), weekday }, end: end + 1 }
   return { spec: { kind: 'weekday', weekday, which }, end }
 }
 
@@ -204,7 +331,7 @@ export function resolveDate(spec: DateSpec, today: string, past = false): string
   }
   if (spec.kind === 'weekday') {
     let ahead = (spec.weekday - now.getUTCDay() + 7) % 7
-    if (spec.which === 'last' || past) return iso(base - (((now.getUTCDay() - spec.weekday + 7) % 7) || 7) * DAY)
+    if (spec.which === 'last' || past) return iso(base - ((now.getUTCDay() - spec.weekday + 7) % 7 || 7) * DAY)
     if (ahead === 0) ahead = 7
     if (spec.which === 'week-after') ahead += 7
     if (spec.which === 'fortnight-after') ahead += 14

@@ -2,7 +2,7 @@ import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
 import { classesOf } from './classes.ts'
-import type { Word } from './word.ts'
+import { Break, type Word } from './word.ts'
 
 /**
  * Known mishearings and spellings become the words that were meant. Nothing is deleted: the first word takes the meant
@@ -26,10 +26,24 @@ export function repairWords(words: Word[], grammar: Grammar): void {
   }
 }
 
-function neighboursFit(entry: Entry, words: readonly Word[], from: number, end: number, lookup: ReturnType<typeof classesOf>): boolean {
+function neighboursFit(
+  entry: Entry,
+  words: readonly Word[],
+  from: number,
+  end: number,
+  lookup: ReturnType<typeof classesOf>,
+): boolean {
   if (touched(entry, words, from, end, lookup)) return false
-  const after = entry.after && [1, 2].some((back) => from - back >= 0 && matchPattern(entry.after!, words, from - back, lookup)?.end === from)
-  const before = entry.before && end < words.length && matchPattern(entry.before, words, end, lookup) !== undefined
+  // what stands beyond a full stop is no neighbour
+  const after =
+    entry.after &&
+    words[from]!.brk < Break.hard &&
+    [1, 2].some((back) => from - back >= 0 && matchPattern(entry.after!, words, from - back, lookup)?.end === from)
+  const before =
+    entry.before &&
+    end < words.length &&
+    words[end]!.brk < Break.hard &&
+    matchPattern(entry.before, words, end, lookup) !== undefined
   if (entry.after && entry.before) return Boolean(after || before)
   if (entry.after) return Boolean(after)
   if (entry.before) return Boolean(before)
@@ -37,13 +51,16 @@ function neighboursFit(entry: Entry, words: readonly Word[], from: number, end: 
 }
 
 function apply(words: Word[], from: number, end: number, entry: Entry): void {
-  const meant = String(entry.line.is ?? '').replace(/^[a-z]+:/, '').split(' ')
+  const meant = String(entry.line.is ?? '')
+    .replace(/^[a-z]+:/, '')
+    .split(' ')
   const isSpelling = entry.id.startsWith('spelling')
-  const cost = isSpelling ? 0 : (1 - (entry.line.weight ?? 0.7))
+  const cost = isSpelling ? 0 : 1 - (entry.line.weight ?? 0.7)
   for (let j = from; j < end; j++) {
     const word = words[j]!
     const k = j - from
-    if (k < meant.length) word.norm = k === end - from - 1 && meant.length > end - from ? meant.slice(k).join(' ') : meant[k]!
+    if (k < meant.length)
+      word.norm = k === end - from - 1 && meant.length > end - from ? meant.slice(k).join(' ') : meant[k]!
     else {
       word.norm = ''
       word.filler = true

@@ -9,21 +9,148 @@ import { Break, type Utterance, type Word } from './word.ts'
 import { splitWords } from './words.ts'
 
 /** Formats in which a segment ends where the speaker paused; in all others but plain text, cuts only wrap the speech. */
-const BY_PAUSE = /^(vosk|kaldi|deepgram|google|aws|azure|watson|assemblyai|web-speech|android|apple|nlsml|pocketsphinx|speechmatics|revai|stm|trn|ctm)/
+const BY_PAUSE =
+  /^(vosk|kaldi|deepgram|google|aws|azure|watson|assemblyai|web-speech|android|apple|nlsml|pocketsphinx|speechmatics|revai|stm|trn|ctm)/
 /** Formats in which a line break may end a sentence. */
 const BY_LINE = /^(plain|stamped|openai-text|otranscribe)/
 
 /** A full stop behind one of these was put there by a breath, not by a sentence. */
-const NEVER_LAST = new Set(['of', 'a', 'an', 'the', 'with', 'and', 'than', 'my', 'your', 'their', 'our', 'from', 'into', 'by'])
+const NEVER_LAST = new Set([
+  'of',
+  'a',
+  'an',
+  'the',
+  'with',
+  'and',
+  'than',
+  'my',
+  'your',
+  'their',
+  'our',
+  'from',
+  'into',
+  'by',
+])
 /** The same, for engines that put stops at breaths throughout. */
-const SELDOM_LAST = new Set(['in', 'is', 'are', "'s", 'at', 'as', 'for', 'to', 'till', 'until', 'has', 'have', 'or', 'still', 'like', 'was', "'d", 'will', 'am', 'on', 'be', 'not', 'maybe'])
-const UNIT = new Set(['frames', 'frame', 'combs', 'seams', 'boxes', 'supers', 'mites', 'beetles', 'percent', 'litres', 'kilos', 'pounds', 'cells', 'cups', 'strips'])
+const SELDOM_LAST = new Set([
+  'in',
+  'is',
+  'are',
+  "'s",
+  'at',
+  'as',
+  'for',
+  'to',
+  'till',
+  'until',
+  'has',
+  'have',
+  'or',
+  'still',
+  'like',
+  'was',
+  "'d",
+  'will',
+  'am',
+  'on',
+  'be',
+  'not',
+  'maybe',
+])
+const UNIT = new Set([
+  'frames',
+  'frame',
+  'combs',
+  'seams',
+  'boxes',
+  'supers',
+  'mites',
+  'beetles',
+  'percent',
+  'litres',
+  'kilos',
+  'pounds',
+  'cells',
+  'cups',
+  'strips',
+])
 /** After these the next words belong to the same clause, whatever they look like. */
-const OPEN_ENDED = new Set(['that', 'what', 'if', 'when', 'because', 'where', 'who', 'which', 'than', 'as', 'like', 'how', 'while', 'unless', 'until', 'till', 'before', 'after', 'since', 'think', 'reckon', 'say', 'said', 'know', 'see', 'believe', 'and', 'but', 'so', 'or', 'though', 'cos', "'d", 'of', 'on', 'in', 'to', 'with', 'for', 'by', 'from', 'the', 'a', 'way', 'into', 'onto', 'at', 'under', 'between', 'my'])
+const OPEN_ENDED = new Set([
+  'that',
+  'what',
+  'if',
+  'when',
+  'because',
+  'where',
+  'who',
+  'which',
+  'than',
+  'as',
+  'like',
+  'how',
+  'while',
+  'unless',
+  'until',
+  'till',
+  'before',
+  'after',
+  'since',
+  'think',
+  'reckon',
+  'say',
+  'said',
+  'know',
+  'see',
+  'believe',
+  'and',
+  'but',
+  'so',
+  'or',
+  'though',
+  'cos',
+  "'d",
+  'of',
+  'on',
+  'in',
+  'to',
+  'with',
+  'for',
+  'by',
+  'from',
+  'the',
+  'a',
+  'way',
+  'into',
+  'onto',
+  'at',
+  'under',
+  'between',
+  'my',
+])
 
 /** "did they", "can i": a question, not a new clause. */
 const SUBJECT = new Set(['i', 'she', 'they', 'we', 'he', 'it', 'you', 'there', 'that', 'this', 'these'])
-const AUXILIARY = new Set(['did', 'do', 'does', 'have', 'has', 'had', 'is', 'are', 'was', 'were', 'can', 'could', 'will', 'would', 'should', 'must', 'might', 'am', "'s"])
+const AUXILIARY = new Set([
+  'did',
+  'do',
+  'does',
+  'have',
+  'has',
+  'had',
+  'is',
+  'are',
+  'was',
+  'were',
+  'can',
+  'could',
+  'will',
+  'would',
+  'should',
+  'must',
+  'might',
+  'am',
+  "'s",
+])
 
 /** How many words a run without any mark may have before it is cut at the next clause. */
 const RUN = 10
@@ -70,7 +197,10 @@ function allWords(transcript: Transcript): Word[] {
 
 /** Text that was hard-wrapped at a width, not dictated line by line: long lines of like length. */
 function linesOnlyWrap(text: string): boolean {
-  const lines = text.slice(0, 20_000).split(/\r?\n/).filter((line) => line.trim() !== '')
+  const lines = text
+    .slice(0, 20_000)
+    .split(/\r?\n/)
+    .filter((line) => line.trim() !== '')
   if (lines.length < 4) return false
   const inner = lines.slice(0, -1)
   const long = inner.filter((line) => line.length >= 55 && line.length <= 100)
@@ -96,21 +226,29 @@ function attachTimes(words: Word[], transcript: Transcript): void {
       const segment = transcript.segments[s]
       if (segment?.at !== undefined) {
         const share = (word.start - segment.start) / Math.max(1, segment.end - segment.start)
-        word.at = segment.until === undefined ? segment.at : Math.round((segment.at + share * (segment.until - segment.at)) * 100) / 100
+        word.at =
+          segment.until === undefined
+            ? segment.at
+            : Math.round((segment.at + share * (segment.until - segment.at)) * 100) / 100
       }
     }
   }
 }
 
 /** The first entry of an index that matches at word `i`, with its end. */
-export function firstMatch(index: EntryIndex, words: readonly Word[], i: number): { entry: Entry; end: number } | undefined {
+export function firstMatch(
+  index: EntryIndex,
+  words: readonly Word[],
+  i: number,
+): { entry: Entry; end: number } | undefined {
   const entries = index.byWord.get(words[i]!.norm)
   if (!entries) return undefined
   const lookup = classesOf(words)
   let best: { entry: Entry; end: number } | undefined
   for (const entry of entries) {
     const match = matchPattern(entry.pattern, words, i, lookup)
-    if (match && (!best || match.end > best.end) && !touched(entry, words, i, match.end, lookup)) best = { entry, end: match.end }
+    if (match && (!best || match.end > best.end) && !touched(entry, words, i, match.end, lookup))
+      best = { entry, end: match.end }
   }
   return best
 }
@@ -120,7 +258,8 @@ function markFillers(words: Word[], fillers: EntryIndex): void {
     const hit = firstMatch(fillers, words, i)
     if (!hit) continue
     const { entry, end } = hit
-    if (entry.line.before && !(words[end] && entry.before && matchPattern(entry.before, words, end, classesOf(words)))) continue
+    if (entry.line.before && !(words[end] && entry.before && matchPattern(entry.before, words, end, classesOf(words))))
+      continue
     for (let j = i; j < end; j++) words[j]!.filler = true
     i = end - 1
   }
@@ -130,7 +269,8 @@ const NUMBER = /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|
 
 function healStops(words: Word[]): void {
   let breaths = 0
-  for (let i = 1; i < words.length; i++) if (words[i]!.brk === Break.hard && words[i - 1]!.mark === '.' && NEVER_LAST.has(words[i - 1]!.norm)) breaths++
+  for (let i = 1; i < words.length; i++)
+    if (words[i]!.brk === Break.hard && words[i - 1]!.mark === '.' && NEVER_LAST.has(words[i - 1]!.norm)) breaths++
   const byBreath = breaths >= 2
   for (let i = 1; i < words.length; i++) {
     const word = words[i]!
@@ -138,8 +278,26 @@ function healStops(words: Word[]): void {
     // what lies further apart is another speaker's turn or another caption
     if (word.brk !== Break.hard || before.mark !== '.' || word.start - before.end > 3) continue
     const number = NUMBER.test(before.norm)
-    const calls = byBreath && ((/^(number|hive|nuc|colony|frame)$/.test(before.norm) && NUMBER.test(word.norm) && !UNIT.has(words[i + 1]?.norm ?? '')) || (/^(first|second|third|fourth|fifth|hand|left)$/.test(before.norm) && /^(hive|frame|one|nuc|hand)$/.test(word.norm)))
-    if ((NEVER_LAST.has(before.norm) && !/^[A-Z]$/.test(before.said)) || calls || (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) || (number && UNIT.has(word.norm) && (/^\p{Ll}/u.test(word.said) || (/^(frames?|combs|seams|percent)$/.test(word.norm) && !(words[i + 1]?.norm === 'of' && words.slice(Math.max(0, i - 6), i - 1).some((w) => w.norm === word.norm))))) || (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')) {
+    const calls =
+      byBreath &&
+      ((/^(number|hive|nuc|colony|frame)$/.test(before.norm) &&
+        NUMBER.test(word.norm) &&
+        !UNIT.has(words[i + 1]?.norm ?? '')) ||
+        (/^(first|second|third|fourth|fifth|hand|left)$/.test(before.norm) &&
+          /^(hive|frame|one|nuc|hand)$/.test(word.norm)))
+    if (
+      (NEVER_LAST.has(before.norm) && !/^[A-Z]$/.test(before.said)) ||
+      calls ||
+      (byBreath && SELDOM_LAST.has(before.norm) && !aloneNumber(words, i)) ||
+      (number &&
+        UNIT.has(word.norm) &&
+        (/^\p{Ll}/u.test(word.said) ||
+          (/^(frames?|combs|seams|percent)$/.test(word.norm) &&
+            !(
+              words[i + 1]?.norm === 'of' && words.slice(Math.max(0, i - 6), i - 1).some((w) => w.norm === word.norm)
+            )))) ||
+      (number && word.norm === 'and' && words[i + 1]?.norm === 'a' && words[i + 2]?.norm === 'half')
+    ) {
       word.brk = Break.none
       before.mark = ''
     }
@@ -147,7 +305,9 @@ function healStops(words: Word[]): void {
 }
 
 /** A number between two stops calls the next hive or frame, whatever stands before. */
-const aloneNumber = (words: readonly Word[], i: number): boolean => /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)$/.test(words[i]!.norm) && words[i]!.mark === '.'
+const aloneNumber = (words: readonly Word[], i: number): boolean =>
+  /^\d+$|^(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)$/.test(words[i]!.norm) &&
+  words[i]!.mark === '.'
 
 function inferBreaks(words: Word[], starters: EntryIndex): void {
   for (let i = 1; i < words.length; i++) {
@@ -179,7 +339,15 @@ function cutUtterances(words: Word[], segments: readonly Segment[], text: string
     while (s + 1 < segments.length && segments[s]!.end <= start) s++
     const segment = segments[s]
     const paragraph = from > 0 && /\n\s*\n/.test(text.slice(words[from - 1]!.end, start))
-    out.push({ paragraph, start, end: run[run.length - 1]!.end, words: run, at: run[0]!.at ?? null, speaker: segment?.speaker ?? null, suspect: segment?.suspect ?? null })
+    out.push({
+      paragraph,
+      start,
+      end: run[run.length - 1]!.end,
+      words: run,
+      at: run[0]!.at ?? null,
+      speaker: segment?.speaker ?? null,
+      suspect: segment?.suspect ?? null,
+    })
     from = to
   }
   for (let i = 1; i < words.length; i++) {

@@ -1,7 +1,7 @@
 import type { Span } from '../span.ts'
 
 /** How strongly a word is cut off from the word before it. */
-export const enum Break {
+export enum Break {
   none = 0,
   /** No punctuation, but a new clause seems to begin here ("… frames of brood | there's a cell …"). */
   inferred = 1,

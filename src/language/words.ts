@@ -10,21 +10,73 @@ const PIECE =
 
 /** Contractions without their apostrophe, as engines that drop punctuation write them. */
 const BARE: Record<string, [string, string]> = {
-  theres: ['there', "'s"], thats: ['that', "'s"], whats: ['what', "'s"], heres: ['here', "'s"],
-  shes: ['she', "'s"], hes: ['he', "'s"], its: ['it', "'s"],
-  ill: ['i', "'ll"], id: ['i', "'d"], theyd: ['they', "'d"], youd: ['you', "'d"], lets: ['let', "'s"], wheres: ['where', "'s"], whos: ['who', "'s"], hows: ['how', "'s"],
-  im: ['i', "'m"], ive: ['i', "'ve"], youve: ['you', "'ve"], theyve: ['they', "'ve"], weve: ['we', "'ve"],
-  theyre: ['they', "'re"], youre: ['you', "'re"], theyll: ['they', "'ll"], shell: ['she', "'ll"], youll: ['you', "'ll"],
-  dont: ['do', 'not'], doesnt: ['does', 'not'], didnt: ['did', 'not'], isnt: ['is', 'not'], arent: ['are', 'not'],
-  wasnt: ['was', 'not'], werent: ['were', 'not'], cant: ['can', 'not'], couldnt: ['could', 'not'], wont: ['will', 'not'],
-  wouldnt: ['would', 'not'], shouldnt: ['should', 'not'], havent: ['have', 'not'], hasnt: ['has', 'not'],
-  hadnt: ['had', 'not'], aint: ['is', 'not'], cannot: ['can', 'not'], gonna: ['going', 'to'], gotta: ['got', 'to'],
+  __proto__: null as never,
+  theres: ['there', "'s"],
+  thats: ['that', "'s"],
+  whats: ['what', "'s"],
+  heres: ['here', "'s"],
+  shes: ['she', "'s"],
+  hes: ['he', "'s"],
+  its: ['it', "'s"],
+  ill: ['i', "'ll"],
+  id: ['i', "'d"],
+  theyd: ['they', "'d"],
+  youd: ['you', "'d"],
+  lets: ['let', "'s"],
+  wheres: ['where', "'s"],
+  whos: ['who', "'s"],
+  hows: ['how', "'s"],
+  im: ['i', "'m"],
+  ive: ['i', "'ve"],
+  youve: ['you', "'ve"],
+  theyve: ['they', "'ve"],
+  weve: ['we', "'ve"],
+  theyre: ['they', "'re"],
+  youre: ['you', "'re"],
+  theyll: ['they', "'ll"],
+  shell: ['she', "'ll"],
+  youll: ['you', "'ll"],
+  dont: ['do', 'not'],
+  doesnt: ['does', 'not'],
+  didnt: ['did', 'not'],
+  isnt: ['is', 'not'],
+  arent: ['are', 'not'],
+  wasnt: ['was', 'not'],
+  werent: ['were', 'not'],
+  cant: ['can', 'not'],
+  couldnt: ['could', 'not'],
+  wont: ['will', 'not'],
+  wouldnt: ['would', 'not'],
+  shouldnt: ['should', 'not'],
+  havent: ['have', 'not'],
+  hasnt: ['has', 'not'],
+  hadnt: ['had', 'not'],
+  aint: ['is', 'not'],
+  cannot: ['can', 'not'],
+  gonna: ['going', 'to'],
+  gotta: ['got', 'to'],
   wanna: ['want', 'to'],
 }
 
-const CLITICS: Record<string, string> = { "'s": "'s", "'re": 'are', "'ve": 'have', "'ll": 'will', "'d": "'d", "'m": 'am' }
+const CLITICS: Record<string, string> = {
+  __proto__: null as never,
+  "'s": "'s",
+  "'re": 'are',
+  "'ve": 'have',
+  "'ll": 'will',
+  "'d": "'d",
+  "'m": 'am',
+}
 
-const FRACTIONS: Record<string, string> = { '½': '1/2', '¼': '1/4', '¾': '3/4', '⅓': '1/3', '⅔': '2/3', '⅛': '1/8' }
+const FRACTIONS: Record<string, string> = {
+  __proto__: null as never,
+  '½': '1/2',
+  '¼': '1/4',
+  '¾': '3/4',
+  '⅓': '1/3',
+  '⅔': '2/3',
+  '⅛': '1/8',
+}
 
 const HARD = new Set(['.', '!', '?', '\n', '\r'])
 const SOFT = new Set([',', ';', ':', '…', '—', '–', '(', ')', '[', ']', '"', '“', '”', '*'])
@@ -40,7 +92,16 @@ export function splitWords(text: string, start: number, end: number, options: Wo
   let brk: Break = Break.none
   let lastEnd = start
   const push = (said: string, norm: string, from: number, to: number): void => {
-    words.push({ start: from, end: to, said, norm, brk: words.length === 0 ? Break.hard : brk, mark: '', filler: false, cost: 0 })
+    words.push({
+      start: from,
+      end: to,
+      said,
+      norm,
+      brk: words.length === 0 ? Break.hard : brk,
+      mark: '',
+      filler: false,
+      cost: 0,
+    })
     brk = Break.none
     lastEnd = to
   }
@@ -84,7 +145,12 @@ export function splitWords(text: string, start: number, end: number, options: Wo
   return words
 }
 
-function pushWord(piece: string, from: number, to: number, push: (said: string, norm: string, from: number, to: number) => void): void {
+function pushWord(
+  piece: string,
+  from: number,
+  to: number,
+  push: (said: string, norm: string, from: number, to: number) => void,
+): void {
   if (piece === '%') return push(piece, 'percent', from, to)
   if (piece === '#') return push(piece, 'number', from, to)
   if (piece === '°') return push(piece, 'degrees', from, to)
@@ -107,7 +173,8 @@ function pushWord(piece: string, from: number, to: number, push: (said: string, 
     const tail = norm.slice(apostrophe)
     if (tail === "'t" && norm[apostrophe - 1] === 'n') {
       const stem = norm.slice(0, apostrophe - 1)
-      const whole = stem === 'ca' ? 'can' : stem === 'wo' ? 'will' : stem === 'ai' ? 'is' : stem === 'sha' ? 'shall' : stem
+      const whole =
+        stem === 'ca' ? 'can' : stem === 'wo' ? 'will' : stem === 'ai' ? 'is' : stem === 'sha' ? 'shall' : stem
       push(piece.slice(0, apostrophe - 1), whole, from, from + apostrophe - 1)
       return push(piece.slice(apostrophe - 1), 'not', from + apostrophe - 1, to)
     }

@@ -1,7 +1,7 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import type { Line } from '../grammar/line.ts'
-import { touched } from '../grammar/touch.ts'
 import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../grammar/pattern.ts'
+import { touched } from '../grammar/touch.ts'
 import type { Utterance, Word } from '../language/word.ts'
 import { lookupFor, type Names, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
@@ -34,7 +34,8 @@ function factsOf(all: readonly (readonly Candidate[])[]): Facts {
       if (entry.line.act === 'supers') topics.add('super')
       if (entry.line.act === 'capshare') topics.add('honey')
       if (entry.line.place) places = true
-      for (const [name, hit] of Object.entries(match.captures)) if (name.startsWith('content')) contents.add((hit.value as Term).value)
+      for (const [name, hit] of Object.entries(match.captures))
+        if (name.startsWith('content')) contents.add((hit.value as Term).value)
     }
   }
   return { topics, contents, places }
@@ -45,14 +46,28 @@ function factsOf(all: readonly (readonly Candidate[])[]): Facts {
  * reading that explains the most words with the fewest pieces wins, then the one with the higher `rank`, then the earlier
  * line of the grammar.
  */
-export function findMentions(utterance: Utterance, grammar: Grammar, names: Names, possible: Possible = () => true, carried: string | null = null): Mention[] {
+export function findMentions(
+  utterance: Utterance,
+  grammar: Grammar,
+  names: Names,
+  possible: Possible = () => true,
+  carried: string | null = null,
+): Mention[] {
   const { words } = utterance
   const lookup = lookupFor(words, grammar, names)
   const all = candidatesOf(words, grammar, lookup)
   const facts = factsOf(all)
-  const candidates = all.map((here) => here.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)))
+  const candidates = all.map((here) =>
+    here.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)),
+  )
   const chosen = best(candidates, 0, words.length)
-  const cues = oneThing(cuesOf(utterance, grammar, lookup, carried), words, chosen.filter((group) => group.some((c) => c.entry.gives.length > 0 || c.entry.line.act === 'content')).map((group) => [group[0]!.from, group[0]!.end] as const))
+  const cues = oneThing(
+    cuesOf(utterance, grammar, lookup, carried),
+    words,
+    chosen
+      .filter((group) => group.some((c) => c.entry.gives.length > 0 || c.entry.line.act === 'content'))
+      .map((group) => [group[0]!.from, group[0]!.end] as const),
+  )
   return chosen.map((group) => toMention(group, words, candidates, cues))
 }
 
@@ -63,7 +78,9 @@ function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLoo
   const isNear = (entry: Entry): boolean => {
     let known = nearby.get(entry)
     if (known === undefined) {
-      known = entry.near.some((pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)))
+      known = entry.near.some(
+        (pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)),
+      )
       nearby.set(entry, known)
     }
     return known
@@ -77,7 +94,8 @@ function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLoo
       if (entry.near.length > 0 && !isNear(entry)) return
       here.push({ from: i, end: match.end, entry, match })
     }
-    for (const entry of grammar.phrases.byWord.get(words[i]!.norm) ?? []) if (mayMatch(entry.pattern, words)) tryEntry(entry)
+    for (const entry of grammar.phrases.byWord.get(words[i]!.norm) ?? [])
+      if (mayMatch(entry.pattern, words)) tryEntry(entry)
     for (const [name, entries] of byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
     at.push(here)
   }
@@ -102,7 +120,12 @@ function fitting(words: readonly Word[], grammar: Grammar): [string, Entry[]][] 
 const worth = (c: Candidate): number => c.match.taken * 10 - 4 + (c.entry.line.rank ?? 0)
 
 /** The best set of disjoint candidates between two words, grouped by span. */
-function best(at: readonly (readonly Candidate[])[], from: number, to: number, allowed: (c: Candidate) => boolean = () => true): Candidate[][] {
+function best(
+  at: readonly (readonly Candidate[])[],
+  from: number,
+  to: number,
+  allowed: (c: Candidate) => boolean = () => true,
+): Candidate[][] {
   const value = new Array<number>(to + 1).fill(0)
   const pick = new Array<Candidate | undefined>(to + 1)
   for (let i = to - 1; i >= from; i--) {
@@ -130,11 +153,17 @@ function best(at: readonly (readonly Candidate[])[], from: number, to: number, a
   return out
 }
 
-const better = (a: Candidate, b: Candidate): boolean => (worth(a) === worth(b) ? a.entry.order < b.entry.order : worth(a) > worth(b))
+const better = (a: Candidate, b: Candidate): boolean =>
+  worth(a) === worth(b) ? a.entry.order < b.entry.order : worth(a) > worth(b)
 
 const conditional = (c: Candidate): boolean => c.entry.line.when !== undefined || c.entry.line.never !== undefined
 
-function toMention(group: readonly Candidate[], words: readonly Word[], at: readonly (readonly Candidate[])[], cues: ReturnType<typeof cuesOf>): Mention {
+function toMention(
+  group: readonly Candidate[],
+  words: readonly Word[],
+  at: readonly (readonly Candidate[])[],
+  cues: ReturnType<typeof cuesOf>,
+): Mention {
   const { from, end } = group[0]!
   let cost = 0
   for (let i = from; i < end; i++) cost += words[i]!.cost
@@ -142,5 +171,14 @@ function toMention(group: readonly Candidate[], words: readonly Word[], at: read
   const pieces = group.every(conditional)
     ? best(at, from, end, (c) => !(c.from === from && c.end === end)).map((inner) => toMention(inner, words, at, cues))
     : []
-  return { start: words[from]!.start, end: words[end - 1]!.end, from, to: end, meanings, pieces, standing: standingOf(cues, from, end), cost }
+  return {
+    start: words[from]!.start,
+    end: words[end - 1]!.end,
+    from,
+    to: end,
+    meanings,
+    pieces,
+    standing: standingOf(cues, from, end),
+    cost,
+  }
 }

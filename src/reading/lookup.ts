@@ -1,8 +1,8 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { type ClassLookup, type Found, matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
-import { classesOf } from '../language/classes.ts'
 import type { Amount } from '../language/amounts.ts'
+import { classesOf } from '../language/classes.ts'
 import { dateAt } from '../language/dates.ts'
 import { Break, type Word } from '../language/word.ts'
 
@@ -68,7 +68,13 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
 
 const split = (is: string): [string, string] => [is.slice(0, is.indexOf(':')), is.slice(is.indexOf(':') + 1)]
 
-function addNames(here: Map<string, Found[]>, name: string, known: ReadonlyMap<string, string>, words: readonly Word[], at: number): void {
+function addNames(
+  here: Map<string, Found[]>,
+  name: string,
+  known: ReadonlyMap<string, string>,
+  words: readonly Word[],
+  at: number,
+): void {
   if (known.size === 0) return
   const found: Found[] = []
   let text = ''
@@ -88,14 +94,22 @@ function nameAt(words: readonly Word[], at: number): readonly Found[] {
 }
 
 /** Hives that are known by number or name: one (`hiveno`) or several in a row (`hivelist`: "1, 3 and 5", "Rowan and the nuc"). */
-function hivesAt(words: readonly Word[], at: number, builtin: ClassLookup, names: Names, list: boolean): readonly Found[] {
+function hivesAt(
+  words: readonly Word[],
+  at: number,
+  builtin: ClassLookup,
+  names: Names,
+  list: boolean,
+): readonly Found[] {
   const labels: string[] = []
   // "hives two and three": said in so many words, they need not be known
   const told = list ? /^(hives|colonies|nucs)$/.exec(words[at - 1]?.norm ?? '')?.[1] : undefined
   let i = at
   let end = at
   for (;;) {
-    const one = hiveAt(words, i, builtin, names) ?? (told === undefined ? undefined : numberedAt(i, builtin, told === 'nucs' ? 'nuc ' : ''))
+    const one =
+      hiveAt(words, i, builtin, names) ??
+      (told === undefined ? undefined : numberedAt(i, builtin, told === 'nucs' ? 'nuc ' : ''))
     if (!one) break
     labels.push(...one.labels)
     end = one.end
@@ -113,10 +127,18 @@ function hivesAt(words: readonly Word[], at: number, builtin: ClassLookup, names
 function numberedAt(at: number, builtin: ClassLookup, prefix: string): { labels: string[]; end: number } | undefined {
   const amount = builtin('int', at)[0]?.value as Amount | undefined
   if (!amount || amount.hi - amount.lo > 1) return undefined
-  return { labels: amount.hi > amount.lo ? [`${prefix}${amount.lo}`, `${prefix}${amount.hi}`] : [`${prefix}${amount.lo}`], end: amount.end }
+  return {
+    labels: amount.hi > amount.lo ? [`${prefix}${amount.lo}`, `${prefix}${amount.hi}`] : [`${prefix}${amount.lo}`],
+    end: amount.end,
+  }
 }
 
-function hiveAt(words: readonly Word[], at: number, builtin: ClassLookup, names: Names): { labels: string[]; end: number } | undefined {
+function hiveAt(
+  words: readonly Word[],
+  at: number,
+  builtin: ClassLookup,
+  names: Names,
+): { labels: string[]; end: number } | undefined {
   let i = at
   if (words[i]?.norm === 'the') i++
   if (/^(hive|number|nuc)$/.test(words[i]?.norm ?? '')) i++
@@ -134,7 +156,8 @@ function hiveAt(words: readonly Word[], at: number, builtin: ClassLookup, names:
   }
   const name = names.hives.get(word.norm)
   if (name !== undefined) return { labels: [name], end: words[i + 1]?.norm === 'hive' ? i + 2 : i + 1 }
-  if (words[i - 1]?.norm === 'nuc' && words[i - 2]?.norm === 'the' && names.known.has('nuc')) return { labels: ['nuc'], end: i }
+  if (words[i - 1]?.norm === 'nuc' && words[i - 2]?.norm === 'the' && names.known.has('nuc'))
+    return { labels: ['nuc'], end: i }
   return undefined
 }
 
@@ -143,16 +166,36 @@ function codeAt(words: readonly Word[], at: number): readonly Found[] {
   const word = words[at]!.norm
   if (/^[a-z]\d{1,3}$/.test(word) || /^\d{1,3}[a-g]$/.test(word)) return [{ end: at + 1, value: word, cost: 0 }]
   const digit = DIGITS.indexOf(words[at + 1]?.norm ?? '')
-  if (/^[b-hj-z]$/.test(word) && (digit > 0 || /^\d{1,2}$/.test(words[at + 1]?.norm ?? '')) && words[at + 1]!.brk === Break.none) return [{ end: at + 2, value: `${word}${digit > 0 ? digit : words[at + 1]!.norm}`, cost: 0 }]
+  if (
+    /^[b-hj-z]$/.test(word) &&
+    (digit > 0 || /^\d{1,2}$/.test(words[at + 1]?.norm ?? '')) &&
+    words[at + 1]!.brk === Break.none
+  )
+    return [{ end: at + 2, value: `${word}${digit > 0 ? digit : words[at + 1]!.norm}`, cost: 0 }]
   return []
 }
 
-const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
+const DIGITS = [
+  'zero',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+]
 
 /** A hive called by a letter: "hive B". "A" and "I" count only where they stand as capitals before a border. */
 function letterAt(word: Word, next: Word | undefined): readonly Found[] {
   const capital = /^[A-Z]$/.test(word.said)
   const alone = next === undefined || next.brk >= Break.soft
-  if (capital ? !/^[AI]$/.test(word.said) || alone : /^[b-hj-np-rv-z]$/.test(word.said)) return [{ end: 0, value: word.norm, cost: 0 }]
+  if (capital ? !/^[AI]$/.test(word.said) || alone : /^[b-hj-np-rv-z]$/.test(word.said))
+    return [{ end: 0, value: word.norm, cost: 0 }]
   return []
 }

@@ -3,7 +3,16 @@ import type { Found } from '../grammar/pattern.ts'
 import type { Span } from '../span.ts'
 
 /** How a clause stands to this visit. `denied` and `hedged` change a value; all others but `planned` mean "no reading". */
-export type StandingKind = 'denied' | 'hedged' | 'planned' | 'conditional' | 'general' | 'earlier' | 'wish' | 'other' | 'question'
+export type StandingKind =
+  | 'denied'
+  | 'hedged'
+  | 'planned'
+  | 'conditional'
+  | 'general'
+  | 'earlier'
+  | 'wish'
+  | 'other'
+  | 'question'
 
 /** One cue that bears on some words. */
 export interface Cue {
@@ -39,4 +48,5 @@ export interface Mention extends Span {
 }
 
 /** Whether a kind of standing bears on a mention, and by which line. */
-export const stands = (cues: readonly Cue[], kind: StandingKind | 'firm'): Cue | undefined => cues.find((cue) => cue.kind === kind)
+export const stands = (cues: readonly Cue[], kind: StandingKind | 'firm'): Cue | undefined =>
+  cues.find((cue) => cue.kind === kind)

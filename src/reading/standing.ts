@@ -1,6 +1,6 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
-import { touched } from '../grammar/touch.ts'
 import { type ClassLookup, matchPattern, mayMatch } from '../grammar/pattern.ts'
+import { touched } from '../grammar/touch.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
 import type { Cue } from './mention.ts'
 
@@ -8,7 +8,12 @@ import type { Cue } from './mention.ts'
  * The standing of clauses, after the ConText idea from clinical text work: a cue, a direction, a reach and what ends it.
  * The cues are data (`standing.json`); how far they reach is decided here.
  */
-export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLookup, carried: string | null = null): Cue[] {
+export function cuesOf(
+  utterance: Utterance,
+  grammar: Grammar,
+  lookup: ClassLookup,
+  carried: string | null = null,
+): Cue[] {
   const { words } = utterance
   const found: { entry: Entry; at: [number, number] }[] = []
   for (let i = 0; i < words.length; i++) {
@@ -16,11 +21,18 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     const tryEntry = (entry: Entry): void => {
       const match = matchPattern(entry.pattern, words, i, lookup)
       if (!match || touched(entry, words, i, match.end, lookup)) return
-      if (entry.near.length > 0 && !entry.near.some((pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)))) return
+      if (
+        entry.near.length > 0 &&
+        !entry.near.some(
+          (pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)),
+        )
+      )
+        return
       if (!longest || match.end > longest.at[1]) longest = { entry, at: [i, match.end] }
     }
     for (const entry of grammar.cues.byWord.get(words[i]!.norm) ?? []) tryEntry(entry)
-    for (const [name, entries] of grammar.cues.byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
+    for (const [name, entries] of grammar.cues.byClass)
+      if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
     if (longest) found.push(longest)
   }
   const resets = found.filter((c) => c.entry.line.cue === 'reset').map((c) => c.at[0])
@@ -34,7 +46,10 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
     if (kind === 'earlier' && reach !== 'word' && reach !== 'around') {
       from = toldFrom(words, at)
       // "I squashed her nine days ago": said behind its verb, a time bears on nothing that follows
-      to = isPast(words, from, at[0]) || /^(from|since)$/.test(words[at[0] - 1]?.norm ?? '') ? tail(words, at[1]) : pastUntil(words, at[1], to)
+      to =
+        isPast(words, from, at[0]) || /^(from|since)$/.test(words[at[0] - 1]?.norm ?? '')
+          ? tail(words, at[1])
+          : pastUntil(words, at[1], to)
     }
     if (kind === 'denied' && reach === 'clause') to = untilTime(words, at[1], to)
     if (kind === 'question') to = untilAnswer(words, at[1], to)
@@ -46,24 +61,50 @@ export function cuesOf(utterance: Utterance, grammar: Grammar, lookup: ClassLook
   }
   if (words[words.length - 1]?.mark === '?') {
     // a question mark asks about its own sentence, back to the last comma-free start
-    cues.push({ kind: 'question', by: 'mark', at: [words.length, words.length], from: questionStart(words), to: words.length, run: false })
+    cues.push({
+      kind: 'question',
+      by: 'mark',
+      at: [words.length, words.length],
+      from: questionStart(words),
+      to: words.length,
+      run: false,
+    })
   }
   return cues
 }
 
-function extent(reach: string, at: [number, number], words: readonly Word[], resets: readonly number[]): [number, number] {
+function extent(
+  reach: string,
+  at: [number, number],
+  words: readonly Word[],
+  resets: readonly number[],
+): [number, number] {
   const nextReset = resets.find((r) => r >= at[1]) ?? words.length
   if (reach === 'word') return [at[0], at[1]]
   if (reach === 'back') {
     let from = at[0]
-    while (from > 0 && words[from]!.brk < Break.hard && at[0] - from < 8 && !(words[from]!.brk >= Break.soft && from < at[0]) && !/^(any|but)$/.test(words[from]!.norm)) from--
+    while (
+      from > 0 &&
+      words[from]!.brk < Break.hard &&
+      at[0] - from < 8 &&
+      !(words[from]!.brk >= Break.soft && from < at[0]) &&
+      !/^(any|but)$/.test(words[from]!.norm)
+    )
+      from--
     return [from, at[1]]
   }
   if (reach === 'around') return [0, words.length]
   if (reach === 'sentence' || reach === 'run') return [at[0], Math.min(nextReset, sentenceEnd(words, at[1]))]
   if (reach === 'noun') {
     let to = at[1]
-    while (to < words.length && to < at[1] + 4 && (words[to]!.brk < Break.inferred || isListed(words, to)) && !STOPS.has(words[to]!.norm) && !(to > at[1] && /^\d+$/.test(words[to]!.norm))) to++
+    while (
+      to < words.length &&
+      to < at[1] + 4 &&
+      (words[to]!.brk < Break.inferred || isListed(words, to)) &&
+      !STOPS.has(words[to]!.norm) &&
+      !(to > at[1] && /^\d+$/.test(words[to]!.norm))
+    )
+      to++
     return [at[0], to]
   }
   let to = at[1]
@@ -80,7 +121,8 @@ function extent(reach: string, at: [number, number], words: readonly Word[], res
   return [at[0], to]
 }
 
-const PAST = /^(was|were|had|did|gave|took|put|saw|lost|went|came|got|found|left|made|said|told|caught|kept|died|ran|swarmed|moved|hived|[a-z]{3,}ed)$/
+const PAST =
+  /^(was|were|had|did|gave|took|put|saw|lost|went|came|got|found|left|made|said|told|caught|kept|died|ran|swarmed|moved|hived|[a-z]{3,}ed)$/
 
 const isPast = (words: readonly Word[], from: number, to: number): boolean => {
   for (let i = from; i < to; i++) if (PAST.test(words[i]!.norm)) return true
@@ -90,19 +132,28 @@ const isPast = (words: readonly Word[], from: number, to: number): boolean => {
 /** "No eggs, larvae or brood": a list that goes on to an "or". */
 function isListed(words: readonly Word[], at: number): boolean {
   if (words[at]!.brk !== Break.soft) return false
-  for (let i = at + 1; i < words.length && i <= at + 4 && words[i]!.brk < Break.inferred; i++) if (words[i]!.norm === 'or' || words[i]!.norm === 'nor') return true
+  for (let i = at + 1; i < words.length && i <= at + 4 && words[i]!.brk < Break.inferred; i++)
+    if (words[i]!.norm === 'or' || words[i]!.norm === 'nor') return true
   return false
 }
 
 /** A denial of one thing ends behind that thing, unless "or" or a comma leads on to the next. */
-export function oneThing(cues: readonly Cue[], words: readonly Word[], spans: readonly (readonly [number, number])[]): Cue[] {
+export function oneThing(
+  cues: readonly Cue[],
+  words: readonly Word[],
+  spans: readonly (readonly [number, number])[],
+): Cue[] {
   return cues.map((cue) => {
     if (!cue.one) return cue
     let to = cue.to
     let last: readonly [number, number] | undefined
     for (const span of spans) {
       if (span[0] >= cue.to || span[1] <= cue.at[1]) continue
-      if (last !== undefined && words[span[0]]!.brk !== Break.soft && !/^(or|nor|and)$/.test(words[span[0] - 1]!.norm)) {
+      if (
+        last !== undefined &&
+        words[span[0]]!.brk !== Break.soft &&
+        !/^(or|nor|and)$/.test(words[span[0] - 1]!.norm)
+      ) {
         to = last[1]
         break
       }
@@ -143,7 +194,8 @@ function isScrapOf(words: readonly Word[], from: number, to: number, limit: numb
 
 /** Where an engine wrote commas for all borders, a sentence is the clause with the cue and the one after it. */
 function sentenceEnd(words: readonly Word[], from: number): number {
-  if (words.every((word, i) => i === 0 || word.brk < Break.soft)) return Math.min(words.length, from + UNMARKED_SENTENCE)
+  if (words.every((word, i) => i === 0 || word.brk < Break.soft))
+    return Math.min(words.length, from + UNMARKED_SENTENCE)
   const commas = words.reduce((n, word) => n + (word.brk === Break.soft ? 1 : 0), 0)
   if (commas < 4 || words.length < 18) return words.length
   let passed = 0
@@ -180,7 +232,12 @@ function untilTime(words: readonly Word[], from: number, to: number): number {
   for (let i = from; i < to; i++) {
     if (/^(till|until|before|after|because|since|unless)$/.test(words[i]!.norm)) return i
     // a count behind what is denied begins something else
-    if (i > from + 1 && /^(plenty|loads|lots|several|heaps|two|three|four|five|six|seven|eight|nine|ten|\d+)$/.test(words[i]!.norm) && !/^(the|of|in|on|for|these|those|my|all|frame|hive|number|nuc|or|to|than)$/.test(words[i - 1]!.norm)) return i
+    if (
+      i > from + 1 &&
+      /^(plenty|loads|lots|several|heaps|two|three|four|five|six|seven|eight|nine|ten|\d+)$/.test(words[i]!.norm) &&
+      !/^(the|of|in|on|for|these|those|my|all|frame|hive|number|nuc|or|to|than)$/.test(words[i - 1]!.norm)
+    )
+      return i
   }
   return to
 }
@@ -199,7 +256,28 @@ const UNMARKED_SENTENCE = 16
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 
-const STOPS = new Set(['saw', 'on', 'just', 'only', 'except', 'apart', 'bar', 'and', 'but', 'so', 'with', 'is', 'are', "'s", 'i', 'they', 'she', 'it', 'there', 'because'])
+const STOPS = new Set([
+  'saw',
+  'on',
+  'just',
+  'only',
+  'except',
+  'apart',
+  'bar',
+  'and',
+  'but',
+  'so',
+  'with',
+  'is',
+  'are',
+  "'s",
+  'i',
+  'they',
+  'she',
+  'it',
+  'there',
+  'because',
+])
 const listGoesOn = (word: Word): boolean => word.norm === 'or' || word.norm === 'nor'
 
 function questionStart(words: readonly Word[]): number {
@@ -209,5 +287,7 @@ function questionStart(words: readonly Word[]): number {
 
 /** Cues that bear on the words from..to. */
 export function standingOf(cues: readonly Cue[], from: number, to: number): Cue[] {
-  return cues.filter((cue) => cue.from < to && cue.to > from && !(cue.at[0] >= from && cue.at[1] <= to && cue.kind === 'denied'))
+  return cues.filter(
+    (cue) => cue.from < to && cue.to > from && !(cue.at[0] >= from && cue.at[1] <= to && cue.kind === 'denied'),
+  )
 }

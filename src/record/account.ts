@@ -6,7 +6,11 @@ import type { Mark } from './turn.ts'
  * What became of every stretch of the source: evidence, place, remark, talk, a mark of the format, or space. The entries
  * are disjoint, in order, and cover the whole text.
  */
-export function accountOf(transcript: Transcript, marks: readonly Mark[], evidence: readonly { start: number; end: number; reading: string }[]): AccountEntry[] {
+export function accountOf(
+  transcript: Transcript,
+  marks: readonly Mark[],
+  evidence: readonly { start: number; end: number; reading: string }[],
+): AccountEntry[] {
   const { text } = transcript
   const pieces: AccountEntry[] = []
   const points = new Map<string, AccountEntry>()
@@ -15,15 +19,31 @@ export function accountOf(transcript: Transcript, marks: readonly Mark[], eviden
     const known = points.get(key)
     if (known) {
       if (!known.readings.includes(e.reading)) known.readings.push(e.reading)
-    } else points.set(key, { start: e.start, end: e.end, kind: 'evidence', standing: 'affirmed', readings: [e.reading] })
+    } else
+      points.set(key, { start: e.start, end: e.end, kind: 'evidence', standing: 'affirmed', readings: [e.reading] })
   }
   for (const mark of marks) {
     const key = `${mark.start}:${mark.end}`
     const known = points.get(key)
     if (known) known.standing = mark.standing
-    else points.set(key, { start: mark.start, end: mark.end, kind: mark.kind === 'evidence' ? 'remark' : mark.kind, standing: mark.standing, readings: [] })
+    else
+      points.set(key, {
+        start: mark.start,
+        end: mark.end,
+        kind: mark.kind === 'evidence' ? 'remark' : mark.kind,
+        standing: mark.standing,
+        readings: [],
+      })
   }
-  const rank: Record<AccountEntry['kind'], number> = { evidence: 0, place: 1, remark: 2, talk: 3, suspect: 4, mark: 5, space: 6 }
+  const rank: Record<AccountEntry['kind'], number> = {
+    evidence: 0,
+    place: 1,
+    remark: 2,
+    talk: 3,
+    suspect: 4,
+    mark: 5,
+    space: 6,
+  }
   const ordered = [...points.values()].sort((a, b) => a.start - b.start || rank[a.kind] - rank[b.kind] || b.end - a.end)
   let at = 0
   for (const entry of ordered) {
@@ -72,7 +92,8 @@ function segmentsIn(transcript: Transcript, from: number, to: number): typeof tr
     else hi = mid
   }
   const out = []
-  for (let i = lo; i < transcript.segments.length && transcript.segments[i]!.start < to; i++) out.push(transcript.segments[i]!)
+  for (let i = lo; i < transcript.segments.length && transcript.segments[i]!.start < to; i++)
+    out.push(transcript.segments[i]!)
   return out
 }
 
@@ -90,8 +111,15 @@ export function remarksOf(account: readonly AccountEntry[], marks: readonly Mark
     if (entry.kind !== 'remark') continue
     const mark = byStart.get(entry.start)
     out.push({
-      hive: mark?.place.hive ?? '', box: mark?.place.box ?? null, frame: mark?.place.frame ?? null, side: mark?.place.side ?? null,
-      quote: text.slice(entry.start, entry.end), start: entry.start, end: entry.end, at: mark?.place.at ?? null, standing: entry.standing,
+      hive: mark?.place.hive ?? '',
+      box: mark?.place.box ?? null,
+      frame: mark?.place.frame ?? null,
+      side: mark?.place.side ?? null,
+      quote: text.slice(entry.start, entry.end),
+      start: entry.start,
+      end: entry.end,
+      at: mark?.place.at ?? null,
+      standing: entry.standing,
     })
   }
   return out

@@ -1,6 +1,6 @@
+import { resolveDate } from '../language/dates.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
-import { resolveDate } from '../language/dates.ts'
 import { bareAmount, capShare } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
 import { emitContent, emitCount } from './content.ts'
@@ -10,7 +10,7 @@ import { enterFrame, enterSide, leaveFrame } from './place.ts'
 import { sameAgain } from './same.ts'
 import { memoryOf } from './state.ts'
 import { boxTotal, framesOf } from './tally.ts'
-import { amountOf, blockedBy, dateOf, termOf, type Turn } from './turn.ts'
+import { amountOf, blockedBy, dateOf, type Turn, termOf } from './turn.ts'
 
 /** Does what an `act` of the grammar names: everything that leans on what was said before. */
 export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
@@ -28,7 +28,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       const amount = amountOf(meaning)
       const term = termOf(meaning, 'content')
       const weight = meaning.entry.line.weight ?? 1
-      if (amount && term) for (const draft of emitCount(turn, mention, term, amount, by)) if (weight < 1) draft.features.weak = 1 - weight
+      if (amount && term)
+        for (const draft of emitCount(turn, mention, term, amount, by)) if (weight < 1) draft.features.weak = 1 - weight
       return
     }
     case 'cappedCount': {
@@ -58,12 +59,22 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       const field = meaning.entry.line.note ?? null
       const value = field !== null && fieldInfo(field)?.type === 'yesNo' ? 'yes' : null
       if (value !== null && !stands(mention.standing, 'question')) return
-      state.pending = { field, value, topic: meaning.entry.line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by }
+      state.pending = {
+        field,
+        value,
+        topic: meaning.entry.line.topic ?? null,
+        turn: state.turn,
+        start: mention.start,
+        end: mention.end,
+        by,
+      }
       return
     }
     case 'cancel':
       // all that rests on the same words goes
-      for (const draft of state.drafts.slice(-12)) if (state.turn - draft.turn <= 2 && state.last.some((d) => d.evidence[0]!.start === draft.evidence[0]!.start)) draft.dead = 'cancelled'
+      for (const draft of state.drafts.slice(-12))
+        if (state.turn - draft.turn <= 2 && state.last.some((d) => d.evidence[0]!.start === draft.evidence[0]!.start))
+          draft.dead = 'cancelled'
       return
     case 'leaveFrame':
       return leaveFrame(state)
@@ -80,7 +91,9 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       return
     }
     case 'legend': {
-      const contents = [termOf(meaning, 'content'), termOf(meaning, 'content2'), termOf(meaning, 'content3')].filter((c) => c !== undefined)
+      const contents = [termOf(meaning, 'content'), termOf(meaning, 'content2'), termOf(meaning, 'content3')].filter(
+        (c) => c !== undefined,
+      )
       if (contents.length > 1) state.legend = contents
       return
     }
@@ -89,7 +102,12 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       const last = amountOf(meaning, 'm')
       // "two to one" is syrup, no row of hives
       if (amount && last && last.hi <= amount.lo) return
-      if (amount && !state.named) state.expected = last ? [amount.lo, last.hi] : amount.hi > amount.lo ? [amount.lo, amount.hi] : [1, Math.max(amount.lo, state.expected?.[1] ?? 0)]
+      if (amount && !state.named)
+        state.expected = last
+          ? [amount.lo, last.hi]
+          : amount.hi > amount.lo
+            ? [amount.lo, amount.hi]
+            : [1, Math.max(amount.lo, state.expected?.[1] ?? 0)]
       return
     }
     case 'nextOrHive':
@@ -104,7 +122,14 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
 function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
   const amount = amountOf(meaning)
   const count = amount?.lo ?? Number(meaning.entry.line.note ?? 1)
-  if (count > 12 || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question') || stands(mention.standing, 'denied')) return
+  if (
+    count > 12 ||
+    blockedBy(mention) ||
+    stands(mention.standing, 'planned') ||
+    stands(mention.standing, 'question') ||
+    stands(mention.standing, 'denied')
+  )
+    return
   const memory = memoryOf(turn.state, turn.state.hive)
   if (act === 'supers') memory.supers = count
   else memory.broods = count
@@ -120,7 +145,12 @@ function yard(turn: Turn, mention: Mention, meaning: Meaning, by: string): void 
   if (state.yard !== null || blockedBy(mention) || stands(mention.standing, 'planned')) return
   const known = termOf(meaning, 'yardname')
   const said = turn.utterance.words.slice(mention.from, mention.to)
-  const text = known ?? said.map((w) => w.said).join(' ').replace(/ '/g, "'")
+  const text =
+    known ??
+    said
+      .map((w) => w.said)
+      .join(' ')
+      .replace(/ '/g, "'")
   state.yard = text
   put(turn, 'visit.apiary', text, by, { at: 'visit' })
 }
@@ -129,12 +159,25 @@ function yard(turn: Turn, mention: Mention, meaning: Meaning, by: string): void 
 function bareDate(turn: Turn, mention: Mention, meaning: Meaning, by: string): void {
   const { state } = turn
   const spoken = dateOf(meaning)
-  if (!spoken || !state.noteDate || stands(mention.standing, 'earlier') || stands(mention.standing, 'general') || stands(mention.standing, 'conditional')) return
+  if (
+    !spoken ||
+    !state.noteDate ||
+    stands(mention.standing, 'earlier') ||
+    stands(mention.standing, 'general') ||
+    stands(mention.standing, 'conditional')
+  )
+    return
   const early = state.turn <= 5 && state.drafts.every((d) => d.hive === '') && !stands(mention.standing, 'planned')
-  const named = spoken.spec.kind === 'day' && (spoken.spec.month !== undefined || spoken.spec.weekday !== undefined) && !/^(on|by|until|till|for)$/.test(turn.utterance.words[mention.from]!.norm)
+  const named =
+    spoken.spec.kind === 'day' &&
+    (spoken.spec.month !== undefined || spoken.spec.weekday !== undefined) &&
+    !/^(on|by|until|till|for)$/.test(turn.utterance.words[mention.from]!.norm)
   if (early && named) {
     if (!sameWeek(resolveDate(spoken.spec, state.noteDate, true), state.noteDate)) return
-    const date = [resolveDate(spoken.spec, state.noteDate, true), resolveDate(spoken.spec, state.noteDate)].find((d) => d === state.noteDate) ?? resolveDate(spoken.spec, state.noteDate, true)
+    const date =
+      [resolveDate(spoken.spec, state.noteDate, true), resolveDate(spoken.spec, state.noteDate)].find(
+        (d) => d === state.noteDate,
+      ) ?? resolveDate(spoken.spec, state.noteDate, true)
     if (date) put(turn, 'visit.date', date, by, { at: 'visit' })
     return
   }
@@ -155,6 +198,6 @@ function bareDate(turn: Turn, mention: Mention, meaning: Meaning, by: string): v
   }
 }
 
-
 /** A day said early in a note is the day of the visit only if it lies near it. */
-const sameWeek = (date: string | undefined, noteDate: string): boolean => date !== undefined && Math.abs(Date.parse(date) - Date.parse(noteDate)) <= 8 * 86_400_000
+const sameWeek = (date: string | undefined, noteDate: string): boolean =>
+  date !== undefined && Math.abs(Date.parse(date) - Date.parse(noteDate)) <= 8 * 86_400_000

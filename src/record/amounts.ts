@@ -1,13 +1,24 @@
 import type { Amount } from '../language/amounts.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
-import { awaited, callsOut, goesOn, hiveRun, isCounting, isLastAmount, isNextFrame, isNextHive, opensWithAnd, UNITS } from './next.ts'
+import {
+  awaited,
+  callsOut,
+  goesOn,
+  hiveRun,
+  isCounting,
+  isLastAmount,
+  isNextFrame,
+  isNextHive,
+  opensWithAnd,
+  UNITS,
+} from './next.ts'
 import { answerNumber, byLegend, revise, topicNumber, widen } from './number-answers.ts'
 import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
-import { amountOf, beginsClause, blockedBy, endsClause, nextWord, type Turn, valueOf } from './turn.ts'
+import { amountOf, amountValue, beginsClause, blockedBy, endsClause, nextWord, type Turn } from './turn.ts'
 
 /** "Eighty percent capped", "half capped", "fully capped", "not capped at all": a share of the honey cells, or of brood. */
 export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
@@ -16,12 +27,23 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
   const amount = amountOf(meaning)
   const fixed = meaning.entry.line.note
   // "2, capped, capped": the number is the frame's
-  const calls = amount !== undefined && amount.kind === 'integer' && !amount.percent && amount.lo <= 12 && isNextFrame(turn, amount) && takeNumbered(turn, mention, amount)
+  const calls =
+    amount !== undefined &&
+    amount.kind === 'integer' &&
+    !amount.percent &&
+    amount.lo <= 12 &&
+    isNextFrame(turn, amount) &&
+    takeNumbered(turn, mention, amount)
   if (calls) turn.draftsAtPlace = state.drafts.length
   const value = amount && !calls ? percentOf(amount) : Number(fixed ?? 100)
   const by = meaning.entry.id
   if (stands(mention.standing, 'denied') && amount) return
-  if (inSuper(state) || topicOf(state) === 'honey' || state.lastContent === 'honey' || (!state.inHand && state.box === null && amount !== undefined && topicOf(state) !== 'brood')) {
+  if (
+    inSuper(state) ||
+    topicOf(state) === 'honey' ||
+    state.lastContent === 'honey' ||
+    (!state.inHand && state.box === null && amount !== undefined && topicOf(state) !== 'brood')
+  ) {
     put(turn, 'honey.cappedPercent', value, by, amount?.loose ? { features: { loose: 1 } } : {})
     state.topic = 'honey'
     state.topicTurn = state.turn
@@ -48,12 +70,18 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     return
   }
   if (isCounting(turn, mention, amount)) {
-    if (isLastAmount(turn)) answerNumber(turn, mention, { ...amount, lo: amount.hi }, by) || topicNumber(turn, mention, { ...amount, lo: amount.hi }, by)
+    if (isLastAmount(turn))
+      answerNumber(turn, mention, { ...amount, lo: amount.hi }, by) ||
+        topicNumber(turn, mention, { ...amount, lo: amount.hi }, by)
     return
   }
   const whole = amount.kind === 'integer' && !amount.percent
   if (whole && !state.named && amount.hi > amount.lo && state.turn <= 6) state.expected = [amount.lo, amount.hi]
-  const opens = beginsClause(turn, mention) || opensWithAnd(turn, mention) || callsOut(turn, mention) || goesOn(turn, mention, amount)
+  const opens =
+    beginsClause(turn, mention) ||
+    opensWithAnd(turn, mention) ||
+    callsOut(turn, mention) ||
+    goesOn(turn, mention, amount)
   const block = blockedBy(mention)
   // "Which hive is this?" "Twelve."
   if (whole && state.pending?.field === 'place.hive' && state.turn - state.pending.turn <= 2) {
@@ -72,7 +100,13 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
       }
     }
     // the frame in hand, called once more: "four, wait … four's got eggs"
-    if (state.walk === 'frames' && amount.lo === state.frame && amount.hi === amount.lo && /^('s|is|has)$/.test(nextWord(turn, mention))) return
+    if (
+      state.walk === 'frames' &&
+      amount.lo === state.frame &&
+      amount.hi === amount.lo &&
+      /^('s|is|has)$/.test(nextWord(turn, mention))
+    )
+      return
     if (isNextHive(turn, amount) && !awaited(turn)) {
       enterHive(turn, mention, hiveRun(state.hive, amount))
       state.calledBy ??= 'bare'
@@ -85,27 +119,61 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   // "… 100 percent on the one side, 80 on the other"
   const covered = state.last[0]
   const turned = covered !== undefined && state.side === 'B' && covered.side !== 'B' && state.turn - covered.turn <= 2
-  if (covered?.field === 'brood.coverPercent' && covered.frame === state.frame && state.inHand && isShare(amount) && (turned || (covered.turn === state.turn && /^(on|the|other|this|that|one)$/.test(nextWord(turn, mention))))) {
+  if (
+    covered?.field === 'brood.coverPercent' &&
+    covered.frame === state.frame &&
+    state.inHand &&
+    isShare(amount) &&
+    (turned || (covered.turn === state.turn && /^(on|the|other|this|that|one)$/.test(nextWord(turn, mention))))
+  ) {
     put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })
     return
   }
   if (widen(turn, mention, amount, by)) return
   if (revise(turn, mention, amount, by)) return
   if (answerNumber(turn, mention, amount, by)) return
-  if (state.inHand && inSuper(state) && isShare(amount) && (amount.percent || amount.kind === 'fraction' || !UNITS.test(nextWord(turn, mention)) || /^(and|or|on|in)$/.test(nextWord(turn, mention)))) {
+  if (
+    state.inHand &&
+    inSuper(state) &&
+    isShare(amount) &&
+    (amount.percent ||
+      amount.kind === 'fraction' ||
+      !UNITS.test(nextWord(turn, mention)) ||
+      /^(and|or|on|in)$/.test(nextWord(turn, mention)))
+  ) {
     if (stands(mention.standing, 'question')) return
     share(turn, mention, amount, by)
     return
   }
-  if (state.inHand && (amount.percent || amount.kind === 'fraction') && state.lastContent && /brood|eggs|larvae/i.test(state.lastContent) && state.turn - state.contentTurn <= 3) {
+  if (
+    state.inHand &&
+    (amount.percent || amount.kind === 'fraction') &&
+    state.lastContent &&
+    /brood|eggs|larvae/i.test(state.lastContent) &&
+    state.turn - state.contentTurn <= 3
+  ) {
     put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })
     return
   }
   if (topicNumber(turn, mention, amount, by)) return
   // "frame four, eighty percent": of what the frame before was spoken of, else of capped honey
-  if (state.inHand && state.frame !== null && (amount.percent || (amount.kind === 'integer' && isShare(amount) && !UNITS.test(nextWord(turn, mention)) && topicOf(state) === 'honey')) && !stands(mention.standing, 'question') && !stands(mention.standing, 'denied') && (state.lastContent === null || /honey|nectar/i.test(state.lastContent))) {
+  if (
+    state.inHand &&
+    state.frame !== null &&
+    (amount.percent ||
+      (amount.kind === 'integer' &&
+        isShare(amount) &&
+        !UNITS.test(nextWord(turn, mention)) &&
+        topicOf(state) === 'honey')) &&
+    !stands(mention.standing, 'question') &&
+    !stands(mention.standing, 'denied') &&
+    (state.lastContent === null || /honey|nectar/i.test(state.lastContent))
+  ) {
     const brood = broodWalk(turn)
-    for (const draft of put(turn, brood ? 'brood.coverPercent' : 'honey.cappedPercent', percentOf(amount), by, { how: 'carried' })) draft.features.weak = 0.3
+    for (const draft of put(turn, brood ? 'brood.coverPercent' : 'honey.cappedPercent', percentOf(amount), by, {
+      how: 'carried',
+    }))
+      draft.features.weak = 0.3
     if (brood) return
     state.topic = 'honey'
     state.topicTurn = state.turn
@@ -113,14 +181,28 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   }
   // "brood on three. In the deep, seven": the same counted in the next box
   const before = state.last[0]
-  if (whole && !state.inHand && before && /^frames\./.test(before.field) && state.turn - before.turn <= 1 && before.box !== state.box && amount.hi <= 20 && endsClause(turn, mention)) {
-    for (const draft of put(turn, before.field, valueOf(amount), by, { how: 'carried' })) draft.features.weak = 0.1
+  if (
+    whole &&
+    !state.inHand &&
+    before &&
+    /^frames\./.test(before.field) &&
+    state.turn - before.turn <= 1 &&
+    before.box !== state.box &&
+    amount.hi <= 20 &&
+    endsClause(turn, mention)
+  ) {
+    for (const draft of put(turn, before.field, amountValue(amount), by, { how: 'carried' })) draft.features.weak = 0.1
   }
 }
 
 /** Whether brood was the last thing spoken of on a comb of this hive. */
 function broodWalk({ state }: Turn): boolean {
-  const last = state.drafts.slice(-16).findLast((d) => d.hive === state.hive && !d.dead && d.frame !== null && /^(frame\.holds|brood\.cover|honey\.)/.test(d.field))
+  const last = state.drafts
+    .slice(-16)
+    .findLast(
+      (d) =>
+        d.hive === state.hive && !d.dead && d.frame !== null && /^(frame\.holds|brood\.cover|honey\.)/.test(d.field),
+    )
   return last ? /^brood/.test(last.field) || /brood|larvae|eggs/i.test(String(last.value)) : state.box?.role === 'brood'
 }
 
@@ -128,12 +210,21 @@ function share(turn: Turn, mention: Mention, amount: Amount, by: string): void {
   const { state } = turn
   // "ninety-five and ninety": one face and the other
   const previous = state.last[0]
-  const pair = previous && previous.field === 'honey.cappedPercent' && previous.turn === state.turn && previous.side === null && !state.bothSides && onlyAnd(turn, mention, previous)
+  const pair =
+    previous &&
+    previous.field === 'honey.cappedPercent' &&
+    previous.turn === state.turn &&
+    previous.side === null &&
+    !state.bothSides &&
+    onlyAnd(turn, mention, previous)
   if (pair) {
     for (const draft of state.last) draft.side = 'A'
     state.side = 'B'
   }
-  const drafts = put(turn, 'honey.cappedPercent', percentOf(amount), by, { how: 'carried', ...(amount.loose ? { features: { loose: 1 } } : {}) })
+  const drafts = put(turn, 'honey.cappedPercent', percentOf(amount), by, {
+    how: 'carried',
+    ...(amount.loose ? { features: { loose: 1 } } : {}),
+  })
   if (pair) for (const draft of drafts) draft.side = 'B'
   state.topic = 'honey'
   state.topicTurn = state.turn

@@ -39,16 +39,26 @@ export function answerNo(turn: Turn, mention: Mention, by: string): void {
   // "is that a queen cell? no": that one is none, there may be others
   if (pending.pointing) return
   // "any swarm cells? no": the kind falls with the thing
-  const field = (pending.field!.endsWith('.kind') && pending.also?.find((a) => a.field.endsWith('.present'))?.field) || pending.field!
+  const field =
+    (pending.field!.endsWith('.kind') && pending.also?.find((a) => a.field.endsWith('.present'))?.field) ||
+    pending.field!
   let drafts: ReturnType<typeof put> = []
   if (field.startsWith('content:')) {
     const content = field.slice(8)
-    const present: Record<string, string[]> = { eggs: ['eggs.present'], larvae: ['larvae.present'], cappedBrood: ['cappedBrood.present'], droneBrood: ['droneBrood.present'], brood: ['larvae.present', 'cappedBrood.present'] }
-    if (!(state.inHand && state.walk === 'frames')) for (const f of present[content] ?? []) drafts.push(...put(turn, f, 'no', by, { how: 'carried' }))
+    const present: Record<string, string[]> = {
+      eggs: ['eggs.present'],
+      larvae: ['larvae.present'],
+      cappedBrood: ['cappedBrood.present'],
+      droneBrood: ['droneBrood.present'],
+      brood: ['larvae.present', 'cappedBrood.present'],
+    }
+    if (!(state.inHand && state.walk === 'frames'))
+      for (const f of present[content] ?? []) drafts.push(...put(turn, f, 'no', by, { how: 'carried' }))
   } else {
     const pest = /^pest\.(\w+)\.(level|count|present)$/.exec(field)
     if (pest) drafts = put(turn, `pest.${pest[1]}.level`, NONE.level!, by, { how: 'carried' })
-    else if (fieldInfo(field)?.type === 'yesNo') drafts = put(turn, field, pending.value === 'no' ? 'no' : 'no', by, { how: 'carried' })
+    else if (fieldInfo(field)?.type === 'yesNo')
+      drafts = put(turn, field, pending.value === 'no' ? 'no' : 'no', by, { how: 'carried' })
     else if (field === 'queenCells.count') drafts = put(turn, 'queenCells.present', 'no', by, { how: 'carried' })
     else if (field === 'queenCups.count') drafts = put(turn, 'queenCups.present', 'no', by, { how: 'carried' })
   }
@@ -58,5 +68,10 @@ export function answerNo(turn: Turn, mention: Mention, by: string): void {
 /** "See her? … no eggs": a "no" that belongs to the words behind it answers nothing. */
 function deniesNext(turn: Turn, mention: Mention): boolean {
   const next = turn.mentions[turn.index + 1]
-  return next !== undefined && next.from === mention.to && turn.utterance.words[next.from]!.brk === Break.none && next.standing.some((cue) => cue.kind === 'denied' && cue.at[0] === mention.from)
+  return (
+    next !== undefined &&
+    next.from === mention.to &&
+    turn.utterance.words[next.from]!.brk === Break.none &&
+    next.standing.some((cue) => cue.kind === 'denied' && cue.at[0] === mention.from)
+  )
 }

@@ -1,4 +1,5 @@
 import { slice } from '../span.ts'
+import type { Transcript } from '../transcript/transcript.ts'
 import { accountOf, remarksOf } from './account.ts'
 import { confidenceOf, featuresOf, flagOf } from './confidence.ts'
 import { addNoteFeatures } from './features.ts'
@@ -7,7 +8,6 @@ import { boxName, settle } from './resolve.ts'
 import type { Hive, InspectionRecord, Reading } from './schema.ts'
 import type { Draft, State } from './state.ts'
 import type { Mark } from './turn.ts'
-import type { Transcript } from '../transcript/transcript.ts'
 
 /** Builds the record from what was heard so far. Pure: the state is not changed, so hearing may go on. */
 export function assemble(state: State, marks: readonly Mark[], transcript: Transcript, note: string): InspectionRecord {
@@ -77,7 +77,9 @@ function readingOf(draft: Draft, text: string, ids: Map<string, number>): Readin
   const features = featuresOf(draft)
   const confidence = confidenceOf(features)
   const own = draft.evidence[0]!
-  const key = [draft.hive, draft.box ? boxName(draft.box) : '', draft.frame ?? '', draft.side ?? '', draft.field].join('/')
+  const key = [draft.hive, draft.box ? boxName(draft.box) : '', draft.frame ?? '', draft.side ?? '', draft.field].join(
+    '/',
+  )
   const n = (ids.get(key) ?? 0) + 1
   ids.set(key, n)
   return {
@@ -94,7 +96,12 @@ function readingOf(draft: Draft, text: string, ids: Map<string, number>): Readin
     end: own.end,
     at: draft.at,
     evidence: draft.evidence.map((e) => ({ quote: slice(text, e), start: e.start, end: e.end, by: e.by })),
-    alternatives: draft.alternatives.map((a) => ({ value: a.value, confidence: Math.round(Math.min(0.9, 1 - confidence) * 1000) / 1000, why: a.why, quote: text.slice(a.start, a.end) })),
+    alternatives: draft.alternatives.map((a) => ({
+      value: a.value,
+      confidence: Math.round(Math.min(0.9, 1 - confidence) * 1000) / 1000,
+      why: a.why,
+      quote: text.slice(a.start, a.end),
+    })),
     features,
     ...(draft.entry === undefined ? {} : { entry: draft.entry }),
     ...(draft.detail === undefined ? {} : { detail: draft.detail }),

@@ -43,7 +43,8 @@ export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'featu
   if (Array.isArray(draft.value)) out.range = 1
   const group = groupOf(draft.field)
   // what bodes ill for an observation may be just what belongs to a deed or a plan
-  if (group === 'did' || group === 'todo') for (const name of TELL_OF_DEEDS) if (out[name]) out[`${group} & ${name}`] = 1
+  if (group === 'did' || group === 'todo')
+    for (const name of TELL_OF_DEEDS) if (out[name]) out[`${group} & ${name}`] = 1
   out[`group ${group}`] = 1
   out[`field ${draft.field}`] = 1
   return out
@@ -65,10 +66,14 @@ export function confidenceOf(features: Readonly<Record<string, number>>, weights
 }
 
 /** What each feature adds to the log-odds: name, size, contribution; the weightiest first, the base among them. */
-export function explainConfidence(features: Readonly<Record<string, number>>, weights: Weights = WEIGHTS): [name: string, size: number, contribution: number][] {
+export function explainConfidence(
+  features: Readonly<Record<string, number>>,
+  weights: Weights = WEIGHTS,
+): [name: string, size: number, contribution: number][] {
   const out: [string, number, number][] = [['base', 1, weights.base]]
   for (const [name, size] of Object.entries(features)) out.push([name, size, weightOf(name, weights) * size])
   return out.sort((a, b) => Math.abs(b[2]) - Math.abs(a[2]))
 }
 
-export const flagOf = (confidence: number, { cuts }: Weights = WEIGHTS): Flag => (confidence >= cuts.sure ? 'sure' : confidence >= cuts.check ? 'check' : 'guess')
+export const flagOf = (confidence: number, { cuts }: Weights = WEIGHTS): Flag =>
+  confidence >= cuts.sure ? 'sure' : confidence >= cuts.check ? 'check' : 'guess'

@@ -5,21 +5,51 @@ import { put } from './emit.ts'
 import { notASuper } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
-import { blockedBy, clauseHas, pointsAt, type Turn, valueOf } from './turn.ts'
+import { amountValue, blockedBy, clauseHas, pointsAt, type Turn } from './turn.ts'
 
 /** What comb can hold, as grammar terms name it, to the fields that it fills. */
 const HOLDS: Record<string, string> = {
-  eggs: 'eggs', larvae: 'larvae', cappedBrood: 'cappedBrood', droneBrood: 'droneBrood', brood: 'brood', openBrood: 'larvae', honey: 'honey',
-  cappedHoney: 'cappedHoney', nectar: 'nectar', pollen: 'pollen', empty: 'empty', foundation: 'foundation', stores: 'honey',
+  eggs: 'eggs',
+  larvae: 'larvae',
+  cappedBrood: 'cappedBrood',
+  droneBrood: 'droneBrood',
+  brood: 'brood',
+  openBrood: 'larvae',
+  honey: 'honey',
+  cappedHoney: 'cappedHoney',
+  nectar: 'nectar',
+  pollen: 'pollen',
+  empty: 'empty',
+  foundation: 'foundation',
+  stores: 'honey',
 }
 const PRESENT: Record<string, readonly string[]> = {
-  eggs: ['eggs.present'], larvae: ['larvae.present'], openBrood: ['larvae.present'], cappedBrood: ['cappedBrood.present'],
-  droneBrood: ['droneBrood.present'], brood: ['brood.present'], stages: ['eggs.present', 'larvae.present', 'cappedBrood.present'],
+  eggs: ['eggs.present'],
+  larvae: ['larvae.present'],
+  openBrood: ['larvae.present'],
+  cappedBrood: ['cappedBrood.present'],
+  droneBrood: ['droneBrood.present'],
+  brood: ['brood.present'],
+  stages: ['eggs.present', 'larvae.present', 'cappedBrood.present'],
   openAndCapped: ['larvae.present', 'cappedBrood.present'],
 }
 const COUNTS: Record<string, string> = {
-  eggs: 'eggs', larvae: 'openBrood', openBrood: 'openBrood', cappedBrood: 'cappedBrood', droneBrood: 'droneBrood', brood: 'brood', stages: 'brood', honey: 'honey',
-  stores: 'honey', cappedHoney: 'cappedHoney', nectar: 'nectar', pollen: 'pollen', empty: 'empty', foundation: 'foundation', bees: 'bees', drawn: 'drawn',
+  eggs: 'eggs',
+  larvae: 'openBrood',
+  openBrood: 'openBrood',
+  cappedBrood: 'cappedBrood',
+  droneBrood: 'droneBrood',
+  brood: 'brood',
+  stages: 'brood',
+  honey: 'honey',
+  stores: 'honey',
+  cappedHoney: 'cappedHoney',
+  nectar: 'nectar',
+  pollen: 'pollen',
+  empty: 'empty',
+  foundation: 'foundation',
+  bees: 'bees',
+  drawn: 'drawn',
 }
 
 /** "capped", "sealed" alone: honey in a super, brood in the nest, a cell after cells. */
@@ -36,15 +66,25 @@ export function resolveContent(turn: Turn, content: string): string | null {
 /** Whether a denial bears on something on the comb. Words that hold one themselves are not denied ("not even drawn"). */
 function denied(turn: Turn, mention: Mention, content: string): boolean {
   if (!stands(mention.standing, 'denied')) return false
-  const own = mention.meanings.flatMap((m) => Object.entries(m.captures)).find(([name, hit]) => name.startsWith('content') && (hit.value as Term).value === content)?.[1]
+  const own = mention.meanings
+    .flatMap((m) => Object.entries(m.captures))
+    .find(([name, hit]) => name.startsWith('content') && (hit.value as Term).value === content)?.[1]
   if (own !== undefined && begunAnew(turn, mention, own.start)) return false
-  return own === undefined || !turn.utterance.words.slice(own.start, own.end).some((word) => /^(no|not|nothing|never)$/.test(word.norm))
+  return (
+    own === undefined ||
+    !turn.utterance.words.slice(own.start, own.end).some((word) => /^(no|not|nothing|never)$/.test(word.norm))
+  )
 }
 
 /** "No larvae and a bit of capped brood": an amount behind "and" is said of what is there. */
 function begunAnew(turn: Turn, mention: Mention, at: number): boolean {
-  const said = turn.utterance.words.slice(mention.from, at).map((word) => word.norm).join(' ')
-  return /\b(and|but) (just )?(a (bit|little|few|patch|scrap|couple|load|lot|good)|some|plenty|loads|lots|only|several|two|three|four)\b/.test(said)
+  const said = turn.utterance.words
+    .slice(mention.from, at)
+    .map((word) => word.norm)
+    .join(' ')
+  return /\b(and|but) (just )?(a (bit|little|few|patch|scrap|couple|load|lot|good)|some|plenty|loads|lots|only|several|two|three|four)\b/.test(
+    said,
+  )
 }
 
 const LOCAL = new Set(['this', 'that', 'side', 'frame', 'here', 'face', 'one', 'it', 'corner'])
@@ -57,7 +97,16 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
   const content = resolveContent(turn, raw)
   if (content === null || blockedBy(mention) || stands(mention.standing, 'planned')) return []
   if (stands(mention.standing, 'question')) {
-    state.pending = { field: `content:${content}`, value: 'yes', topic: content, turn: state.turn, start: mention.start, end: mention.end, by, pointing: pointsAt(turn, mention) }
+    state.pending = {
+      field: `content:${content}`,
+      value: 'yes',
+      topic: content,
+      turn: state.turn,
+      start: mention.start,
+      end: mention.end,
+      by,
+      pointing: pointsAt(turn, mention),
+    }
     return []
   }
   const out: Draft[] = []
@@ -65,7 +114,8 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
   if (denied(turn, mention, raw)) return emitAbsence(turn, mention, content, by)
   const holds = HOLDS[content]
   if (state.inHand && holds) out.push(...put(turn, 'frame.holds', holds, by))
-  for (const field of PRESENT[content] ?? []) out.push(...put(turn, field, 'yes', by, state.inHand ? { how: 'derived' } : {}))
+  for (const field of PRESENT[content] ?? [])
+    out.push(...put(turn, field, 'yes', by, state.inHand ? { how: 'derived' } : {}))
   state.lastContent = content
   state.contentTurn = state.turn
   return out
@@ -94,13 +144,23 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
     state.topic = `count:${content}`
     state.topicTurn = state.turn
   }
-  if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return []
+  if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question'))
+    return []
   // no hive holds so many frames: the number counts something else
   if (stands(mention.standing, 'denied') || amount.hi > 60) return []
-  const behind = turn.utterance.words.slice(mention.to, mention.to + 2).map((w) => w.norm).join(' ')
+  const behind = turn.utterance.words
+    .slice(mention.to, mention.to + 2)
+    .map((w) => w.norm)
+    .join(' ')
   const total = clauseHas(turn, mention, TOTAL) || /^(all (up|told)|in (all|total))$/.test(behind)
-  const out = put(turn, `frames.${field}`, valueOf(amount), by, { ...(total ? { box: null } : {}), ...(amount.homophone ? { features: { homophone: 1 } } : {}) })
-  for (const present of content === 'cappedBrood' || content === 'eggs' || content === 'droneBrood' ? PRESENT[content]! : []) put(turn, present, 'yes', by, { how: 'derived' })
+  const out = put(turn, `frames.${field}`, amountValue(amount), by, {
+    ...(total ? { box: null } : {}),
+    ...(amount.homophone ? { features: { homophone: 1 } } : {}),
+  })
+  for (const present of content === 'cappedBrood' || content === 'eggs' || content === 'droneBrood'
+    ? PRESENT[content]!
+    : [])
+    put(turn, present, 'yes', by, { how: 'derived' })
   if (content === 'stages') for (const present of PRESENT.stages!) put(turn, present, 'yes', by)
   state.last = out
   state.lastContent = content

@@ -8,7 +8,8 @@ const hundredth = (x: number): number => Math.round(x * 100) / 100
 /** 1 lb = 0.45359237 kg exactly (international yard and pound agreement, 1959); 1 stone = 14 lb. */
 const KG_PER_POUND = 0.45359237
 
-const map = (amount: Amount, f: (x: number) => number): Amount => (Array.isArray(amount) ? [f(amount[0]), f(amount[1])] : f(amount))
+const map = (amount: Amount, f: (x: number) => number): Amount =>
+  Array.isArray(amount) ? [f(amount[0]), f(amount[1])] : f(amount)
 
 /**
  * A said amount in the record's unit. `F`, `C` and `temp` give °C (`temp`: by the yard's habit, else °F from 45 up, since

@@ -1,6 +1,6 @@
+import type { Give } from '../grammar/line.ts'
 import { resolveDate } from '../language/dates.ts'
 import { Break } from '../language/word.ts'
-import type { Give } from '../grammar/line.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { convert } from './convert.ts'
@@ -8,7 +8,17 @@ import { saidFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import type { Value } from './schema.ts'
 import type { BoxPlace, Draft } from './state.ts'
-import { amountOf, blockedBy, clauseBegins, clauseHas, dateOf, pointsAt, termOf, type Turn, valueOf } from './turn.ts'
+import {
+  amountOf,
+  amountValue,
+  blockedBy,
+  clauseBegins,
+  clauseHas,
+  dateOf,
+  pointsAt,
+  type Turn,
+  termOf,
+} from './turn.ts'
 
 /** Where and how a value is given; what is left out comes from the state. */
 export interface EmitOptions {
@@ -31,23 +41,54 @@ export interface EmitOptions {
 export function put(turn: Turn, field: string, value: Value, by: string, options: EmitOptions = {}): Draft[] {
   const { state, mention } = turn
   const info = fieldInfo(field)
-  if (!info) throw new Error(`the grammar line ${by} gives the unknown field "${field}": this is a fault of the grammar`)
+  if (!info)
+    throw new Error(`the grammar line ${by} gives the unknown field "${field}": this is a fault of the grammar`)
   const level = options.at ?? info.place
   const hives = options.hive !== undefined ? [options.hive] : level === 'visit' ? [''] : hivesOf(turn, field)
   const deep = level === 'side' || level === 'frame'
-  const frames = options.frame !== undefined ? [options.frame] : deep && state.inHand ? (state.frames.length > 0 ? state.frames : [state.frame]) : [null]
-  const box = options.box !== undefined ? options.box : broodInSuper(field, state) ? null : level === 'visit' || level === 'hive' ? null : state.box
-  const side = options.side !== undefined ? options.side : level === 'side' && state.inHand && !state.bothSides ? state.side : null
+  const frames =
+    options.frame !== undefined
+      ? [options.frame]
+      : deep && state.inHand
+        ? state.frames.length > 0
+          ? state.frames
+          : [state.frame]
+        : [null]
+  const box =
+    options.box !== undefined
+      ? options.box
+      : broodInSuper(field, state)
+        ? null
+        : level === 'visit' || level === 'hive'
+          ? null
+          : state.box
+  const side =
+    options.side !== undefined ? options.side : level === 'side' && state.inHand && !state.bothSides ? state.side : null
   state.given.add(field)
-  const said = saidFeatures(turn, mention, mention.meanings.find((m) => m.entry.id === by), level === 'visit')
+  const said = saidFeatures(
+    turn,
+    mention,
+    mention.meanings.find((m) => m.entry.id === by),
+    level === 'visit',
+  )
   const out: Draft[] = []
   for (const hive of hives) {
     for (const frame of frames) {
       const draft: Draft = {
-        field, value, hive, box, frame, side, how: options.how ?? 'stated',
+        field,
+        value,
+        hive,
+        box,
+        frame,
+        side,
+        how: options.how ?? 'stated',
         evidence: [{ start: mention.start, end: mention.end, by }],
-        alternatives: [], features: { ...said, ...options.features },
-        at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at, dead: null, turn: state.turn, ...(state.hiveSaid === null ? {} : { hiveAt: state.hiveSaid.at }),
+        alternatives: [],
+        features: { ...said, ...options.features },
+        at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at,
+        dead: null,
+        turn: state.turn,
+        ...(state.hiveSaid === null ? {} : { hiveAt: state.hiveSaid.at }),
         ...(options.entry === undefined ? {} : { entry: options.entry }),
         ...(options.detail === undefined ? {} : { detail: options.detail }),
         ...(options.saidIn === undefined ? {} : { saidIn: options.saidIn }),
@@ -63,7 +104,9 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
 }
 
 /** Frames of brood, bees and seams are counted in the nest, wherever the talk last was. */
-const broodInSuper = (field: string, state: Turn['state']): boolean => state.box?.role === 'super' && /^(frames\.(brood|cappedBrood|openBrood|eggs|droneBrood|bees)|seams\.bees)$/.test(field)
+const broodInSuper = (field: string, state: Turn['state']): boolean =>
+  state.box?.role === 'super' &&
+  /^(frames\.(brood|cappedBrood|openBrood|eggs|droneBrood|bees)|seams\.bees)$/.test(field)
 
 /** The hives that words at this point speak of. */
 const LEAVES = /^(did|todo)\.(removeFrames|takeHoney|removeBox|moveFrames|cutCells)/
@@ -76,7 +119,23 @@ export function hivesOf(turn: Turn, field: string): string[] {
   return turn.state.group.length > 0 ? turn.state.group : [turn.state.hive]
 }
 
-const PAST = new Set(['did', 'had', 'was', 'were', 'got', 'put', 'gave', 'took', 'went', 'added', 'have', 'has', "'ve", 'been', 'done'])
+const PAST = new Set([
+  'did',
+  'had',
+  'was',
+  'were',
+  'got',
+  'put',
+  'gave',
+  'took',
+  'went',
+  'added',
+  'have',
+  'has',
+  "'ve",
+  'been',
+  'done',
+])
 
 /** Gives the values of one meaning, as the standing of its words allows. Returns the drafts put down. */
 export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
@@ -89,7 +148,12 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   // a frame is taken whole unless a side is named with it
   const whole = field === 'frame.taken' && line.place?.side === undefined ? { side: null } : {}
   const unit = typeof give.value === 'string' ? VARIABLE.exec(give.value)?.[2] : undefined
-  const options: EmitOptions = { ...(unit === undefined ? {} : { saidIn: unit }), ...(give.at ? { at: give.at } : {}), ...weight, ...whole }
+  const options: EmitOptions = {
+    ...(unit === undefined ? {} : { saidIn: unit }),
+    ...(give.at ? { at: give.at } : {}),
+    ...weight,
+    ...whole,
+  }
   const firm = line.firm === true
   const denied = !firm && stands(mention.standing, 'denied') !== undefined
   const deed = /^(did|todo)\.(\w+)(\.\w+)?$/.exec(field)
@@ -102,8 +166,25 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   if (planned && !firm) return []
   if (stands(mention.standing, 'question') && !firm) {
     const before = state.pending
-    const also = before?.field && before.value !== null && before.turn === state.turn && before.start === mention.start && before.end === mention.end ? [...(before.also ?? []), { field: before.field, value: before.value }] : []
-    state.pending = { field, value: raw, topic: line.topic ?? null, turn: state.turn, start: mention.start, end: mention.end, by: id, pointing: pointsAt(turn, mention), also }
+    const also =
+      before?.field &&
+      before.value !== null &&
+      before.turn === state.turn &&
+      before.start === mention.start &&
+      before.end === mention.end
+        ? [...(before.also ?? []), { field: before.field, value: before.value }]
+        : []
+    state.pending = {
+      field,
+      value: raw,
+      topic: line.topic ?? null,
+      turn: state.turn,
+      start: mention.start,
+      end: mention.end,
+      by: id,
+      pointing: pointsAt(turn, mention),
+      also,
+    }
     return []
   }
   if (!denied) return put(turn, field, raw, id, options)
@@ -117,7 +198,14 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
 }
 
 /** What was done, or is to be done: the same words, told apart by tense and date. */
-function emitDeed(turn: Turn, [field, tense, kind, rest]: RegExpExecArray, raw: Value, by: string, options: EmitOptions, { denied, firm }: { denied: boolean; firm: boolean }): Draft[] {
+function emitDeed(
+  turn: Turn,
+  [field, tense, kind, rest]: RegExpExecArray,
+  raw: Value,
+  by: string,
+  options: EmitOptions,
+  { denied, firm }: { denied: boolean; firm: boolean },
+): Draft[] {
   const { mention, state } = turn
   if (denied) return []
   if (stands(mention.standing, 'question') && !firm) return []
@@ -142,7 +230,11 @@ function isAhead(turn: Turn, firm: boolean): boolean {
   if (firm) return false
   if (stands(mention.standing, 'planned')) return true
   const due = dueDate(turn)
-  const ahead = due !== undefined && state.noteDate !== null && due > state.noteDate && datesNear(turn).some((d) => d.date === due && d.borders === 0)
+  const ahead =
+    due !== undefined &&
+    state.noteDate !== null &&
+    due > state.noteDate &&
+    datesNear(turn).some((d) => d.date === due && d.borders === 0)
   return ahead && !stands(mention.standing, 'firm') && !clauseHas(turn, mention, PAST)
 }
 
@@ -159,13 +251,19 @@ export const dueDate = (turn: Turn): string | undefined => dueNear(turn)?.date
 
 function dueNear(turn: Turn): DateNear | undefined {
   const { state } = turn
-  return datesNear(turn).find((d) => state.noteDate !== null && d.date >= state.noteDate && (d.borders === 0 || !deedBetween(turn, d.mention)))
+  return datesNear(turn).find(
+    (d) => state.noteDate !== null && d.date >= state.noteDate && (d.borders === 0 || !deedBetween(turn, d.mention)),
+  )
 }
 
 /** Whether a date made a deed a plan, and whether its day stands in another clause. */
 function deedFeatures(turn: Turn, tense: string, planned: boolean, due: DateNear | undefined): Record<string, number> {
   const turned = planned && tense === 'did' && !stands(turn.mention.standing, 'planned')
-  return { ...(turned ? { plannedByDate: 1 } : {}), ...(planned && due !== undefined ? { dated: 1 } : {}), ...(planned && due !== undefined && due.borders > 0 ? { dateBeside: 1 } : {}) }
+  return {
+    ...(turned ? { plannedByDate: 1 } : {}),
+    ...(planned && due !== undefined ? { dated: 1 } : {}),
+    ...(planned && due !== undefined && due.borders > 0 ? { dateBeside: 1 } : {}),
+  }
 }
 
 /** Whether a day of the deed's own clause lies before the visit. */
@@ -188,7 +286,8 @@ function datesNear(turn: Turn): DateNear[] {
     let borders = 0
     // "tomorrow I'm splitting": what stands right behind a day that opens a clause belongs to it
     const opens = other.to <= mention.from && clauseBegins(turn.utterance.words, other.from)
-    for (let i = from; i <= to && i < turn.utterance.words.length; i++) if (turn.utterance.words[i]!.brk >= Break.inferred && !(opens && i === other.to)) borders++
+    for (let i = from; i <= to && i < turn.utterance.words.length; i++)
+      if (turn.utterance.words[i]!.brk >= Break.inferred && !(opens && i === other.to)) borders++
     out.push({ date, borders, mention: other, gap: borders * 100 + (to - from) + (other.from >= mention.to ? 0 : 0.5) })
   }
   return out.sort((a, b) => a.gap - b.gap)
@@ -198,7 +297,14 @@ function datesNear(turn: Turn): DateNear[] {
 function deedBetween(turn: Turn, date: Mention): boolean {
   const { mention } = turn
   const [from, to] = date.from >= mention.to ? [mention.to, clauseEndFrom(turn, date.to)] : [date.from, mention.from]
-  return turn.mentions.some((m) => m !== mention && m !== date && m.from >= from && m.to <= to && m.meanings.some((x) => x.entry.gives.some((g) => /^(did|todo)\.\w+$/.test(g.field))))
+  return turn.mentions.some(
+    (m) =>
+      m !== mention &&
+      m !== date &&
+      m.from >= from &&
+      m.to <= to &&
+      m.meanings.some((x) => x.entry.gives.some((g) => /^(did|todo)\.\w+$/.test(g.field))),
+  )
 }
 
 function clauseEndFrom(turn: Turn, at: number): number {
@@ -236,7 +342,7 @@ export function valueFor(turn: Turn, give: Give, meaning: Meaning): Value | unde
   if (!capture) return undefined
   if (typeof capture.value === 'object' && capture.value !== null && 'lo' in capture.value) {
     const amount = amountOf(meaning, name)!
-    return convert(valueOf(amount), unit ?? null, turn.region)
+    return convert(amountValue(amount), unit ?? null, turn.region)
   }
   return termOf(meaning, name)
 }

@@ -63,8 +63,10 @@ function engineFeatures(out: Features, { utterance }: Turn, mention: Mention): v
 
 const NEAR: Readonly<Record<string, RegExp>> = {
   nearPast: /^(was|were|had|did|ago|last|used|before|previous|previously|earlier|been)$/,
-  nearAhead: /^(will|going|gonna|'ll|next|need|needs|want|wants|should|tomorrow|later|plan|planning|must|shall|ought|until|till)$/,
-  nearIf: /^(if|unless|when|would|could|might|may|because|whether|maybe|probably|hopefully|usually|always|often|every|sometimes|can)$/,
+  nearAhead:
+    /^(will|going|gonna|'ll|next|need|needs|want|wants|should|tomorrow|later|plan|planning|must|shall|ought|until|till)$/,
+  nearIf:
+    /^(if|unless|when|would|could|might|may|because|whether|maybe|probably|hopefully|usually|always|often|every|sometimes|can)$/,
   nearAsk: /^(what|how|where|who|which|why|any)$/,
   nearMore: /^(more|another|extra|other|others|spare|else|same|each|every|per)$/,
   nearOthers: /^(he|him|his|you|your|they|people|neighbour|neighbor|mate|friend|someone|somebody|everybody|folks)$/,
@@ -73,18 +75,27 @@ const NEAR: Readonly<Record<string, RegExp>> = {
 }
 
 const STANDING: Partial<Record<StandingKind, string>> = {
-  planned: 'cuePlan', question: 'cueQuestion', conditional: 'cueRule', general: 'cueRule', wish: 'cueRule', earlier: 'cueEarlier', other: 'cueOther',
+  planned: 'cuePlan',
+  question: 'cueQuestion',
+  conditional: 'cueRule',
+  general: 'cueRule',
+  wish: 'cueRule',
+  earlier: 'cueEarlier',
+  other: 'cueOther',
 }
 
 /** Cues that stand about in the utterance though they do not cover the words, and telling words of their clause. */
 function nearFeatures(out: Features, turn: Turn, mention: Mention): void {
-  for (const other of turn.mentions) for (const cue of other.standing) if (STANDING[cue.kind as StandingKind]) out[STANDING[cue.kind as StandingKind]!] = 1
+  for (const other of turn.mentions)
+    for (const cue of other.standing)
+      if (STANDING[cue.kind as StandingKind]) out[STANDING[cue.kind as StandingKind]!] = 1
   const { words } = turn.utterance
   if (words[words.length - 1]!.mark === '?') out.cueQuestion = 1
   const [from, to] = clauseAround(words, mention)
   for (let i = from; i < to; i++) {
     const inside = i >= mention.from && i < mention.to
-    for (const [name, pattern] of Object.entries(NEAR)) if ((!inside || name === 'nearMore') && pattern.test(words[i]!.norm)) out[name] = 1
+    for (const [name, pattern] of Object.entries(NEAR))
+      if ((!inside || name === 'nearMore') && pattern.test(words[i]!.norm)) out[name] = 1
   }
 }
 
@@ -116,7 +127,11 @@ function placeFeatures(out: Features, turn: Turn): void {
 }
 
 /** How a hive was called: by a word for hives, its name, its place in the row, or a number alone. */
-export function calledBy(turn: Turn, mention: Mention, labels: readonly string[]): NonNullable<State['hiveSaid']>['by'] {
+export function calledBy(
+  turn: Turn,
+  mention: Mention,
+  labels: readonly string[],
+): NonNullable<State['hiveSaid']>['by'] {
   const said = turn.utterance.words.slice(mention.from, mention.to).map((word) => word.norm)
   if (said.some((norm) => /^(hive|hives|colony|colonies|number|nuc|nucs)$/.test(norm))) return 'Word'
   if (labels.every((label) => !/\d/.test(label))) return 'Name'
@@ -144,12 +159,14 @@ function unreadShare({ mentions, utterance }: Turn): number {
 }
 
 /** No mark at all, not even a last one: the engine writes none. */
-const isUnmarked = (words: readonly Word[]): boolean => words[words.length - 1]!.mark === '' && words.every((word, i) => i === 0 || word.brk < Break.soft)
+const isUnmarked = (words: readonly Word[]): boolean =>
+  words[words.length - 1]!.mark === '' && words.every((word, i) => i === 0 || word.brk < Break.soft)
 
 const share = (part: number, whole: number): number => (whole === 0 ? 0 : part / whole)
 
 /** Words with which a keeper leaves a hive. */
-const LEAVES = /\b(next (hive|one|colony|nuc|box)|(clos|button|pack|wrapp)(e|ed|ing) (it |her |them |that |this )?up|lid('s| is| goes)? (back )?on|roof('s| is)? (back )?on|mov(e|ing) on|on to the|over to|(other|last|second|third|final) (hive|one|colony|nuc)|this one('s| is)?|next up|up next|now for|that's (it|that|her|him|them|one) (done|for)?)/gi
+const LEAVES =
+  /\b(next (hive|one|colony|nuc|box)|(clos|button|pack|wrapp)(e|ed|ing) (it |her |them |that |this )?up|lid('s| is| goes)? (back )?on|roof('s| is)? (back )?on|mov(e|ing) on|on to the|over to|(other|last|second|third|final) (hive|one|colony|nuc)|this one('s| is)?|next up|up next|now for|that's (it|that|her|him|them|one) (done|for)?)/gi
 /** Words for hives, which may have been a call that was not understood. */
 const HIVES = /\b(hives?|colony|colonies|nucs?|number)\b/gi
 
@@ -177,7 +194,11 @@ const GENERIC = /^(nuc|swarm|other|split|top|bottom|middle|big|little|old|new|sp
 
 /** What the hives of a note look like beside each other. */
 interface Hives {
-  readonly text: { readonly leaves: readonly number[]; readonly hives: readonly number[]; readonly names: readonly number[] }
+  readonly text: {
+    readonly leaves: readonly number[]
+    readonly hives: readonly number[]
+    readonly names: readonly number[]
+  }
   readonly numbers: ReadonlySet<number>
   readonly last: number
   /** Readings of a hive of middling size. */
@@ -190,11 +211,23 @@ function hivesOf(byHive: ReadonlyMap<string, readonly Draft[]>, state: State, te
   const numbers = new Set(state.hives.flatMap((hive) => (/^(?:nuc )?(\d+)$/.exec(hive) ?? []).slice(1).map(Number)))
   const [low, high] = state.expected ?? [1, 0]
   const announced = high - low + 1
-  const passed = [...state.nameScores].filter(([name, score]) => score >= MAYBE_A_NAME && !state.hives.includes(name)).map(([name]) => name)
-  const pattern = passed.length === 0 ? null : new RegExp(`\\b(${passed.map((name) => name.replace(/[^\p{L}\p{N} ]/gu, '.')).join('|')})\\b`, 'gi')
-  const sizes = [...byHive].filter(([hive]) => hive !== '').map(([, here]) => here.length).sort((a, b) => a - b)
+  const passed = [...state.nameScores]
+    .filter(([name, score]) => score >= MAYBE_A_NAME && !state.hives.includes(name))
+    .map(([name]) => name)
+  const pattern =
+    passed.length === 0
+      ? null
+      : new RegExp(`\\b(${passed.map((name) => name.replace(/[^\p{L}\p{N} ]/gu, '.')).join('|')})\\b`, 'gi')
+  const sizes = [...byHive]
+    .filter(([hive]) => hive !== '')
+    .map(([, here]) => here.length)
+    .sort((a, b) => a - b)
   return {
-    text: { leaves: placesOf(text, LEAVES), hives: placesOf(text, HIVES), names: pattern === null ? [] : placesOf(text, pattern) },
+    text: {
+      leaves: placesOf(text, LEAVES),
+      hives: placesOf(text, HIVES),
+      names: pattern === null ? [] : placesOf(text, pattern),
+    },
     numbers,
     last: Math.max(high, ...numbers),
     median: sizes[sizes.length >> 1] ?? 0,
@@ -209,7 +242,14 @@ function hivesOf(byHive: ReadonlyMap<string, readonly Draft[]>, state: State, te
 export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: readonly Mark[], text: string): void {
   const byHive = new Map<string, Draft[]>()
   for (const draft of drafts) byHive.set(draft.hive, [...(byHive.get(draft.hive) ?? []), draft])
-  const noteUnread = Math.max(0, 0.6 - share(marks.reduce((n, mark) => n + mark.end - mark.start, 0), text.length))
+  const noteUnread = Math.max(
+    0,
+    0.6 -
+      share(
+        marks.reduce((n, mark) => n + mark.end - mark.start, 0),
+        text.length,
+      ),
+  )
   const clashes = drafts.filter((draft) => draft.features.conflict).length
   const hives = hivesOf(byHive, state, text)
   for (const here of byHive.values()) {
@@ -230,7 +270,13 @@ export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: r
   }
 }
 
-function hiveFeatures(out: Features, { hive, hiveAt, evidence }: Draft, readings: number, state: State, hives: Hives): void {
+function hiveFeatures(
+  out: Features,
+  { hive, hiveAt, evidence }: Draft,
+  readings: number,
+  state: State,
+  hives: Hives,
+): void {
   add(out, 'manyHives', Math.min(1.5, Math.log(Math.max(1, state.hives.length)) / 2))
   add(out, 'hivesMissing', hives.missing)
   const start = evidence[0]!.start
@@ -245,7 +291,8 @@ function hiveFeatures(out: Features, { hive, hiveAt, evidence }: Draft, readings
     return
   }
   add(out, 'hiveThin', 1 / Math.max(1, readings))
-  if (state.hives.length > 2) add(out, 'hiveFat', Math.min(1.5, Math.max(0, Math.log(readings / Math.max(1, hives.median)) / 1.5)))
+  if (state.hives.length > 2)
+    add(out, 'hiveFat', Math.min(1.5, Math.max(0, Math.log(readings / Math.max(1, hives.median)) / 1.5)))
   if (GENERIC.test(hive)) out.hiveGeneric = 1
   const number = /^(?:nuc )?(\d+)$/.exec(hive)
   // the hive that should come next never came: what was said of it may stand here

@@ -25,9 +25,30 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   state.emittedInTurn = 0
   if (utterance.words.filter((word) => !word.filler).length <= 1) holdTopics(state)
   if (utterance.suspect) return []
-  const mentions = inOrder(findMentions(utterance, context.grammar, context.names, (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts), state.run), utterance)
+  const mentions = inOrder(
+    findMentions(
+      utterance,
+      context.grammar,
+      context.names,
+      (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts),
+      state.run,
+    ),
+    utterance,
+  )
   state.run = runsOn(mentions, utterance)
-  const turn: Turn = { state, utterance, mentions, marks: [], localHives: null, localBy: 'at', mention: mentions[0]!, index: 0, emitted: [], draftsAtPlace: -1, region: context.region }
+  const turn: Turn = {
+    state,
+    utterance,
+    mentions,
+    marks: [],
+    localHives: null,
+    localBy: 'at',
+    mention: mentions[0]!,
+    index: 0,
+    emitted: [],
+    draftsAtPlace: -1,
+    region: context.region,
+  }
   mentions.forEach((mention, index) => {
     turn.index = index
     applyMention(turn, mention)
@@ -38,7 +59,8 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
 /** The grammar line of a story that reaches the last words of an utterance and may go on in the next. */
 function runsOn(mentions: readonly Mention[], utterance: Utterance): string | null {
   const end = utterance.words.length
-  for (const mention of mentions) for (const cue of mention.standing) if (cue.kind === 'earlier' && cue.run && cue.to >= end) return cue.by
+  for (const mention of mentions)
+    for (const cue of mention.standing) if (cue.kind === 'earlier' && cue.run && cue.to >= end) return cue.by
   return null
 }
 
@@ -59,7 +81,14 @@ function applyMention(turn: Turn, mention: Mention): void {
   const before = turn.emitted.length
   const moved = applyMeaning(turn, mention, meaning)
   const drafts = turn.emitted.slice(before)
-  const kind = drafts.length > 0 ? 'evidence' : moved ? 'place' : meaning.entry.gives.length > 0 || meaning.entry.line.topic ? 'remark' : 'talk'
+  const kind =
+    drafts.length > 0
+      ? 'evidence'
+      : moved
+        ? 'place'
+        : meaning.entry.gives.length > 0 || meaning.entry.line.topic
+          ? 'remark'
+          : 'talk'
   mark(turn, mention, kind, standingName(mention), drafts)
 }
 
@@ -67,7 +96,8 @@ function applyMention(turn: Turn, mention: Mention): void {
 function standingName(mention: Mention): string {
   const block = blockedBy(mention)
   if (block) return block
-  for (const kind of ['question', 'planned', 'denied', 'hedged'] as const) if (stands(mention.standing, kind)) return kind
+  for (const kind of ['question', 'planned', 'denied', 'hedged'] as const)
+    if (stands(mention.standing, kind)) return kind
   return 'affirmed'
 }
 
@@ -114,7 +144,13 @@ function clauseBetween(utterance: Utterance, a: Mention, b: Mention): boolean {
   return false
 }
 
-const isSide = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place?.side !== undefined && x.entry.line.place.frame === undefined && x.entry.line.place.side !== 'flip')
+const isSide = (m: Mention): boolean =>
+  m.meanings.some(
+    (x) =>
+      x.entry.line.place?.side !== undefined &&
+      x.entry.line.place.frame === undefined &&
+      x.entry.line.place.side !== 'flip',
+  )
 const isTrailing = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place?.local !== undefined)
 const isPlace = (m: Mention): boolean => m.meanings.some((x) => x.entry.line.place !== undefined)
 

@@ -27,7 +27,17 @@ export interface NameEvidence {
   turns: number
 }
 
-export const newEvidence = (): NameEvidence => ({ scores: new Map(), seen: new Map(), called: [], alone: null, orderCalls: 0, framesNumbered: 0, framesWalked: 0, hivesNumbered: 0, turns: 0 })
+export const newEvidence = (): NameEvidence => ({
+  scores: new Map(),
+  seen: new Map(),
+  called: [],
+  alone: null,
+  orderCalls: 0,
+  framesNumbered: 0,
+  framesWalked: 0,
+  hivesNumbered: 0,
+  turns: 0,
+})
 
 /** From here up a word is taken for a hive's name; where it would be the only one, the evidence must be stronger. */
 const ENOUGH = 2
@@ -41,29 +51,44 @@ const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 
 /** Words that stand before "hive" without being its name. */
 const NOT_NAMES = set(
-  "the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent",
+  'the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent',
 )
-const FUNCTION = set('a an the on in at and or but so then now right okay ok well yes no to from for of with by as if when while this that these those it he she they we you i is are was were not one two three four five six seven eight nine ten first second third last next frame hive number queen')
-const CALENDAR = set('monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october november december christmas easter')
+const FUNCTION = set(
+  'a an the on in at and or but so then now right okay ok well yes no to from for of with by as if when while this that these those it he she they we you i is are was were not one two three four five six seven eight nine ten first second third last next frame hive number queen',
+)
+const CALENDAR = set(
+  'monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october november december christmas easter',
+)
 const LEAD = set('and then now right okay ok so next well alright lastly finally first oh righto also')
-const STRONG_TRADE = set('brood eggs larvae seams frames frame queen beetles mites cells supers super light strong weak bees boxes spotty calm stores single double hot swarm queenless heavy fondant syrup')
+const STRONG_TRADE = set(
+  'brood eggs larvae seams frames frame queen beetles mites cells supers super light strong weak bees boxes spotty calm stores single double hot swarm queenless heavy fondant syrup',
+)
 const PREDICATE = set("has had is was 's got looks seems gets needs are have wants took")
-const PERSONAL = /^(says?|said|reckons?|thinks?|told|tells|asked|asks|came|comes|brought|laughed|shouted|you|can|could|hold|holds|held|went|keeps|always|wants|'ll|will|knows|likes|took|mentioned|rang|phoned|lent|gave)$/
+const PERSONAL =
+  /^(says?|said|reckons?|thinks?|told|tells|asked|asks|came|comes|brought|laughed|shouted|you|can|could|hold|holds|held|went|keeps|always|wants|'ll|will|knows|likes|took|mentioned|rang|phoned|lent|gave)$/
 /** Words that hold the next one as part of their phrase. */
-const CLINGS = set("the a an like as some no more or what old did do does before my our your his her their this these those is 's are was were has had have i you he she it they we very so too by under not mr mrs uncle auntie ask asked tell told thanks cheers sorry")
+const CLINGS = set(
+  "the a an like as some no more or what old did do does before my our your his her their this these those is 's are was were has had have i you he she it they we very so too by under not mr mrs uncle auntie ask asked tell told thanks cheers sorry",
+)
 const PLACING = set('in on off from to for at into of through checking check did opened opening')
 /** What is said of a frame, not of a hive. */
 const COMB = set('honey stores pollen nectar foundation drawn empty capped sealed side sides')
 /** Words with which the look at a hive begins. */
 const OPENS_HIVE = set('this single double seams supers super lid roof only crown deep')
-const IN_BLOOM = set('out over finished done gone coming flower flowering bloom blooming yielding starting started budding flow')
+const IN_BLOOM = set(
+  'out over finished done gone coming flower flowering bloom blooming yielding starting started budding flow',
+)
 /** What is said to somebody right behind his name. */
-const SPOKEN_TO = /^(what|how|where|can|could|do|did|does|you|your|hold|look|come|pass|give|get|mind|stand|watch|write|count|tell|let's|put|take|bring|see|say|who|thanks|please)$/
+const SPOKEN_TO =
+  /^(what|how|where|can|could|do|did|does|you|your|hold|look|come|pass|give|get|mind|stand|watch|write|count|tell|let's|put|take|bring|see|say|who|thanks|please)$/
 /** Exclamations and openers that print seldom shows. */
-const SPOKEN = set('okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping bugger blast poke stir squash crikey strewth sheesh phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently')
+const SPOKEN = set(
+  'okay yep yeah nope nah aye ach righto anyway hmm gorgeous beauty cheers blimey crikey squish scoot shoo ditto likewise seriously sorry popping bugger blast poke stir squash crikey strewth sheesh phew yikes oops gotcha bingo touchwood ooh aah whoops careful gently',
+)
 
 const capital = (word: Word): boolean => /^\p{Lu}\p{Ll}+$/u.test(word.said)
-const nameLike = (word: Word): boolean => /^\p{L}{3,}$/u.test(word.norm) && !NOT_NAMES.has(word.norm) && !LEAD.has(word.norm) && !word.filler && word.cost === 0
+const nameLike = (word: Word): boolean =>
+  /^\p{L}{3,}$/u.test(word.norm) && !NOT_NAMES.has(word.norm) && !LEAD.has(word.norm) && !word.filler && word.cost === 0
 
 /** Adds what one utterance tells. The cost is that of the utterance. */
 export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabulary: Vocabulary): void {
@@ -71,41 +96,96 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
   evidence.turns++
   const cased = words.some((w) => /^\p{Lu}/u.test(w.said)) && words.some((w) => /^\p{Ll}/u.test(w.said))
   const unmarked = words.length > 6 && words.every((w, i) => i === 0 || w.brk < Break.soft)
-  if (evidence.alone && evidence.turns - evidence.alone.turn <= 2 && (words.slice(0, 8).some((w) => OPENS_HIVE.has(w.norm)) || words.slice(0, 4).some((w) => STRONG_TRADE.has(w.norm)))) {
+  if (
+    evidence.alone &&
+    evidence.turns - evidence.alone.turn <= 2 &&
+    (words.slice(0, 8).some((w) => OPENS_HIVE.has(w.norm)) || words.slice(0, 4).some((w) => STRONG_TRADE.has(w.norm)))
+  ) {
     add(evidence, evidence.alone.word, 1)
     evidence.alone = null
   }
   words.forEach((word, i) => {
     const next = words[i + 1]?.norm ?? ''
-    if ((/^(first|second|third|fourth|next|outside|end|middle|outer)$/.test(word.norm) && /^(frame|comb|one)$/.test(next)) || (/^(other|this)$/.test(word.norm) && /^(side|face)$/.test(next)) || (word.norm === 'flip')) evidence.framesWalked++
-    if (/^(first|second|third|fourth|last)$/.test(word.norm) && /^(one|hive)$/.test(next) && words.slice(i + 2, i + 7).some((w) => STRONG_TRADE.has(w.norm)) && !words.slice(i + 2, i + 5).some((w) => COMB.has(w.norm))) evidence.orderCalls++
+    if (
+      (/^(first|second|third|fourth|next|outside|end|middle|outer)$/.test(word.norm) &&
+        /^(frame|comb|one)$/.test(next)) ||
+      (/^(other|this)$/.test(word.norm) && /^(side|face)$/.test(next)) ||
+      word.norm === 'flip'
+    )
+      evidence.framesWalked++
+    if (
+      /^(first|second|third|fourth|last)$/.test(word.norm) &&
+      /^(one|hive)$/.test(next) &&
+      words.slice(i + 2, i + 7).some((w) => STRONG_TRADE.has(w.norm)) &&
+      !words.slice(i + 2, i + 5).some((w) => COMB.has(w.norm))
+    )
+      evidence.orderCalls++
   })
   const trade = words.some((w) => STRONG_TRADE.has(w.norm))
   words.forEach((word, i) => {
     gatherNumber(evidence, words, i, unmarked)
     if (!nameLike(word)) return
     const isTrade = vocabulary.trade.has(word.norm)
-    const rare = !CALENDAR.has(word.norm) && !(/s$/.test(word.norm) && !capital(word)) && !vocabulary.common.has(word.norm) && !vocabulary.trade.has(word.norm) && !SPOKEN.has(word.norm)
+    const rare =
+      !CALENDAR.has(word.norm) &&
+      !(/s$/.test(word.norm) && !capital(word)) &&
+      !vocabulary.common.has(word.norm) &&
+      !vocabulary.trade.has(word.norm) &&
+      !SPOKEN.has(word.norm)
     const inside = i > 0 && word.brk < Break.hard
-    const proper = capital(word) && !CALENDAR.has(word.norm) && !SPOKEN.has(word.norm) && (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
-    const score = scoreOf(words, i, { rare, proper: proper && (!isTrade || inside), inside, unmarked, trade, isTrade, paragraph: utterance.paragraph })
+    const proper =
+      capital(word) &&
+      !CALENDAR.has(word.norm) &&
+      !SPOKEN.has(word.norm) &&
+      (inside ? cased || words.length <= 3 : !vocabulary.common.has(word.norm))
+    const score = scoreOf(words, i, {
+      rare,
+      proper: proper && (!isTrade || inside),
+      inside,
+      unmarked,
+      trade,
+      isTrade,
+      paragraph: utterance.paragraph,
+    })
     if (rare || (proper && inside)) evidence.seen.set(word.norm, (evidence.seen.get(word.norm) ?? 0) + 1)
     if (score !== 0) add(evidence, word.norm, score, words[i + 1]?.norm === 'first')
-    if (i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.') evidence.alone = { word: word.norm, turn: evidence.turns }
+    if (i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.')
+      evidence.alone = { word: word.norm, turn: evidence.turns }
   })
   gatherPairs(evidence, words, { unmarked, trade })
 }
 
 function add(evidence: NameEvidence, name: string, score: number, isFirst = false): void {
   const known = evidence.scores.get(name) ?? { score: 0, times: 0, best: 0, first: 0 }
-  evidence.scores.set(name, { score: known.score + score, times: known.times + 1, best: Math.max(known.best, score), first: known.first + (isFirst ? score : 0) })
+  evidence.scores.set(name, {
+    score: known.score + score,
+    times: known.times + 1,
+    best: Math.max(known.best, score),
+    first: known.first + (isFirst ? score : 0),
+  })
 }
 
 /** Names of two words ("Aunt Bea", "Big Red"): both with capitals where none is due. */
-function gatherPairs(evidence: NameEvidence, words: readonly Word[], look: { unmarked: boolean; trade: boolean }): void {
+function gatherPairs(
+  evidence: NameEvidence,
+  words: readonly Word[],
+  look: { unmarked: boolean; trade: boolean },
+): void {
   for (let i = 0; i + 1 < words.length; i++) {
     const [a, b] = [words[i]!, words[i + 1]!]
-    if (!capital(a) || !capital(b) || b.brk >= Break.inferred || CALENDAR.has(a.norm) || CALENDAR.has(b.norm) || b.norm === 'hive' || FUNCTION.has(a.norm) || !nameLike(b) || LEAD.has(a.norm) || /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)) continue
+    if (
+      !capital(a) ||
+      !capital(b) ||
+      b.brk >= Break.inferred ||
+      CALENDAR.has(a.norm) ||
+      CALENDAR.has(b.norm) ||
+      b.norm === 'hive' ||
+      FUNCTION.has(a.norm) ||
+      !nameLike(b) ||
+      LEAD.has(a.norm) ||
+      /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)
+    )
+      continue
     const merged: Word = { ...a, end: b.end, said: 'Name', norm: `${a.norm} ${b.norm}` }
     const list = [...words.slice(0, i), merged, ...words.slice(i + 2)]
     const score = scoreOf(list, i, { rare: false, proper: true, inside: i > 0, isTrade: false, ...look })
@@ -128,48 +208,158 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   const before = words[i - 1]?.norm ?? ''
   const next = words[i + 1]
   const odd = look.rare || look.proper
-  const opens = i === 0 || words[i]!.brk >= Break.inferred || LEAD.has(before) || (look.unmarked && !CLINGS.has(before) && !PLACING.has(before))
+  const opens =
+    i === 0 ||
+    words[i]!.brk >= Break.inferred ||
+    LEAD.has(before) ||
+    (look.unmarked && !CLINGS.has(before) && !PLACING.has(before))
   const ends = next === undefined || next.brk >= Break.inferred
   let score = 0
   const led = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
   // written notes give each hive its paragraph: "Atlantic. Eleven seams in June …"
-  if (look.paragraph && led && ends && !look.isTrade && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += next === undefined ? 1 : 0.8
-  if (next && /^(hive|colony)$/.test(next.norm) && next.brk < Break.soft && (before === 'the' || !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? ''))) {
+  if (
+    look.paragraph &&
+    led &&
+    ends &&
+    !look.isTrade &&
+    words[i]!.mark !== '?' &&
+    words[i]!.mark !== '!' &&
+    !/(ing|ed|ly)$/.test(words[i]!.norm)
+  )
+    score += next === undefined ? 1 : 0.8
+  if (
+    next &&
+    /^(hive|colony)$/.test(next.norm) &&
+    next.brk < Break.soft &&
+    (before === 'the' || !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? ''))
+  ) {
     if (before === 'the') score += 3
     else if (!/(ing|ed|ly)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2.2
   }
-  if (opens && next && /^(that|which|this)$/.test(next.norm) && words.slice(i + 2, i + 9).some((w, k) => /^(hive|colony|nuc)$/.test(w.norm) && words.slice(i + 2, i + 3 + k).some((v) => v.norm === 'the' || v.norm === 'a'))) score += odd ? 2.5 : 1
-  if (next?.norm === "'s" && /^(hive|colony)$/.test(words[i + 2]?.norm ?? '') && !/^(my|his|her|their|our|neighbour|neighbor|mate|friend|somebody|someone|nobody|everybody|uncle|club)$/.test(words[i]!.norm)) score += 3
+  if (
+    opens &&
+    next &&
+    /^(that|which|this)$/.test(next.norm) &&
+    words
+      .slice(i + 2, i + 9)
+      .some(
+        (w, k) =>
+          /^(hive|colony|nuc)$/.test(w.norm) &&
+          words.slice(i + 2, i + 3 + k).some((v) => v.norm === 'the' || v.norm === 'a'),
+      )
+  )
+    score += odd ? 2.5 : 1
+  if (
+    next?.norm === "'s" &&
+    /^(hive|colony)$/.test(words[i + 2]?.norm ?? '') &&
+    !/^(my|his|her|their|our|neighbour|neighbor|mate|friend|somebody|someone|nobody|everybody|uncle|club)$/.test(
+      words[i]!.norm,
+    )
+  )
+    score += 3
   if (next && odd && /^(you|says|said|reckons)$/.test(next.norm)) return -2
   // "bramble's out", "clover is finished": a plant
   if (next && PREDICATE.has(next.norm) && words.slice(i + 2, i + 5).some((w) => IN_BLOOM.has(w.norm))) return -1
   if (!odd && !(next?.norm === 'first' && opens && !look.isTrade && !CALENDAR.has(words[i]!.norm))) return score
   if (next && next.brk < Break.soft && PERSONAL.test(next.norm)) score -= 2
-  if (/^(ask|asked|tell|told|thanks|cheers|mr|mrs|uncle|auntie|with|me|and)$/.test(before) && ends && before !== 'and' && before !== 'with') score -= 1
+  if (
+    /^(ask|asked|tell|told|thanks|cheers|mr|mrs|uncle|auntie|with|me|and)$/.test(before) &&
+    ends &&
+    before !== 'and' &&
+    before !== 'with'
+  )
+    score -= 1
   // "Ellie, what do you see?", "How many, Tom?" speak to a person
   const asked = words[words.length - 1]!.mark === '?'
-  if (asked && ((i === 0 && next !== undefined && next.brk >= Break.soft) || (next === undefined && words[i]!.brk >= Break.soft && i > 0))) score -= 3
+  if (
+    asked &&
+    ((i === 0 && next !== undefined && next.brk >= Break.soft) ||
+      (next === undefined && words[i]!.brk >= Break.soft && i > 0))
+  )
+    score -= 3
   if (i === 0 && next !== undefined && next.brk >= Break.soft && SPOKEN_TO.test(next.norm)) score -= 3
   // "…, Dewey" calls a person
-  if (look.inside && !led && words[i]!.brk === Break.soft && next === undefined && /[.!?]/.test(words[i]!.mark) && !/^(first|last|then|and|now)$/.test(before) && words.length > 2) score -= 1.5
+  if (
+    look.inside &&
+    !led &&
+    words[i]!.brk === Break.soft &&
+    next === undefined &&
+    /[.!?]/.test(words[i]!.mark) &&
+    !/^(first|last|then|and|now)$/.test(before) &&
+    words.length > 2
+  )
+    score -= 1.5
   const after = words[i + 2]
-  if (next?.norm === 'first' && opens && next.brk < Break.hard && (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)) score += odd ? 2.5 : 2
-  if (next && /^(last|next|now|again)$/.test(next.norm) && opens && (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)) score += 2
+  if (
+    next?.norm === 'first' &&
+    opens &&
+    next.brk < Break.hard &&
+    (after === undefined || after.brk >= Break.inferred || odd || after.norm === words[i]!.norm)
+  )
+    score += odd ? 2.5 : 2
+  if (
+    next &&
+    /^(last|next|now|again)$/.test(next.norm) &&
+    opens &&
+    (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)
+  )
+    score += 2
   if (pointedAt(words, i)) score += ends || next === undefined || AFTER_NAME.test(next.norm) ? 2.2 : 1.4
-  if (opens && next && next.brk < Break.soft && PREDICATE.has(next.norm) && words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2.2 : look.inside ? 1.6 : 1.2
+  if (
+    opens &&
+    next &&
+    next.brk < Break.soft &&
+    PREDICATE.has(next.norm) &&
+    words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))
+  )
+    score += look.rare ? 2.2 : look.inside ? 1.6 : 1.2
   if (opens && next?.norm === 'which' && /^(is|has|had|'s)$/.test(after?.norm ?? '')) score += 1.8
-  if (opens && next?.norm === 'with' && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten)$/.test(after?.norm ?? '')) score += 1.4
+  if (
+    opens &&
+    next?.norm === 'with' &&
+    /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten)$/.test(after?.norm ?? '')
+  )
+    score += 1.4
   if (next?.norm === 'one' && before === 'the' && !/(er|est|y)$/.test(words[i]!.norm)) score += 1.6
   if (/^(opened|checked|inspected|opening|checking)$/.test(before) && look.proper && look.inside) score += 1
   if (/^(on|in)$/.test(before) && look.rare && /^(we|there|i|they)$/.test(next?.norm ?? '')) score += 1.2
-  if (opens && next?.norm === "'s" && after?.norm === 'the' && words.slice(i + 3, i + 6).some((w) => w.norm === 'one')) score += 1.6
-  if (next?.norm === "'s" && /^(queen|brood|bees|temper|super|stores|box|lot|got|still|light|heavy|strong|calm|hot|weak|away|looking)$/.test(after?.norm ?? '')) score += 1
-  if (opens && next && /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs|saw|calm|strong|weak)$/.test(next.norm) && words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))) score += look.rare ? 2.1 : next.brk >= Break.soft ? 1.7 : 0.8
-  if (led && next === undefined && i <= 3 && words[i]!.mark !== '?' && words[i]!.mark !== '!' && !/(ing|ed|ly)$/.test(words[i]!.norm)) score += 1.2
+  if (opens && next?.norm === "'s" && after?.norm === 'the' && words.slice(i + 3, i + 6).some((w) => w.norm === 'one'))
+    score += 1.6
+  if (
+    next?.norm === "'s" &&
+    /^(queen|brood|bees|temper|super|stores|box|lot|got|still|light|heavy|strong|calm|hot|weak|away|looking)$/.test(
+      after?.norm ?? '',
+    )
+  )
+    score += 1
+  if (
+    opens &&
+    next &&
+    /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|brood|no|queen|eggs|saw|calm|strong|weak)$/.test(
+      next.norm,
+    ) &&
+    words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))
+  )
+    score += look.rare ? 2.1 : next.brk >= Break.soft ? 1.7 : 0.8
+  if (
+    led &&
+    next === undefined &&
+    i <= 3 &&
+    words[i]!.mark !== '?' &&
+    words[i]!.mark !== '!' &&
+    !/(ing|ed|ly)$/.test(words[i]!.norm)
+  )
+    score += 1.2
   else if (i === 0 && next && next.brk >= Break.soft && words[i]!.mark === '…') score += 1
   if (before === 'old' && words[i - 2]?.norm === 'poor') score += 1.5
-  if (before === 'on' && look.trade && (i === 1 || words[i - 1]!.brk >= Break.inferred || LEAD.has(words[i - 2]?.norm ?? ''))) score += 1.2
-  if (PLACING.has(before) && look.trade && words[i]!.brk < Break.inferred) score += look.proper && look.inside ? 1 : look.rare ? 1 : 0.6
+  if (
+    before === 'on' &&
+    look.trade &&
+    (i === 1 || words[i - 1]!.brk >= Break.inferred || LEAD.has(words[i - 2]?.norm ?? ''))
+  )
+    score += 1.2
+  if (PLACING.has(before) && look.trade && words[i]!.brk < Break.inferred)
+    score += look.proper && look.inside ? 1 : look.rare ? 1 : 0.6
   return score
 }
 
@@ -178,30 +368,46 @@ function pointedAt(words: readonly Word[], i: number): boolean {
   const before = words[i - 1]?.norm ?? ''
   const earlier = words[i - 2]?.norm ?? ''
   if (words[i]!.brk >= Break.hard) return false
-  if (/^(is|'s)$/.test(before)) return /^(this|one|next|first|last|second|here|up|hive|there)$/.test(earlier) || (earlier === 'that' && words[i + 1]?.norm === 'done')
-  if (/^(to|onto)$/.test(before)) return /^(on|over|back|onto|across|move|moving|moved|now|along|round|down|up|come|came|go|going|gone|out|straight|us|me|here|there|head|heading|get|getting|got)$/.test(earlier)
+  if (/^(is|'s)$/.test(before))
+    return (
+      /^(this|one|next|first|last|second|here|up|hive|there)$/.test(earlier) ||
+      (earlier === 'that' && words[i + 1]?.norm === 'done')
+    )
+  if (/^(to|onto)$/.test(before))
+    return /^(on|over|back|onto|across|move|moving|moved|now|along|round|down|up|come|came|go|going|gone|out|straight|us|me|here|there|head|heading|get|getting|got)$/.test(
+      earlier,
+    )
   if (before === 'for') return /^(now|time|then|so|that)$/.test(earlier)
   if (before === 'at') return /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)
   if (before === 'do' || before === 'open') return /^(let's|will|'ll|to|i|we)$/.test(earlier)
   if (before === 'leaves' || before === 'called') return true
   if (before === 'with') return /^(start|starting|begin|beginning|started)$/.test(earlier)
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')
-  return before === 'onto' || /^(now|next|up|then|finally|lastly|called|here)$/.test(before) || (/^(did|do|check|at)$/.test(before) && /^(we|i|quick|look|first|then|and)$/.test(earlier)) || (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
+  return (
+    before === 'onto' ||
+    /^(now|next|up|then|finally|lastly|called|here)$/.test(before) ||
+    (/^(did|do|check|at)$/.test(before) && /^(we|i|quick|look|first|then|and)$/.test(earlier)) ||
+    (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
+  )
 }
 
 /** What comes right behind a hive's name when it is called. */
-const AFTER_NAME = /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|is|has|'s|had|single|double|first|now|again|which|where|who|the|a|no|saw|and|also|eggs|brood|queen|still|got|we|i)$/
+const AFTER_NAME =
+  /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|is|has|'s|had|single|double|first|now|again|which|where|who|the|a|no|saw|and|also|eggs|brood|queen|still|got|we|i)$/
 
 /** A number behind one of these belongs to it. */
-const HOLDS_NUMBER = /^(the|a|an|of|in|on|from|with|about|maybe|at|to|for|only|got|have|has|had|another|is|are|was|'s|just|no|not|these|those|all|than|like|call|say|make|or|and|over|under|by|every|between|took|gave|put|saw|see|them|score|temper)$/
+const HOLDS_NUMBER =
+  /^(the|a|an|of|in|on|from|with|about|maybe|at|to|for|only|got|have|has|had|another|is|are|was|'s|just|no|not|these|those|all|than|like|call|say|make|or|and|over|under|by|every|between|took|gave|put|saw|see|them|score|temper)$/
 
 /** A new sentence right behind a number, though nothing marks it: "… newspaper between | five, they're small". */
 const STARTS_SENTENCE = /^(they|here|she|we|i)$/
 
 /** What comes right behind a hive's bare number. */
-const CALLED_NEXT = /^(single|double|strong|weak|no|not|queen|heavy|light|this|the|same|that|quiet|calm|hot|is|'s|has|had|got|still|dead|brood|bees|now|next|also|looks|she|they|i|we|it)$/
+const CALLED_NEXT =
+  /^(single|double|strong|weak|no|not|queen|heavy|light|this|the|same|that|quiet|calm|hot|is|'s|has|had|got|still|dead|brood|bees|now|next|also|looks|she|they|i|we|it)$/
 
-const UNIT_NEXT = /^(percent|of|out|in|or|to|mites?|beetles?|frames?|combs?|seams?|cells?|cups?|degrees|per|days?|weeks?|kilos?|pounds?|litres?|strips?|boxes|supers?|point|and|bees|brood|sides?|more|dead|hundred)$/
+const UNIT_NEXT =
+  /^(percent|of|out|in|or|to|mites?|beetles?|frames?|combs?|seams?|cells?|cups?|degrees|per|days?|weeks?|kilos?|pounds?|litres?|strips?|boxes|supers?|point|and|bees|brood|sides?|more|dead|hundred)$/
 
 function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number, unmarked: boolean): void {
   const number = numberAt(words, i)
@@ -215,12 +421,41 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
     const leads = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
     const alone = leads && (next === undefined || next.brk >= Break.soft)
     const opens = leads && CALLED_NEXT.test(next?.norm ?? '')
-    const bare = unmarked && (HOLDS_NUMBER.test(before) ? STARTS_SENTENCE.test(next?.norm ?? '') : !UNIT_NEXT.test(next?.norm ?? ''))
-    if (alone || opens || bare) evidence.called.push({ n: number.n, turn: evidence.turns, start: words[i]!.start, weight: alone ? 3 : opens ? 2 : 1 })
+    const bare =
+      unmarked &&
+      (HOLDS_NUMBER.test(before) ? STARTS_SENTENCE.test(next?.norm ?? '') : !UNIT_NEXT.test(next?.norm ?? ''))
+    if (alone || opens || bare)
+      evidence.called.push({
+        n: number.n,
+        turn: evidence.turns,
+        start: words[i]!.start,
+        weight: alone ? 3 : opens ? 2 : 1,
+      })
   }
 }
 
-const ONES = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve', 'thirteen', 'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen']
+const ONES = [
+  'zero',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+  'thirteen',
+  'fourteen',
+  'fifteen',
+  'sixteen',
+  'seventeen',
+  'eighteen',
+  'nineteen',
+]
 const TENS = ['twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety']
 
 /** A whole number that begins at word `i`, and where it ends. */
@@ -283,7 +518,10 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
     if (n === 0) continue
     let before: Chain | null = null
     let score = weight
-    for (const [step, cost] of [[1, 0], [2, GAP]] as const) {
+    for (const [step, cost] of [
+      [1, 0],
+      [2, GAP],
+    ] as const) {
       const earlier = step === 1 || n > 3 ? upTo.get(n - step) : undefined
       if (!earlier || earlier.turn >= turn || earlier.score - cost + weight <= score) continue
       before = earlier

@@ -6,9 +6,28 @@ import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { percentOf } from './percent.ts'
 import { topicOf } from './setting.ts'
-import { amountOf, beginsClause, endsClause, nextWord, previousWord, type Turn, valueOf } from './turn.ts'
+import { amountOf, amountValue, beginsClause, endsClause, nextWord, previousWord, type Turn } from './turn.ts'
 
-const REPAIR = new Set(['no', 'sorry', 'wait', 'rather', 'actually', 'it', 'that', 'mean', 'make', 'nope', 'nah', 'so', 'there', "'s", 'is', 'maybe', 'then', 'yeah'])
+const REPAIR = new Set([
+  'no',
+  'sorry',
+  'wait',
+  'rather',
+  'actually',
+  'it',
+  'that',
+  'mean',
+  'make',
+  'nope',
+  'nah',
+  'so',
+  'there',
+  "'s",
+  'is',
+  'maybe',
+  'then',
+  'yeah',
+])
 
 /** "Nine and six", where it was said that such pairs are bees and brood. */
 export function byLegend(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
@@ -19,7 +38,9 @@ export function byLegend(turn: Turn, mention: Mention, amount: Amount, by: strin
     emitCount(turn, mention, legend[1]!, { ...amount, lo: amount.hi }, by)
     return true
   }
-  const before = turn.mentions.slice(0, turn.index).filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount')).length
+  const before = turn.mentions
+    .slice(0, turn.index)
+    .filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount')).length
   const content = legend[before]
   if (content === undefined) return false
   emitCount(turn, mention, content, amount, by)
@@ -40,10 +61,24 @@ function isPair(turn: Turn): boolean {
 /** "Might be seven, might be eight": two guesses side by side make a range. */
 export function widen(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
   const { state } = turn
-  const target = state.last.filter((d) => d.dead === null && typeof d.value === 'number' && d.features.hedged === 1 && d.turn === state.turn && Math.abs(d.value - amount.lo) <= 2 && d.value !== amount.lo)
-  if (target.length === 0 || amount.hi > amount.lo || !/^(be|or|maybe|possibly|perhaps|even)$/.test(previousWord(turn, mention))) return false
+  const target = state.last.filter(
+    (d) =>
+      d.dead === null &&
+      typeof d.value === 'number' &&
+      d.features.hedged === 1 &&
+      d.turn === state.turn &&
+      Math.abs(d.value - amount.lo) <= 2 &&
+      d.value !== amount.lo,
+  )
+  if (
+    target.length === 0 ||
+    amount.hi > amount.lo ||
+    !/^(be|or|maybe|possibly|perhaps|even)$/.test(previousWord(turn, mention))
+  )
+    return false
   const all = turn.utterance.words
-  for (let i = mention.from - 1; i >= 0 && all[i]!.start >= target[0]!.evidence[0]!.end; i--) if (!/^(be|or|might|could|maybe|possibly|perhaps|even)$/.test(all[i]!.norm) && !all[i]!.filler) return false
+  for (let i = mention.from - 1; i >= 0 && all[i]!.start >= target[0]!.evidence[0]!.end; i--)
+    if (!/^(be|or|might|could|maybe|possibly|perhaps|even)$/.test(all[i]!.norm) && !all[i]!.filler) return false
   for (const draft of target) {
     draft.value = [Math.min(draft.value as number, amount.lo), Math.max(draft.value as number, amount.lo)]
     draft.evidence.push({ start: mention.start, end: mention.end, by })
@@ -55,16 +90,27 @@ export function widen(turn: Turn, mention: Mention, amount: Amount, by: string):
 /** "… five frames of brood. No, wait, six.": the last number changes. */
 export function revise(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
   const { state } = turn
-  const target = state.last.filter((d) => d.dead === null && (typeof d.value === 'number' || Array.isArray(d.value)) && state.turn - d.turn <= 2)
+  const target = state.last.filter(
+    (d) => d.dead === null && (typeof d.value === 'number' || Array.isArray(d.value)) && state.turn - d.turn <= 2,
+  )
   if (target.length === 0) return false
   const cue = repairBefore(turn, mention)
   if (!cue) return false
   const field = target[0]!.field
   const percent = fieldInfo(field)?.unit === 'percent'
   const said = target[0]!.saidIn
-  const value = percent ? percentOf(amount) : said ? convert(valueOf(amount), said, turn.region) : valueOf(amount)
+  const value = percent
+    ? percentOf(amount)
+    : said
+      ? convert(amountValue(amount), said, turn.region)
+      : amountValue(amount)
   for (const draft of target) {
-    draft.alternatives.unshift({ value: draft.value, why: 'corrected', start: draft.evidence[0]!.start, end: draft.evidence[0]!.end })
+    draft.alternatives.unshift({
+      value: draft.value,
+      why: 'corrected',
+      start: draft.evidence[0]!.start,
+      end: draft.evidence[0]!.end,
+    })
     draft.value = value
     draft.evidence.push({ start: mention.start, end: mention.end, by })
     draft.features.revised = 1
@@ -83,7 +129,14 @@ function repairBefore(turn: Turn, mention: Mention): boolean {
     if ((norm === 'call' || norm === 'make') && /^(it|that)$/.test(all[i + 1]?.norm ?? '')) strong = true
     if (/^(nearer|closer)$/.test(norm) || (norm === 'like' && all[i - 1]?.norm === 'more')) strong = true
     if (norm === 'say' && i === mention.from - 1 && (i === 0 || all[i]!.brk > 0)) strong = true
-    if (!REPAIR.has(norm) && !all[i]!.filler && !/^(call|make|say|scratch|strike|that|hang|hold|on|i|mean|tell|a|lie|nearer|closer|to|more|like|probably)$/.test(norm)) break
+    if (
+      !REPAIR.has(norm) &&
+      !all[i]!.filler &&
+      !/^(call|make|say|scratch|strike|that|hang|hold|on|i|mean|tell|a|lie|nearer|closer|to|more|like|probably)$/.test(
+        norm,
+      )
+    )
+      break
   }
   return strong
 }
@@ -100,12 +153,13 @@ export function answerNumber(turn: Turn, mention: Mention, amount: Amount, by: s
   const repeated = state.last.find((d) => d.field === pending.field && d.dead === null && d.turn >= pending.turn)
   if (repeated) {
     // the last number of counting aloud, or a second thought
-    for (const draft of state.last) if (draft.field === pending.field) draft.value = info.unit === 'percent' ? percentOf(amount) : valueOf(amount)
+    for (const draft of state.last)
+      if (draft.field === pending.field) draft.value = info.unit === 'percent' ? percentOf(amount) : amountValue(amount)
     state.last[0]!.evidence.push({ start: mention.start, end: mention.end, by })
     turn.emitted.push(state.last[0]!)
     return true
   }
-  put(turn, pending.field, info.unit === 'percent' ? percentOf(amount) : valueOf(amount), by, { how: 'carried' })
+  put(turn, pending.field, info.unit === 'percent' ? percentOf(amount) : amountValue(amount), by, { how: 'carried' })
   return true
 }
 
@@ -122,7 +176,7 @@ export function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: st
     return true
   }
   if (topic.startsWith('number:')) {
-    put(turn, topic.slice(7), valueOf(amount), by, { how: 'carried' })
+    put(turn, topic.slice(7), amountValue(amount), by, { how: 'carried' })
     state.topic = topic.slice(7).replace(/\.count$/, '')
     return true
   }

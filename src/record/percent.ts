@@ -6,4 +6,7 @@ export function percentOf(amount: Amount): number | [number, number] {
   return amount.hi > amount.lo ? [one(amount.lo), one(amount.hi)] : one(amount.lo)
 }
 
-export const isShare = (amount: Amount): boolean => amount.percent || (amount.kind === 'fraction' && amount.hi <= 1) || (amount.kind === 'integer' && (amount.lo >= 20 || amount.lo === 10 || amount.lo === 15) && amount.hi <= 100)
+export const isShare = (amount: Amount): boolean =>
+  amount.percent ||
+  (amount.kind === 'fraction' && amount.hi <= 1) ||
+  (amount.kind === 'integer' && (amount.lo >= 20 || amount.lo === 10 || amount.lo === 15) && amount.hi <= 100)

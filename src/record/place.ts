@@ -2,7 +2,7 @@ import type { Amount } from '../language/amounts.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { calledBy, comesBack } from './features.ts'
 import { type BoxPlace, memoryOf, type State } from './state.ts'
-import { amountOf, termOf, type Turn } from './turn.ts'
+import { amountOf, type Turn, termOf } from './turn.ts'
 
 /** Moves to where a place phrase says we are. Returns false when the phrase makes no sense here (so that its pieces count). */
 export function applyPlace(turn: Turn, mention: Mention, meaning: Meaning): boolean {
@@ -19,20 +19,39 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
     const called = said.some((w) => /^(hive|number|colony)$/.test(w.norm))
     const labels = hiveLabels(state, String(place.hive), meaning, place.nuc !== undefined, called)
     if (labels.length === 0) return false
-    if (place.prefix !== undefined) labels.forEach((label, i) => void (labels[i] = `${place.prefix} ${label}`))
+    if (place.prefix !== undefined)
+      labels.splice(0, labels.length, ...labels.map((label) => `${place.prefix} ${label}`))
     // "Barge, that's the long hive": said of the hive just called
     const before = turn.utterance.words[mention.from - 1]?.norm
-    if (/^(is|'s)$/.test(before ?? '') && turn.utterance.words[mention.from - 2]?.norm === 'that' && turn.draftsAtPlace >= 0 && turn.localHives === null) return true
+    if (
+      /^(is|'s)$/.test(before ?? '') &&
+      turn.utterance.words[mention.from - 2]?.norm === 'that' &&
+      turn.draftsAtPlace >= 0 &&
+      turn.localHives === null
+    )
+      return true
     if (place.local !== undefined && state.named && !opensUtterance(turn, mention)) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
-      turn.localBy = /^(from|off|out)$/.test(turn.utterance.words[mention.from]!.norm) ? 'from' : /^(to|into|for)$/.test(turn.utterance.words[mention.from]!.norm) ? 'to' : 'at'
+      turn.localBy = /^(from|off|out)$/.test(turn.utterance.words[mention.from]!.norm)
+        ? 'from'
+        : /^(to|into|for)$/.test(turn.utterance.words[mention.from]!.norm)
+          ? 'to'
+          : 'at'
       for (const label of labels) if (label !== '') known(state, label)
     } else {
       enterHive(turn, mention, labels)
-      if (!state.calledBy) state.calledBy = /\d/.test(labels[0]!) ? (amountOf(meaning, 'n')?.kind === 'ordinal' ? 'order' : said.some((w) => w.norm === 'number') ? 'number' : 'hive') : 'name'
+      if (!state.calledBy)
+        state.calledBy = /\d/.test(labels[0]!)
+          ? amountOf(meaning, 'n')?.kind === 'ordinal'
+            ? 'order'
+            : said.some((w) => w.norm === 'number')
+              ? 'number'
+              : 'hive'
+          : 'name'
     }
   }
-  if (place.box !== undefined) enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))
+  if (place.box !== undefined)
+    enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))
   if (place.frame !== undefined && !enterFrame(turn, mention, String(place.frame), meaning)) return false
   if (place.side !== undefined) enterSide(state, String(place.side))
   return true
@@ -58,7 +77,8 @@ function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean,
     const others = state.hives.filter((hive) => hive !== state.hive)
     return others.length > 0 ? [others[others.length - 1]!] : state.named ? ['other'] : []
   }
-  if (value === 'next') return /^(nuc )?\d+$/.test(state.hive) ? [state.hive.replace(/\d+$/, (d) => String(Number(d) + 1))] : []
+  if (value === 'next')
+    return /^(nuc )?\d+$/.test(state.hive) ? [state.hive.replace(/\d+$/, (d) => String(Number(d) + 1))] : []
   if (value === 'current') return [state.hive]
   if (value.startsWith('$')) {
     const amount = amountOf(meaning, value.slice(1))
@@ -66,14 +86,18 @@ function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean,
     const again = amountOf(meaning, 'again')
     if (again && again.lo !== amount.lo) return []
     const out: string[] = []
-    for (let n = amount.lo; n <= amount.hi && out.length < 200; n++) out.push(nuc || (!called && nucsBefore(state, n)) ? `nuc ${n}` : String(n))
+    for (let n = amount.lo; n <= amount.hi && out.length < 200; n++)
+      out.push(nuc || (!called && nucsBefore(state, n)) ? `nuc ${n}` : String(n))
     return out
   }
   return [value]
 }
 
 /** In a row of nucs, a bare number is the next nuc. */
-const nucsBefore = (state: State, n: number): boolean => (state.hives.includes(`nuc ${n}`) || state.hives.includes(`nuc ${n - 1}`)) && !state.hives.includes(String(n)) && state.hive.startsWith('nuc ')
+const nucsBefore = (state: State, n: number): boolean =>
+  (state.hives.includes(`nuc ${n}`) || state.hives.includes(`nuc ${n - 1}`)) &&
+  !state.hives.includes(String(n)) &&
+  state.hive.startsWith('nuc ')
 
 const known = (state: State, label: string): void => {
   if (!state.hives.includes(label)) state.hives.push(label)
@@ -92,7 +116,12 @@ export function joins(turn: Turn, mention: Mention): boolean {
 
 export function enterHive(turn: Turn, mention: Mention, labels: readonly string[]): void {
   const { state } = turn
-  state.hiveSaid = { turn: state.turn, at: mention.start, by: calledBy(turn, mention, labels), back: comesBack(state, labels) }
+  state.hiveSaid = {
+    turn: state.turn,
+    at: mention.start,
+    by: calledBy(turn, mention, labels),
+    back: comesBack(state, labels),
+  }
   if (state.group.length === 0 && labels.length === 1 && labels[0] === state.hive && state.named) return
   if (joins(turn, mention) && state.named) {
     const group = state.group.length > 0 ? state.group : [state.hive]
@@ -150,7 +179,8 @@ function boxFor(state: State, role: string, which: string | null, meaning: Meani
   if (which === 'top') return { role: kind, ordinal: count, said: 'top' }
   if (which === 'bottom') return { role: kind, ordinal: 1, said: 'bottom' }
   if (which === 'middle') return { role: kind, ordinal: count === null ? 2 : Math.ceil(count / 2), said: 'middle' }
-  if (which === 'down') return { role: kind, ordinal: state.box?.ordinal ? Math.max(1, state.box.ordinal - 1) : 1, said: 'next' }
+  if (which === 'down')
+    return { role: kind, ordinal: state.box?.ordinal ? Math.max(1, state.box.ordinal - 1) : 1, said: 'next' }
   if (which === 'up') return { role: kind, ordinal: state.box?.ordinal ? state.box.ordinal + 1 : null, said: 'next' }
   if (state.box && state.box.role === kind) return state.box
   return { role: kind, ordinal: count === null || count === 1 ? 1 : count }
@@ -173,7 +203,9 @@ export function enterFrame(turn: Turn, mention: Mention, which: string, meaning:
   if (/^\d+$/.test(which)) return takeFrames(state, [Number(which)])
   const [first, second] = which.split('+').map((name) => amountOf(meaning, name.slice(1)))
   if (!first || (second && second.lo <= first.hi) || !takeNumbered(turn, mention, first)) return false
-  return second === undefined || takeFrames(state, [...(state.frames.length > 0 ? state.frames : [first.lo]), second.lo])
+  return (
+    second === undefined || takeFrames(state, [...(state.frames.length > 0 ? state.frames : [first.lo]), second.lo])
+  )
 }
 
 export function takeNumbered(turn: Turn, mention: Mention, amount: Amount): boolean {
@@ -206,14 +238,16 @@ function takeFrames(state: State, numbers: number[]): boolean {
 
 /** Whether brood of this hive was already spoken of. */
 function nestSeen(state: State): boolean {
-  for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.hive === state.hive; i--) if (/^(frames\.brood|eggs|larvae|cappedBrood|queen\.seen)/.test(state.drafts[i]!.field)) return true
+  for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.hive === state.hive; i--)
+    if (/^(frames\.brood|eggs|larvae|cappedBrood|queen\.seen)/.test(state.drafts[i]!.field)) return true
   return false
 }
 
 /** Brood on a frame of a box that was only guessed to be a super: it is the nest. */
 export function notASuper(state: State): void {
   if (!state.box?.guessed) return
-  for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.hive === state.hive; i--) if (state.drafts[i]!.box?.guessed) state.drafts[i]!.box = null
+  for (let i = state.drafts.length - 1; i >= 0 && state.drafts[i]!.hive === state.hive; i--)
+    if (state.drafts[i]!.box?.guessed) state.drafts[i]!.box = null
   state.box = null
 }
 
@@ -238,7 +272,6 @@ export function enterSide(state: State, side: string): void {
     nameFirstFace(state)
     state.side = 'B'
   } else state.side = state.side === 'A' ? 'B' : 'A'
-  state.lastContent = state.lastContent
 }
 
 const OF_A_FACE = /^(honey\.|comb\.drawn|brood\.cover)/
@@ -248,6 +281,7 @@ function nameFirstFace(state: State): void {
   for (let i = state.drafts.length - 1; i >= 0; i--) {
     const draft = state.drafts[i]!
     if (draft.turn < state.turn - 8 || draft.hive !== state.hive) break
-    if (draft.frame === state.frame && draft.side === null && OF_A_FACE.test(draft.field) && draft.dead === null) draft.side = 'A'
+    if (draft.frame === state.frame && draft.side === null && OF_A_FACE.test(draft.field) && draft.dead === null)
+      draft.side = 'A'
   }
 }

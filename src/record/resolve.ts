@@ -1,6 +1,6 @@
 import { fieldInfo } from './fields.ts'
-import { type BoxPlace, type Draft, memoryOf, type State } from './state.ts'
 import type { Value } from './schema.ts'
+import { type BoxPlace, type Draft, memoryOf, type State } from './state.ts'
 
 /**
  * What the drafts of a note amount to: of several values for one thing the last word wins, the others stay as
@@ -24,7 +24,12 @@ export function settle(state: State): Draft[] {
   return settled.sort((a, b) => a.evidence[0]!.start - b.evidence[0]!.start)
 }
 
-const copy = (draft: Draft): Draft => ({ ...draft, evidence: [...draft.evidence], alternatives: [...draft.alternatives], features: { ...draft.features } })
+const copy = (draft: Draft): Draft => ({
+  ...draft,
+  evidence: [...draft.evidence],
+  alternatives: [...draft.alternatives],
+  features: { ...draft.features },
+})
 
 /** "Top super" becomes `super 3` once the number of supers is known. */
 function boxNow(state: State, draft: Draft): BoxPlace | null {
@@ -34,14 +39,19 @@ function boxNow(state: State, draft: Draft): BoxPlace | null {
   const count = box.role === 'super' ? memory.supers : memory.broods
   if (box.said === 'top' && count !== null) return { role: box.role, ordinal: count }
   // a top brood box has one below it
-  if (box.ordinal === null) return { role: box.role, ordinal: count ?? (box.role === 'brood' && box.said === 'top' ? 2 : 1) }
+  if (box.ordinal === null)
+    return { role: box.role, ordinal: count ?? (box.role === 'brood' && box.said === 'top' ? 2 : 1) }
   return box
 }
 
 /** "Two sealed, three open": groups of cells counted in one breath are entries of their own. */
 function groupCells(alive: readonly Draft[]): void {
   const counts = alive.filter((d) => d.field === 'queenCells.count' && d.entry === undefined)
-  const stageOf = (count: Draft): Draft | undefined => alive.find((d) => d.field === 'queenCells.stage' && d.hive === count.hive && d.evidence[0]!.start === count.evidence[0]!.start)
+  const stageOf = (count: Draft): Draft | undefined =>
+    alive.find(
+      (d) =>
+        d.field === 'queenCells.stage' && d.hive === count.hive && d.evidence[0]!.start === count.evidence[0]!.start,
+    )
   for (const hive of new Set(counts.map((d) => d.hive))) {
     const here = counts.filter((d) => d.hive === hive)
     const first = here[0]!
@@ -61,8 +71,16 @@ function keyOf(draft: Draft): string {
   const info = fieldInfo(draft.field)!
   const place = `${draft.hive}|${info.place === 'hive' || info.place === 'visit' ? '' : boxName(draft.box)}`
   const deep = info.place === 'side' || info.place === 'frame'
-  const frame = deep && draft.field !== 'queen.seen' && !/^queenC(ells|ups)\.present|^sign\.|^pest\./.test(draft.field) ? `|${draft.frame ?? ''}|${draft.side ?? ''}` : ''
-  const value = draft.field === 'frame.holds' || draft.field.endsWith('.kind') || info.words?.length === undefined && info.many && info.type === 'word' ? `|${String(draft.value)}` : ''
+  const frame =
+    deep && draft.field !== 'queen.seen' && !/^queenC(ells|ups)\.present|^sign\.|^pest\./.test(draft.field)
+      ? `|${draft.frame ?? ''}|${draft.side ?? ''}`
+      : ''
+  const value =
+    draft.field === 'frame.holds' ||
+    draft.field.endsWith('.kind') ||
+    (info.words?.length === undefined && info.many && info.type === 'word')
+      ? `|${String(draft.value)}`
+      : ''
   const entry = draft.entry === undefined ? '' : `|#${draft.entry}`
   return `${draft.field}|${place}${frame}${value}${entry}`
 }
@@ -74,7 +92,8 @@ function settleOne(list: Draft[]): Draft[] {
   if (list.length === 1) return list
   const info = fieldInfo(first.field)!
   // "one sealed and two open"
-  if (first.field === 'queenCells.stage' && list.every((d) => d.turn === first.turn)) return list.filter((d, i) => list.findIndex((o) => same(o.value, d.value)) === i)
+  if (first.field === 'queenCells.stage' && list.every((d) => d.turn === first.turn))
+    return list.filter((d, i) => list.findIndex((o) => same(o.value, d.value)) === i)
   let winner = list[list.length - 1]!
   if (info.type === 'yesNo' && first.field !== 'frame.taken') {
     // what was seen stays seen; "no" after "yes" only counts when said of the whole hive
@@ -83,7 +102,10 @@ function settleOne(list: Draft[]): Draft[] {
     if (yes.length > 0 && no.length > 0) {
       const lastNo = no[no.length - 1]!
       const stated = yes.filter((d) => d.how !== 'derived')
-      winner = /^(queen\.seen|eggs|larvae|cappedBrood|droneBrood|queenC)/.test(first.field) || lastNo.features.local ? (stated[0] ?? yes[0]!) : winner
+      winner =
+        /^(queen\.seen|eggs|larvae|cappedBrood|droneBrood|queenC)/.test(first.field) || lastNo.features.local
+          ? (stated[0] ?? yes[0]!)
+          : winner
     } else winner = (list.find((d) => d.how === 'stated') ?? list[0])!
   }
   if (info.type === 'deed') {
@@ -97,7 +119,8 @@ function settleOne(list: Draft[]): Draft[] {
     if (draft === winner) continue
     if (same(draft.value, winner.value)) {
       winner.features.again = 1
-      for (const e of draft.evidence) if (!winner.evidence.some((x) => x.start === e.start && x.end === e.end)) winner.evidence.push(e)
+      for (const e of draft.evidence)
+        if (!winner.evidence.some((x) => x.start === e.start && x.end === e.end)) winner.evidence.push(e)
       if (winner.frame === null && draft.frame !== null && info.place !== 'hive') {
         winner.frame = draft.frame
         winner.box = draft.box
@@ -113,7 +136,8 @@ function settleOne(list: Draft[]): Draft[] {
 
 /** A stage of brood seen on a frame outvotes a "none" for the hive, and so on. */
 function dropContradicted(drafts: Draft[]): Draft[] {
-  const has = (hive: string, field: string, value: Value): boolean => drafts.some((d) => d.hive === hive && d.field === field && same(d.value, value))
+  const has = (hive: string, field: string, value: Value): boolean =>
+    drafts.some((d) => d.hive === hive && d.field === field && same(d.value, value))
   return drafts.filter((d) => {
     if (/^pest\.\w+\.level$/.test(d.field) && d.value === 'none') {
       const name = d.field.split('.')[1]!
@@ -129,7 +153,9 @@ function dropContradicted(drafts: Draft[]): Draft[] {
 function onePerSaying(parts: Draft[]): Draft[] {
   const out = parts.filter((d, i) => parts.findIndex((o) => o.evidence[0]!.start === d.evidence[0]!.start) === i)
   const last = out[out.length - 1]
-  return last && out.length > 2 && out.slice(0, -1).reduce((s, d) => s + (d.value as number), 0) === last.value ? [] : out
+  return last && out.length > 2 && out.slice(0, -1).reduce((s, d) => s + (d.value as number), 0) === last.value
+    ? []
+    : out
 }
 
 /** Sums and rates that follow from what was said. */
@@ -141,22 +167,61 @@ function derive(drafts: Draft[]): Draft[] {
     const one = (field: string): Draft | undefined => here.find((d) => d.field === field && d.frame === null)
     const make = (field: string, value: Value, from: Draft[]): void => {
       const base = from[0]!
-      out.push({ ...copy(base), field, value, box: null, frame: null, side: null, how: 'derived', evidence: from.flatMap((d) => d.evidence), alternatives: [], features: { ...base.features }, dead: null })
+      out.push({
+        ...copy(base),
+        field,
+        value,
+        box: null,
+        frame: null,
+        side: null,
+        how: 'derived',
+        evidence: from.flatMap((d) => d.evidence),
+        alternatives: [],
+        features: { ...base.features },
+        dead: null,
+      })
     }
     const count = one('mites.count')
     const bees = one('mites.sampleBees') ?? drafts.find((d) => d.hive === '' && d.field === 'mites.sampleBees')
     const method = one('mites.method') ?? drafts.find((d) => d.hive === '' && d.field === 'mites.method')
-    if (count && bees && typeof count.value === 'number' && typeof bees.value === 'number' && bees.value >= 50 && !one('mites.perHundred') && method?.value !== 'stickyBoard') {
+    if (
+      count &&
+      bees &&
+      typeof count.value === 'number' &&
+      typeof bees.value === 'number' &&
+      bees.value >= 50 &&
+      !one('mites.perHundred') &&
+      method?.value !== 'stickyBoard'
+    ) {
       make('mites.perHundred', Math.round((count.value / bees.value) * 1000) / 10, [count, bees])
     }
     const days = one('mites.days')
-    if (count && days && typeof count.value === 'number' && typeof days.value === 'number' && days.value > 0 && !one('mites.dropPerDay')) {
+    if (
+      count &&
+      days &&
+      typeof count.value === 'number' &&
+      typeof days.value === 'number' &&
+      days.value > 0 &&
+      !one('mites.dropPerDay')
+    ) {
       make('mites.dropPerDay', Math.round((count.value / days.value) * 10) / 10, [count, days])
     }
-    for (const field of ['frames.brood', 'frames.bees', 'frames.honey', 'queenCells.count', 'queenCups.count', 'seams.bees']) {
+    for (const field of [
+      'frames.brood',
+      'frames.bees',
+      'frames.honey',
+      'queenCells.count',
+      'queenCups.count',
+      'seams.bees',
+    ]) {
       const parts = onePerSaying(here.filter((d) => d.field === field && typeof d.value === 'number'))
       const whole = parts.some((d) => d.box === null && d.frame === null)
-      if (!whole && parts.length > 1) make(field, parts.reduce((s, d) => s + (d.value as number), 0), parts)
+      if (!whole && parts.length > 1)
+        make(
+          field,
+          parts.reduce((s, d) => s + (d.value as number), 0),
+          parts,
+        )
     }
   }
   return out

@@ -8,7 +8,13 @@ const OF_COMB = /^(honey\.cappedPercent|honey\.filledPercent|brood\.coverPercent
 /** "Same on the other side", "six, same again": what the last face or frame held, taken over to the one in hand. */
 export function sameAgain(turn: Turn, mention: Mention, by: string): void {
   const { state } = turn
-  if (!state.inHand || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return
+  if (
+    !state.inHand ||
+    blockedBy(mention) ||
+    stands(mention.standing, 'planned') ||
+    stands(mention.standing, 'question')
+  )
+    return
   if (spokenFor(turn)) return
   const source = lastFace(turn)
   if (source.length === 0) return
@@ -21,7 +27,19 @@ export function sameAgain(turn: Turn, mention: Mention, by: string): void {
 
 /** Something was said of the face in hand already: "same" is about something else. */
 function spokenFor({ state }: Turn): boolean {
-  return state.drafts.slice(-20).some((d) => d.hive === state.hive && !d.dead && d.frame === state.frame && d.side === state.side && d.box?.role === state.box?.role && OF_COMB.test(d.field) && state.frames.length === 0 && state.frame !== null)
+  return state.drafts
+    .slice(-20)
+    .some(
+      (d) =>
+        d.hive === state.hive &&
+        !d.dead &&
+        d.frame === state.frame &&
+        d.side === state.side &&
+        d.box?.role === state.box?.role &&
+        OF_COMB.test(d.field) &&
+        state.frames.length === 0 &&
+        state.frame !== null,
+    )
 }
 
 /** The comb readings of the face or frame spoken of just before the one in hand. */
@@ -33,7 +51,13 @@ function lastFace(turn: Turn): Draft[] {
   for (let i = state.drafts.length - 1; i >= 0 && i >= state.drafts.length - 60; i--) {
     const draft = state.drafts[i]!
     if (draft.hive !== state.hive) break
-    if (draft.dead || !OF_COMB.test(draft.field) || (draft.frame === null && from === undefined && state.frame !== null) || here(draft)) continue
+    if (
+      draft.dead ||
+      !OF_COMB.test(draft.field) ||
+      (draft.frame === null && from === undefined && state.frame !== null) ||
+      here(draft)
+    )
+      continue
     if (from && (draft.frame !== from.frame || draft.side !== from.side || draft.box?.role !== from.box?.role)) break
     from ??= draft
     out.unshift(draft)

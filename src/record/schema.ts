@@ -11,7 +11,19 @@ export const valueSchema = z.union([z.string(), z.number(), z.tuple([z.number(),
 /** A reading's value: a word, a number, or a range `[low, high]`. */
 export type Value = z.infer<typeof valueSchema>
 
-export const units = ['percent', 'frames', 'seams', 'boxes', 'count', 'kg', 'C', 'perHundred', 'perDay', 'litres', 'days'] as const
+export const units = [
+  'percent',
+  'frames',
+  'seams',
+  'boxes',
+  'count',
+  'kg',
+  'C',
+  'perHundred',
+  'perDay',
+  'litres',
+  'days',
+] as const
 
 export const evidenceSchema = z.strictObject({
   quote: z.string(),

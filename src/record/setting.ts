@@ -8,7 +8,8 @@ import { areAll, clauseBegins, clauseEnds, type Turn } from './turn.ts'
 
 /** Whether the words of a grammar line can mean that here: one of its `when` settings and none of its `never`. */
 export function holds(line: Line, turn: Turn, mention: Mention): boolean {
-  const here = (setting: string): boolean => setting.split('+').every((part) => setHere(part, turn.state, turn.utterance.words, mention.from, mention.to))
+  const here = (setting: string): boolean =>
+    setting.split('+').every((part) => setHere(part, turn.state, turn.utterance.words, mention.from, mention.to))
   if (line.never?.some(here)) return false
   return line.when === undefined || line.when.some(here)
 }
@@ -17,11 +18,19 @@ export function holds(line: Line, turn: Turn, mention: Mention): boolean {
  * Whether a line could mean something for the words from..to, before the words around them are applied: a setting that
  * other words of the utterance may bring about counts as possible.
  */
-export function possible(line: Line, state: State, all: readonly Word[], from: number, to: number, facts: Facts): boolean {
+export function possible(
+  line: Line,
+  state: State,
+  all: readonly Word[],
+  from: number,
+  to: number,
+  facts: Facts,
+): boolean {
   const could = (setting: string): boolean => {
     if (setting.startsWith('topic:') && facts.topics.has(setting.slice(6))) return true
     if (setting.startsWith('content:') && facts.contents.has(setting.slice(8))) return true
-    if (facts.places && /^(super|brood|notsuper|frame|noframe|walk|hives|named|hassupers|bynumber)$/.test(setting)) return true
+    if (facts.places && /^(super|brood|notsuper|frame|noframe|walk|hives|named|hassupers|bynumber)$/.test(setting))
+      return true
     if (from > 0 && /^asked/.test(setting)) return true
     if (setting === 'hassupers' && facts.topics.has('super')) return true
     return setHere(setting, state, all, from, to)
@@ -32,7 +41,8 @@ export function possible(line: Line, state: State, all: readonly Word[], from: n
 /** How many utterances a topic lasts. */
 const TOPIC_LASTS = 3
 
-export const topicOf = (state: State): string | null => (state.topic !== null && state.turn - state.topicTurn <= TOPIC_LASTS ? state.topic : null)
+export const topicOf = (state: State): string | null =>
+  state.topic !== null && state.turn - state.topicTurn <= TOPIC_LASTS ? state.topic : null
 
 /** In a box of honey: a super, or a frame walk in a hive whose supers are being gone through. */
 export const inSuper = (state: State): boolean => state.box?.role === 'super'
@@ -40,8 +50,10 @@ export const inSuper = (state: State): boolean => state.box?.role === 'super'
 function setHere(setting: string, state: State, all: readonly Word[], from: number, to: number): boolean {
   if (setting.startsWith('topic:')) return topicOf(state) === setting.slice(6)
   if (setting.startsWith('given:')) return state.given.has(setting.slice(6))
-  if (setting.startsWith('asked:')) return state.pending?.topic === setting.slice(6) && state.turn - state.pending.turn <= 3
-  if (setting.startsWith('content:')) return state.lastContent === setting.slice(8) && state.turn - state.contentTurn <= 2
+  if (setting.startsWith('asked:'))
+    return state.pending?.topic === setting.slice(6) && state.turn - state.pending.turn <= 3
+  if (setting.startsWith('content:'))
+    return state.lastContent === setting.slice(8) && state.turn - state.contentTurn <= 2
   switch (setting) {
     case 'super':
       return inSuper(state)
@@ -74,7 +86,9 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
     case 'bynumber':
       return state.calledBy === 'number'
     case 'nextframe':
-      return state.walk === 'frames' && state.calledBy !== 'number' && numberIn(all, from, to) === (state.frame ?? 0) + 1
+      return (
+        state.walk === 'frames' && state.calledBy !== 'number' && numberIn(all, from, to) === (state.frame ?? 0) + 1
+      )
     case 'notnextframe':
       return !(state.walk === 'frames' && numberIn(all, from, to) === (state.frame ?? 0) + 1)
     case 'numhives':

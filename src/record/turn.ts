@@ -48,8 +48,18 @@ const BLOCKING: readonly StandingKind[] = ['general', 'conditional', 'wish', 'ot
 export function mark(turn: Turn, mention: Mention, kind: Mark['kind'], standing: string, drafts: Draft[]): void {
   const { state } = turn
   turn.marks.push({
-    start: mention.start, end: mention.end, kind, standing, drafts,
-    place: { hive: state.hive, box: state.box ? `${state.box.role} ${state.box.ordinal ?? 1}` : null, frame: state.frame, side: state.side, at: turn.utterance.at },
+    start: mention.start,
+    end: mention.end,
+    kind,
+    standing,
+    drafts,
+    place: {
+      hive: state.hive,
+      box: state.box ? `${state.box.role} ${state.box.ordinal ?? 1}` : null,
+      frame: state.frame,
+      side: state.side,
+      at: turn.utterance.at,
+    },
   })
 }
 
@@ -76,10 +86,12 @@ export function termOf(meaning: Meaning, name: string): string | undefined {
   return typeof hit.value === 'string' ? hit.value : (hit.value as Term).value
 }
 
-export const dateOf = (meaning: Meaning): SpokenDate | undefined => meaning.captures.date?.value as SpokenDate | undefined
+export const dateOf = (meaning: Meaning): SpokenDate | undefined =>
+  meaning.captures.date?.value as SpokenDate | undefined
 
 /** A number or range as a reading's value. */
-export const valueOf = (amount: Amount): number | [number, number] => (amount.hi > amount.lo ? [amount.lo, amount.hi] : amount.lo)
+export const amountValue = (amount: Amount): number | [number, number] =>
+  amount.hi > amount.lo ? [amount.lo, amount.hi] : amount.lo
 
 /** Whether the words from `from` on begin a clause. */
 export function clauseBegins(all: readonly Word[], from: number): boolean {
@@ -89,10 +101,12 @@ export function clauseBegins(all: readonly Word[], from: number): boolean {
 }
 
 /** Whether the words before `to` end a clause. */
-export const clauseEnds = (all: readonly Word[], to: number): boolean => all[to] === undefined || all[to]!.brk >= Break.inferred
+export const clauseEnds = (all: readonly Word[], to: number): boolean =>
+  all[to] === undefined || all[to]!.brk >= Break.inferred
 
 /** Whether from..to is all that the words say, fill words aside. */
-export const areAll = (all: readonly Word[], from: number, to: number): boolean => all.every((word, i) => (i >= from && i < to) || word.filler)
+export const areAll = (all: readonly Word[], from: number, to: number): boolean =>
+  all.every((word, i) => (i >= from && i < to) || word.filler)
 
 export const beginsClause = (turn: Turn, mention: Mention): boolean => clauseBegins(words(turn), mention.from)
 export const endsClause = (turn: Turn, mention: Mention): boolean => clauseEnds(words(turn), mention.to)
@@ -105,13 +119,15 @@ export function clauseHas(turn: Turn, mention: Mention, norms: ReadonlySet<strin
   const all = words(turn)
   let from = mention.from
   while (from > 0 && all[from]!.brk < Break.soft) from--
-  for (let i = from; i < all.length && (i < mention.to || all[i]!.brk < Break.soft); i++) if (norms.has(all[i]!.norm)) return true
+  for (let i = from; i < all.length && (i < mention.to || all[i]!.brk < Break.soft); i++)
+    if (norms.has(all[i]!.norm)) return true
   return false
 }
 
 /** Whether the words just before a mention point at one thing: "is that a …", "are those …". */
 export function pointsAt(turn: Turn, mention: Mention): boolean {
   const all = words(turn)
-  for (let i = mention.to - 1; i >= 1 && i >= mention.from - 4; i--) if (/^(that|this|those|these|it)$/.test(all[i]!.norm) && /^(is|are|'s|was)$/.test(all[i - 1]!.norm)) return true
+  for (let i = mention.to - 1; i >= 1 && i >= mention.from - 4; i--)
+    if (/^(that|this|those|these|it)$/.test(all[i]!.norm) && /^(is|are|'s|was)$/.test(all[i - 1]!.norm)) return true
   return false
 }

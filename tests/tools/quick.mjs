@@ -43,7 +43,7 @@ for (const dir of dirs)
   }
 const t1 = performance.now()
 writeFileSync(join(work, 'readings.jsonl'), lines)
-const score = '/work/shared/score/score.mjs'
+const score = 'tests/tools/score-readings.mjs'
 const out = execFileSync(
   'node',
   [
