@@ -64,7 +64,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   if (!amount) return
   const by = meaning.entry.id
   const ofRun = state.runCalls.get(mention.start)
-  if (ofRun !== undefined && ofRun === amount.lo && ofRun === amount.hi) {
+  if (ofRun !== undefined && ofRun === amount.lo && ofRun === amount.hi && !isNextFrame(turn, amount)) {
     enterHive(turn, mention, [String(ofRun)])
     turn.draftsAtPlace = state.drafts.length
     return

@@ -21,9 +21,13 @@ export interface NameEvidence {
   /** "The second one is strong": hives called in order. */
   orderCalls: number
   framesNumbered: number
+  /** Frames called with the word, and when: "frame two". */
+  readonly frameCalls: { n: number; turn: number }[]
   /** Signs that frames are gone through one by one ("next one", "other side"). */
   framesWalked: number
   hivesNumbered: number
+  /** Their numbers, in order. */
+  readonly hiveNumbers: number[]
   turns: number
 }
 
@@ -34,8 +38,10 @@ export const newEvidence = (): NameEvidence => ({
   alone: null,
   orderCalls: 0,
   framesNumbered: 0,
+  frameCalls: [],
   framesWalked: 0,
   hivesNumbered: 0,
+  hiveNumbers: [],
   turns: 0,
 })
 
@@ -399,6 +405,9 @@ const AFTER_NAME =
 const HOLDS_NUMBER =
   /^(the|a|an|of|in|on|from|with|about|maybe|at|to|for|only|got|have|has|had|another|is|are|was|'s|just|no|not|these|those|all|than|like|call|say|make|or|and|over|under|by|every|between|took|gave|put|saw|see|them|score|temper)$/
 
+/** Behind one of these a number is a hive spoken of in passing, or an amount. */
+const ELSEWHERE = /^(of|for|from|to|than|about|maybe|only|just|over|under|like|by|with|every|between|call|say|make|no)$/
+
 /** A new sentence right behind a number, though nothing marks it: "… newspaper between | five, they're small". */
 const STARTS_SENTENCE = /^(they|here|she|we|i)$/
 
@@ -414,16 +423,21 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   if (number === undefined) return
   const next = words[number.end]
   const before = words[i - 1]?.norm ?? ''
-  if (/^(frames?|combs?|bars?)$/.test(before)) evidence.framesNumbered++
-  else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) evidence.hivesNumbered++
-  else {
+  if (/^(frames?|combs?|bars?)$/.test(before)) {
+    evidence.framesNumbered++
+    evidence.frameCalls.push({ n: number.n, turn: evidence.turns })
+  } else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) {
+    evidence.hivesNumbered++
+    evidence.hiveNumbers.push(number.n)
+  } else {
     // in text with marks only the first word of a sentence calls
     const leads = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
     const alone = leads && (next === undefined || next.brk >= Break.soft)
     const opens = leads && CALLED_NEXT.test(next?.norm ?? '')
-    const bare =
-      unmarked &&
-      (HOLDS_NUMBER.test(before) ? STARTS_SENTENCE.test(next?.norm ?? '') : !UNIT_NEXT.test(next?.norm ?? ''))
+    const held = HOLDS_NUMBER.test(before)
+    // too big to count frames or boxes: only a unit or a word of direction keeps it from being a hive
+    const big = number.n > 12 && !ELSEWHERE.test(before)
+    const bare = unmarked && (held && !big ? STARTS_SENTENCE.test(next?.norm ?? '') : !UNIT_NEXT.test(next?.norm ?? ''))
     if (alone || opens || bare)
       evidence.called.push({
         n: number.n,
@@ -516,6 +530,8 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
   let best: Chain | null = null
   for (const { n, turn, start, weight } of evidence.called) {
     if (n === 0) continue
+    // "Frame one, honey. Frame two, honey. Three, brood": a walk over frames goes on
+    if (evidence.frameCalls.some((f) => f.n === n - 1 && f.turn <= turn && turn - f.turn <= 8)) continue
     let before: Chain | null = null
     let score = weight
     for (const [step, cost] of [
@@ -523,9 +539,10 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
       [2, GAP],
     ] as const) {
       const earlier = step === 1 || n > 3 ? upTo.get(n - step) : undefined
-      if (!earlier || earlier.turn >= turn || earlier.score - cost + weight <= score) continue
+      const lost = n > 12 ? cost / 5 : cost
+      if (!earlier || earlier.turn >= turn || earlier.score - lost + weight <= score) continue
       before = earlier
-      score = earlier.score - cost + weight
+      score = earlier.score - lost + weight
     }
     const known = upTo.get(n)
     if (known && known.score >= score) continue
@@ -540,5 +557,7 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
     calls.set(at.start, at.n)
     first = at
   }
+  // "Hive nine. … Three. Four. Five.": what is counted here is not hives
+  if (evidence.hiveNumbers.some((n) => n < first.n - 1 || n > best!.n + 1)) return null
   return { first: first.n, last: best.n, calls }
 }

@@ -43,7 +43,8 @@ for (const dir of dirs)
   }
 const t1 = performance.now()
 writeFileSync(join(work, 'readings.jsonl'), lines)
-const score = 'tests/tools/score-readings.mjs'
+// another scorer of the same form may be named in SCORER
+const score = process.env.SCORER ?? 'tests/tools/score-readings.mjs'
 const out = execFileSync(
   'node',
   [
