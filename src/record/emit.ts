@@ -93,6 +93,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
         ...(options.detail === undefined ? {} : { detail: options.detail }),
         ...(options.saidIn === undefined ? {} : { saidIn: options.saidIn }),
       }
+      takeBack(turn, draft)
       state.drafts.push(draft)
       turn.emitted.push(draft)
       out.push(draft)
@@ -101,6 +102,20 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   state.last = out
   state.emittedInTurn++
   return out
+}
+
+const TAKES_BACK = /^(sorry|no|wait|scratch|correction|actually|rather)$/
+
+/** "(Top box …) five frames of brood, no sorry, six frames all up": the count taken back, though said of another box. */
+function takeBack({ state, utterance, mention }: Turn, draft: Draft): void {
+  if (fieldInfo(draft.field)?.place !== 'box') return
+  const before = state.drafts
+    .slice(-6)
+    .findLast((d) => d.turn === state.turn && d.field === draft.field && d.hive === draft.hive && d.dead === null)
+  if (!before || before.box?.role === draft.box?.role || (before.box && draft.box)) return
+  const { end } = before.evidence[0]!
+  const between = utterance.words.slice(0, mention.from).filter((w) => w.start >= end)
+  if (between.length <= 4 && between.some((w) => TAKES_BACK.test(w.norm))) before.dead = 'revised'
 }
 
 /** Frames of brood, bees and seams are counted in the nest, wherever the talk last was. */

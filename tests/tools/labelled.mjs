@@ -4,7 +4,10 @@ import { scoreReadings } from './score-readings.mjs'
 
 /** Notes for work; and those kept out: a third of the own notes, and a whole folder. */
 export const PARTS = {
-  fit: { dirs: ['fixtures/corpus/tuned', 'fixtures/own/a', 'fixtures/own/b'], keep: (number) => number % 3 !== 0 },
+  fit: {
+    dirs: ['fixtures/corpus/tuned', 'fixtures/own/a', 'fixtures/own/b', 'fixtures/own/c'],
+    keep: (number) => number % 3 !== 0,
+  },
   kept: { dirs: ['fixtures/corpus/kept'], keep: () => true },
   'own kept': { dirs: ['fixtures/own/a', 'fixtures/own/b'], keep: (number) => number % 3 === 0 },
 }
