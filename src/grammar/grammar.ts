@@ -131,11 +131,12 @@ export function compileGrammar(
                     : line.is
                       ? 'terms'
                       : 'phrases'
-          const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
-          const twin = sayings.get(key)
-          if (options.strict && twin && kind !== 'repairs')
-            faults.push(`${id} says "${say}" again (already in ${twin})`)
-          sayings.set(key, id)
+          if (options.strict && kind !== 'repairs') {
+            const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
+            const twin = sayings.get(key)
+            if (twin) faults.push(`${id} says "${say}" again (already in ${twin})`)
+            sayings.set(key, id)
+          }
           build[kind].add(entry)
         } catch (error) {
           faults.push(`${id} ${(error as Error).message}`)

@@ -18,11 +18,17 @@ export type Part =
       readonly kind: 'group'
       readonly alternatives: readonly (readonly Part[])[]
       readonly optional: boolean
-      readonly byWord: ReadonlyMap<string, readonly (readonly Part[])[]>
-      readonly open: readonly (readonly Part[])[]
+      /** Worked out when first asked for: most groups never come near a note. */
+      readonly first: () => FirstWords
     }
   | { readonly kind: 'skip'; readonly most: number }
   | { readonly kind: 'ahead'; readonly words: ReadonlySet<string> }
+
+/** For each word the alternatives of a group that can begin with it; `open`: those for a word that none of them names. */
+interface FirstWords {
+  readonly byWord: ReadonlyMap<string, readonly (readonly Part[])[]>
+  readonly open: readonly (readonly Part[])[]
+}
 
 /** A thing of some class that begins at a word. */
 export interface Found<V = unknown> {
@@ -60,7 +66,12 @@ export function parsePattern(source: string, lists: ReadonlyMap<string, readonly
         const inside = sequence(true)
         const close = tokens[i++]
         if (close === undefined) throw new Error(`"(" is never closed in "${source}"`)
-        now.push({ kind: 'group', alternatives: inside, optional: close === ')?', ...byFirstWord(inside) })
+        let known: FirstWords | undefined
+        const first = (): FirstWords => {
+          known ??= byFirstWord(inside)
+          return known
+        }
+        now.push({ kind: 'group', alternatives: inside, optional: close === ')?', first })
       } else if (token === '/') {
         if (!inGroup) throw new Error(`" / " stands only inside "( )", in "${source}"`)
         alternatives.push([])
@@ -117,11 +128,7 @@ function newWordPart(token: string, lists: ReadonlyMap<string, readonly string[]
   return { kind: 'word', words, optional }
 }
 
-/** For each word the alternatives that can begin with it, in order; `open`: those for a word that none of them names. */
-function byFirstWord(alternatives: readonly (readonly Part[])[]): {
-  byWord: Map<string, (readonly Part[])[]>
-  open: (readonly Part[])[]
-} {
+function byFirstWord(alternatives: readonly (readonly Part[])[]): FirstWords {
   const first = alternatives.map((alternative) => {
     const { words, classes, any } = firsts(alternative)
     return { alternative, words, anything: any || classes.size > 0 || mayBeEmpty(alternative) }
@@ -315,8 +322,9 @@ export function matchPattern(
     const word = words[i]
     const reachable = word !== undefined && (first || word.brk < most)
     if (part.kind === 'group') {
-      const filler = at !== i && words[at] !== undefined && part.byWord.has(words[at]!.norm)
-      const fit = filler ? part.alternatives : reachable ? (part.byWord.get(word.norm) ?? part.open) : part.open
+      const { byWord, open } = part.first()
+      const filler = at !== i && words[at] !== undefined && byWord.has(words[at]!.norm)
+      const fit = filler ? part.alternatives : reachable ? (byWord.get(word.norm) ?? open) : open
       for (const alternative of fit) {
         if (run(alternative, 0, at, first, (end, stillFirst) => run(sequence, p + 1, end, stillFirst, done)))
           return true
