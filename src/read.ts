@@ -6,6 +6,7 @@ import type { Names } from './reading/lookup.ts'
 import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
 import { gatherNames, namesFrom, newEvidence, numberedRun } from './record/names.ts'
+import { nearName } from './record/near-names.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
 import type { Mark, Region } from './record/turn.ts'
@@ -47,7 +48,7 @@ interface Pass {
   readonly key: string
   readonly state: State
   readonly marks: Mark[]
-  readonly names: Omit<Names, 'known'>
+  readonly names: Omit<Names, 'known' | 'misheard'>
 }
 
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
@@ -58,10 +59,13 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const evidence = newEvidence()
   const given = namesOf(options.yard).hives
   const heard: Utterance[] = []
+  /** Words that were probably meant for a hive of the yard file. */
+  const misheard = new Map<string, string>()
   const start = (): Pass => {
     const run = numberedRun(evidence)
     const learned = namesFrom(evidence)
     const names = namesOf(options.yard)
+    for (const [word, label] of misheard) names.hives.set(word, label)
     for (const name of learned) if (!names.hives.has(name)) names.hives.set(name, name)
     const state = newState(options.date ?? null)
     if (run) {
@@ -70,14 +74,14 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       state.calledBy = 'bare'
     } else if (evidence.orderCalls > 1 && evidence.framesNumbered === 0) state.calledBy = 'order'
     return {
-      key: `${learned.join()}|${run ? [...run.calls.keys()].join() : ''}|${state.calledBy ?? ''}`,
+      key: `${learned.join()}|${misheard.size}|${run ? [...run.calls.keys()].join() : ''}|${state.calledBy ?? ''}`,
       state,
       marks: [],
       names,
     }
   }
   const hearIn = (pass: Pass, utterance: Utterance): void => {
-    const names: Names = { ...pass.names, known: new Set(pass.state.hives) }
+    const names: Names = { ...pass.names, known: new Set(pass.state.hives), misheard }
     for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
   }
   let pass = start()
@@ -85,7 +89,13 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   return {
     hear(utterance) {
       heard.push(utterance)
-      if (!utterance.suspect) gatherNames(evidence, utterance, vocabulary)
+      if (utterance.suspect) return
+      gatherNames(evidence, utterance, vocabulary)
+      if (given.size === 0) return
+      for (const { norm } of utterance.words) {
+        const label = misheard.has(norm) ? undefined : nearName(norm, given, vocabulary)
+        if (label !== undefined) misheard.set(norm, label)
+      }
     },
     record() {
       const fresh = start()
@@ -118,7 +128,7 @@ export function readNote(input: Uint8Array | string | Transcript, options: ReadO
   return reader.record()
 }
 
-function namesOf(yard: YardHints | undefined): Omit<Names, 'known'> & { hives: Map<string, string> } {
+function namesOf(yard: YardHints | undefined): Omit<Names, 'known' | 'misheard'> & { hives: Map<string, string> } {
   const hives = new Map<string, string>()
   const yards = new Map<string, string>()
   for (const hive of yard?.hives ?? [])

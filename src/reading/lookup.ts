@@ -17,6 +17,8 @@ export interface Names {
   /** Labels of the hives spoken of so far. */
   readonly known: ReadonlySet<string>
   readonly hives: ReadonlyMap<string, string>
+  /** Those of `hives` that are a recogniser's try at a name. */
+  readonly misheard?: ReadonlyMap<string, string>
   readonly yards: ReadonlyMap<string, string>
 }
 
@@ -40,7 +42,7 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
       here.set(name, list)
     }
     for (const list of here.values()) list.sort((a, b) => b.end - a.end)
-    addNames(here, 'hivename', names.hives, words, at)
+    addNames(here, 'hivename', names.hives, words, at, names.misheard)
     addNames(here, 'yardname', names.yards, words, at)
     terms[at] = here
     return here
@@ -74,6 +76,7 @@ function addNames(
   known: ReadonlyMap<string, string>,
   words: readonly Word[],
   at: number,
+  misheard?: ReadonlyMap<string, string>,
 ): void {
   if (known.size === 0) return
   const found: Found[] = []
@@ -81,7 +84,7 @@ function addNames(
   for (let n = 0; n < 4 && at + n < words.length; n++) {
     text = n === 0 ? words[at]!.norm : `${text} ${words[at + n]!.norm}`
     const label = known.get(text)
-    if (label !== undefined) found.unshift({ end: at + n + 1, value: label, cost: 0 })
+    if (label !== undefined) found.unshift({ end: at + n + 1, value: label, cost: misheard?.has(text) ? 0.4 : 0 })
   }
   if (found.length > 0) here.set(name, found)
 }
