@@ -5,7 +5,8 @@ import { splitWords } from '../../src/language/words.ts'
 
 /** A second opinion on spoken numbers: the npm package compromise 14, which tags and reads English text. */
 const theirs = (text: string): number | undefined => nlp(text).numbers().json()[0]?.number?.num
-const ours = (text: string): number | undefined => readAmount(splitWords(text, 0, text.length, { linesWrap: false }), 0)?.lo
+const ours = (text: string): number | undefined =>
+  readAmount(splitWords(text, 0, text.length, { linesWrap: false }), 0)?.lo
 
 test.each([
   'twenty two',
