@@ -1,7 +1,7 @@
 import { slice } from '../span.ts'
 import type { Transcript } from '../transcript/transcript.ts'
 import { accountOf, remarksOf } from './account.ts'
-import { confidenceOf, featuresOf, flagOf } from './confidence.ts'
+import { confidenceOf, featuresOf, flagOf, WEIGHTS } from './confidence.ts'
 import { addNoteFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { boxName, settle } from './resolve.ts'
@@ -75,7 +75,9 @@ export function assemble(state: State, marks: readonly Mark[], transcript: Trans
 
 function readingOf(draft: Draft, text: string, ids: Map<string, number>): Reading {
   const features = featuresOf(draft)
-  const confidence = confidenceOf(features)
+  // what the speaker only supposes is never shown as sure, whatever the odds
+  const ceiling = features.hedged ? WEIGHTS.cuts.sure - 0.001 : 1
+  const confidence = Math.min(confidenceOf(features), ceiling)
   const own = draft.evidence[0]!
   const key = [draft.hive, draft.box ? boxName(draft.box) : '', draft.frame ?? '', draft.side ?? '', draft.field].join(
     '/',

@@ -52,6 +52,8 @@ const COUNTS: Record<string, string> = {
   drawn: 'drawn',
 }
 
+const SUPERS = new Set(['super', 'supers', 'ideal', 'ideals'])
+
 /** "capped", "sealed" alone: honey in a super, brood in the nest, a cell after cells. */
 export function resolveContent(turn: Turn, content: string): string | null {
   if (content !== 'capped') return content
@@ -60,6 +62,9 @@ export function resolveContent(turn: Turn, content: string): string | null {
   const topic = topicOf(state)
   if (topic === 'cells') return null
   if (topic === 'honey' || state.lastContent === 'honey') return 'cappedHoney'
+  // "took off the top super, nine frames, all capped"
+  const before = turn.utterance.words.slice(0, turn.mention.from)
+  if (before.some((w) => SUPERS.has(w.norm)) && !before.some((w) => w.norm === 'brood')) return 'cappedHoney'
   return 'cappedBrood'
 }
 
@@ -88,7 +93,6 @@ function begunAnew(turn: Turn, mention: Mention, at: number): boolean {
 }
 
 const LOCAL = new Set(['this', 'that', 'side', 'frame', 'here', 'face', 'one', 'it', 'corner'])
-const SUPERS = new Set(['super', 'supers'])
 const WHOLE = new Set(['anywhere', 'all', 'hive', 'box', 'yet', 'whole', 'nowhere', 'any'])
 
 /** Something is on the comb, or is said not to be. */
