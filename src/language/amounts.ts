@@ -1,3 +1,4 @@
+import { ORDINALS, TEENS, TENS as WORD_TENS, UNITS as WORD_UNITS } from './number-words.ts'
 import { Break, type Word } from './word.ts'
 
 /**
@@ -24,71 +25,13 @@ export interface Amount {
   readonly loose?: boolean
 }
 
-const UNITS: Record<string, number> = {
-  __proto__: null as never,
-  zero: 0,
-  nought: 0,
-  naught: 0,
-  oh: 0,
-  one: 1,
-  two: 2,
-  three: 3,
-  four: 4,
-  five: 5,
-  six: 6,
-  seven: 7,
-  eight: 8,
-  nine: 9,
-}
-const TEENS: Record<string, number> = {
-  __proto__: null as never,
-  ten: 10,
-  eleven: 11,
-  twelve: 12,
-  thirteen: 13,
-  fourteen: 14,
-  fifteen: 15,
-  sixteen: 16,
-  seventeen: 17,
-  eighteen: 18,
-  nineteen: 19,
-}
-const TENS: Record<string, number> = {
-  __proto__: null as never,
-  twenty: 20,
-  thirty: 30,
-  forty: 40,
-  fourty: 40,
-  fifty: 50,
-  sixty: 60,
-  seventy: 70,
-  eighty: 80,
-  ninety: 90,
-}
-const ORDINALS: Record<string, number> = {
-  __proto__: null as never,
-  first: 1,
-  second: 2,
-  third: 3,
-  fourth: 4,
-  fifth: 5,
-  sixth: 6,
-  seventh: 7,
-  eighth: 8,
-  ninth: 9,
-  tenth: 10,
-  eleventh: 11,
-  twelfth: 12,
-  thirteenth: 13,
-  fourteenth: 14,
-  fifteenth: 15,
-  sixteenth: 16,
-  seventeenth: 17,
-  eighteenth: 18,
-  nineteenth: 19,
-  twentieth: 20,
-  thirtieth: 30,
-}
+/** As in the shared tables, and how recognisers and keepers say them besides. */
+const UNITS = { __proto__: null as never, ...WORD_UNITS, zero: 0, nought: 0, naught: 0, oh: 0 } as Record<
+  string,
+  number
+>
+const TENS = { __proto__: null as never, ...WORD_TENS, fourty: 40 } as Record<string, number>
+
 const PARTS: Record<string, number> = {
   __proto__: null as never,
   half: 1 / 2,
@@ -590,4 +533,20 @@ function readDigits(words: readonly Word[], i: number): { text: string; end: num
     if (text.length >= 3) break
   }
   return text === '' ? undefined : { text, end }
+}
+
+/** One to nineteen said in one word. */
+export const oneWordNumber = (word: string): number | undefined => WORD_UNITS[word] ?? TEENS[word]
+
+/** A whole number up to ninety-nine, or up to three digits, said plainly at word `i`, and where it ends. */
+export function plainNumberAt(words: readonly Word[], i: number): { n: number; end: number } | undefined {
+  const w = words[i]!.norm
+  if (/^\d{1,3}$/.test(w)) return { n: Number(w), end: i + 1 }
+  const ten = WORD_TENS[w]
+  if (ten !== undefined) {
+    const unit = WORD_UNITS[words[i + 1]?.norm ?? '']
+    return unit === undefined ? { n: ten, end: i + 1 } : { n: ten + unit, end: i + 2 }
+  }
+  const one = oneWordNumber(w)
+  return one !== undefined && WORD_TENS[words[i - 1]?.norm ?? ''] === undefined ? { n: one, end: i + 1 } : undefined
 }

@@ -1,3 +1,4 @@
+import { ORDINALS, TEENS, UNITS } from './number-words.ts'
 import { Break, type Word } from './word.ts'
 
 /** When something is or was, as said; resolved against the note's own date by `resolveDate`. */
@@ -53,57 +54,17 @@ const SHORT_MONTHS: Record<string, number> = {
   nov: 11,
   dec: 12,
 }
-const NUMBERS: Record<string, number> = {
+/** Days and counts of weeks go no further than this. */
+const NUMBERS = {
   __proto__: null as never,
+  ...UNITS,
+  ...TEENS,
   a: 1,
   an: 1,
-  one: 1,
-  two: 2,
-  three: 3,
-  four: 4,
-  five: 5,
-  six: 6,
-  seven: 7,
-  eight: 8,
-  nine: 9,
-  ten: 10,
-  eleven: 11,
-  twelve: 12,
-  thirteen: 13,
-  fourteen: 14,
-  fifteen: 15,
-  sixteen: 16,
-  seventeen: 17,
-  eighteen: 18,
-  nineteen: 19,
+  couple: 2,
   twenty: 20,
   thirty: 30,
-  couple: 2,
-}
-const ORDINALS: Record<string, number> = {
-  __proto__: null as never,
-  first: 1,
-  second: 2,
-  third: 3,
-  fourth: 4,
-  fifth: 5,
-  sixth: 6,
-  seventh: 7,
-  eighth: 8,
-  ninth: 9,
-  tenth: 10,
-  eleventh: 11,
-  twelfth: 12,
-  thirteenth: 13,
-  fourteenth: 14,
-  fifteenth: 15,
-  sixteenth: 16,
-  seventeenth: 17,
-  eighteenth: 18,
-  nineteenth: 19,
-  twentieth: 20,
-  thirtieth: 30,
-}
+} as Record<string, number>
 /** Days with a fixed date that keepers name. Sources: public calendars. */
 const FEASTS: Record<string, [number, number]> = {
   halloween: [10, 31],

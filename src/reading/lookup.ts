@@ -1,7 +1,7 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { type ClassLookup, type Found, matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
-import type { Amount } from '../language/amounts.ts'
+import { type Amount, oneWordNumber } from '../language/amounts.ts'
 import { classesOf } from '../language/classes.ts'
 import { dateAt } from '../language/dates.ts'
 import { Break, type Word } from '../language/word.ts'
@@ -168,31 +168,13 @@ function hiveAt(
 function codeAt(words: readonly Word[], at: number): readonly Found[] {
   const word = words[at]!.norm
   if (/^[a-z]\d{1,3}$/.test(word) || /^\d{1,3}[a-g]$/.test(word)) return [{ end: at + 1, value: word, cost: 0 }]
-  const digit = DIGITS.indexOf(words[at + 1]?.norm ?? '')
-  if (
-    /^[b-hj-z]$/.test(word) &&
-    (digit > 0 || /^\d{1,2}$/.test(words[at + 1]?.norm ?? '')) &&
-    words[at + 1]!.brk === Break.none
-  )
-    return [{ end: at + 2, value: `${word}${digit > 0 ? digit : words[at + 1]!.norm}`, cost: 0 }]
+  const after = words[at + 1]
+  const digit = oneWordNumber(after?.norm ?? '')
+  const number = digit !== undefined && digit <= 12 ? String(digit) : /^\d{1,2}$/.test(after?.norm ?? '') && after!.norm
+  if (number && /^[b-hj-z]$/.test(word) && after!.brk === Break.none)
+    return [{ end: at + 2, value: `${word}${number}`, cost: 0 }]
   return []
 }
-
-const DIGITS = [
-  'zero',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-]
 
 /** A hive called by a letter: "hive B". "A" and "I" count only where they stand as capitals before a border. */
 function letterAt(word: Word, next: Word | undefined): readonly Found[] {

@@ -1,3 +1,4 @@
+import { plainNumberAt } from '../language/amounts.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
 
 /** Words of everyday English, and of the grammar: none of them is taken for a name on slight evidence. */
@@ -20,12 +21,10 @@ export interface NameEvidence {
   alone: { word: string; turn: number } | null
   /** "The second one is strong": hives called in order. */
   orderCalls: number
-  framesNumbered: number
   /** Frames called with the word, and when: "frame two". */
   readonly frameCalls: { n: number; turn: number }[]
   /** Signs that frames are gone through one by one ("next one", "other side"). */
   framesWalked: number
-  hivesNumbered: number
   /** Their numbers, in order. */
   readonly hiveNumbers: number[]
   turns: number
@@ -37,10 +36,8 @@ export const newEvidence = (): NameEvidence => ({
   called: [],
   alone: null,
   orderCalls: 0,
-  framesNumbered: 0,
   frameCalls: [],
   framesWalked: 0,
-  hivesNumbered: 0,
   hiveNumbers: [],
   turns: 0,
 })
@@ -419,15 +416,13 @@ const UNIT_NEXT =
   /^(percent|of|out|in|or|to|mites?|beetles?|frames?|combs?|seams?|cells?|cups?|degrees|per|days?|weeks?|kilos?|pounds?|litres?|strips?|boxes|supers?|point|and|bees|brood|sides?|more|dead|hundred)$/
 
 function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number, unmarked: boolean): void {
-  const number = numberAt(words, i)
+  const number = plainNumberAt(words, i)
   if (number === undefined) return
   const next = words[number.end]
   const before = words[i - 1]?.norm ?? ''
   if (/^(frames?|combs?|bars?)$/.test(before)) {
-    evidence.framesNumbered++
     evidence.frameCalls.push({ n: number.n, turn: evidence.turns })
   } else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) {
-    evidence.hivesNumbered++
     evidence.hiveNumbers.push(number.n)
   } else {
     // in text with marks only the first word of a sentence calls
@@ -448,43 +443,6 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   }
 }
 
-const ONES = [
-  'zero',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-  'thirteen',
-  'fourteen',
-  'fifteen',
-  'sixteen',
-  'seventeen',
-  'eighteen',
-  'nineteen',
-]
-const TENS = ['twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety']
-
-/** A whole number that begins at word `i`, and where it ends. */
-function numberAt(words: readonly Word[], i: number): { n: number; end: number } | undefined {
-  const w = words[i]!.norm
-  if (/^\d{1,3}$/.test(w)) return { n: Number(w), end: i + 1 }
-  const ten = TENS.indexOf(w)
-  if (ten >= 0) {
-    const unit = ONES.indexOf(words[i + 1]?.norm ?? '')
-    return unit > 0 && unit < 10 ? { n: (ten + 2) * 10 + unit, end: i + 2 } : { n: (ten + 2) * 10, end: i + 1 }
-  }
-  const one = ONES.indexOf(w)
-  return one > 0 && !TENS.includes(words[i - 1]?.norm ?? '') ? { n: one, end: i + 1 } : undefined
-}
-
 /** The words that the evidence makes names of hives. */
 export function namesFrom(evidence: NameEvidence): string[] {
   const out: string[] = []
@@ -492,7 +450,7 @@ export function namesFrom(evidence: NameEvidence): string[] {
   const sure = [...evidence.scores.values()].filter(({ score }) => score >= ENOUGH).length
   for (const [word, { score: sum, times, best, first }] of evidence.scores) {
     // where hives go by numbers, "Ellie first" gives a person the first turn
-    const score = evidence.hivesNumbered > 0 ? sum - first : sum
+    const score = evidence.hiveNumbers.length > 0 ? sum - first : sum
     const often = (evidence.seen.get(word) ?? 0) >= (sure < 2 ? 3 : score >= AMONG ? 1 : 2) && score >= ALMOST
     if (score < ENOUGH && !often) continue
     out.push(word)
@@ -525,7 +483,7 @@ const GAP = 2.5
 
 /** The strongest such run in this note; null where hives are called otherwise or frames are walked by number. */
 export function numberedRun(evidence: NameEvidence): NumberedRun | null {
-  if (evidence.hivesNumbered > 1 || evidence.framesNumbered > 2 || evidence.framesWalked > 1) return null
+  if (evidence.hiveNumbers.length > 1 || evidence.frameCalls.length > 2 || evidence.framesWalked > 1) return null
   const upTo = new Map<number, Chain>()
   let best: Chain | null = null
   for (const { n, turn, start, weight } of evidence.called) {

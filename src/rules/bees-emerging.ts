@@ -1,8 +1,7 @@
-import { cappedCells } from './capped-cells.ts'
+import { cappedCells, noCells } from './capped-cells.ts'
 import { castes } from './development.ts'
 import { workerCellsPerDm2 } from './frames.ts'
 import { says } from './look.ts'
-import { ask } from './questions.ts'
 import { defineRule, num } from './rule.ts'
 
 export const cellNumbers = {
@@ -26,16 +25,7 @@ export const beesEmerging = defineRule({
   judge(hive, n) {
     const cells = cappedCells(hive, n)
     const said = says(hive, 'cappedBrood.present')
-    if (cells === 'unset')
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'The number of emerging bees hangs on the frame size.',
-          why: 'the frame size is not set',
-          missing: [ask(hive, 'yard.frame')],
-        },
-      ]
-    if (cells && cells.high > 0) {
+    if (cells && cells !== 'unset' && cells.high > 0) {
       const round = (value: number) => Math.round(value / 100) * 100
       const amounts = [
         {
@@ -56,18 +46,12 @@ export const beesEmerging = defineRule({
         },
       ]
     }
-    if (cells || said.is === false)
-      return [
-        { verdict: 'nothing to count', what: 'No capped brood.', why: 'said so', restsOn: cells ? cells.by : said.by },
-      ]
     return [
-      {
-        verdict: 'cannot tell',
-        what: 'How many bees emerge soon is open.',
-        why: 'capped brood was not counted',
-        restsOn: said.by,
-        missing: [ask(hive, 'frames.cappedBrood', 'optional')],
-      },
+      noCells(hive, cells, said, {
+        unset: 'The number of emerging bees hangs on the frame size.',
+        none: 'No capped brood.',
+        open: 'How many bees emerge soon is open.',
+      }),
     ]
   },
 })

@@ -1,5 +1,6 @@
 import { broodFacts } from './brood-facts.ts'
 import { addDays } from './calendar.ts'
+import { dayUnknown } from './day-unknown.ts'
 import { castes } from './development.ts'
 import type { Event } from './finding.ts'
 import { says } from './look.ts'
@@ -28,16 +29,7 @@ export const broodEmerging = defineRule({
     const drones = says(hive, 'droneBrood.present')
     const restsOn = [...eggs.by, ...larvae.by, ...sealed.by, ...drones.by]
     const day = hive.date
-    if (!day)
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'No dates without the day of the visit.',
-          why: 'the day is not known',
-          restsOn,
-          missing: [ask(hive, 'visit.date')],
-        },
-      ]
+    if (!day) return [dayUnknown(hive, restsOn)]
     /** Brood between `youngest` and `oldest` days old reaches `age` in this window. */
     const reach = (event: string, age: number, youngest: number, oldest: number): Event => ({
       event,

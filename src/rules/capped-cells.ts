@@ -1,6 +1,8 @@
 import { combs } from './frames.ts'
 import type { HiveView, Placed } from './hive-view.ts'
-import { amount, readings, type Span3, span3 } from './look.ts'
+import { amount, readings, type Said, type Span3, span3 } from './look.ts'
+import { ask } from './questions.ts'
+import type { Answer } from './rule.ts'
 
 export interface Cells extends Span3 {
   readonly by: readonly Placed[]
@@ -51,4 +53,29 @@ function isCapped(hive: HiveView, { box, frame, side }: Placed): boolean {
       held.frame === frame &&
       (held.side === side || held.side === null || side === null),
   )
+}
+
+/** What rules over capped cells answer where there are none to reckon with. */
+export function noCells(
+  hive: HiveView,
+  cells: Cells | 'unset' | undefined,
+  said: Said,
+  texts: { readonly unset: string; readonly none: string; readonly open: string },
+): Answer {
+  if (cells === 'unset')
+    return {
+      verdict: 'cannot tell',
+      what: texts.unset,
+      why: 'the frame size is not set',
+      missing: [ask(hive, 'yard.frame')],
+    }
+  if (cells || said.is === false)
+    return { verdict: 'nothing to count', what: texts.none, why: 'said so', restsOn: cells ? cells.by : said.by }
+  return {
+    verdict: 'cannot tell',
+    what: texts.open,
+    why: 'capped brood was not counted',
+    restsOn: said.by,
+    missing: [ask(hive, 'frames.cappedBrood', 'optional')],
+  }
 }

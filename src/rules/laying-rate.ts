@@ -1,8 +1,7 @@
 import { cellNumbers } from './bees-emerging.ts'
-import { cappedCells } from './capped-cells.ts'
+import { cappedCells, noCells } from './capped-cells.ts'
 import { castes } from './development.ts'
 import { says } from './look.ts'
-import { ask } from './questions.ts'
 import { defineRule, num } from './rule.ts'
 
 /** Eggs a day that the capped brood implies, against what a queen can lay: a check on queen and count alike. */
@@ -32,16 +31,7 @@ export const layingRate = defineRule({
   judge(hive, n) {
     const cells = cappedCells(hive, n)
     const said = says(hive, 'cappedBrood.present')
-    if (cells === 'unset')
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'The laying rate hangs on the frame size.',
-          why: 'the frame size is not set',
-          missing: [ask(hive, 'yard.frame')],
-        },
-      ]
-    if (cells && cells.high > 0) {
+    if (cells && cells !== 'unset' && cells.high > 0) {
       const of = (value: number) => Math.round(value / n.days / 10) * 10
       const rate = of(cells.likely)
       const why =
@@ -63,23 +53,12 @@ export const layingRate = defineRule({
         },
       ]
     }
-    if (cells || said.is === false)
-      return [
-        {
-          verdict: 'nothing to count',
-          what: 'No capped brood to reckon from.',
-          why: 'said so',
-          restsOn: cells ? cells.by : said.by,
-        },
-      ]
     return [
-      {
-        verdict: 'cannot tell',
-        what: 'The laying rate is open.',
-        why: 'capped brood was not counted',
-        restsOn: said.by,
-        missing: [ask(hive, 'frames.cappedBrood', 'optional')],
-      },
+      noCells(hive, cells, said, {
+        unset: 'The laying rate hangs on the frame size.',
+        none: 'No capped brood to reckon from.',
+        open: 'The laying rate is open.',
+      }),
     ]
   },
 })

@@ -1,5 +1,6 @@
 import { addDays } from './calendar.ts'
 import { cellFacts } from './cell-facts.ts'
+import { dayUnknown } from './day-unknown.ts'
 import { castes } from './development.ts'
 import type { Event } from './finding.ts'
 import { says } from './look.ts'
@@ -35,16 +36,7 @@ export const swarmDue = defineRule({
     const swarmed = says(hive, 'sign.swarmed')
     const day = hive.date
     const restsOn = [...cells.by, ...clipped.by, ...swarmed.by]
-    if (!day)
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'No dates without the day of the visit.',
-          why: 'the day is not known',
-          restsOn,
-          missing: [ask(hive, 'visit.date')],
-        },
-      ]
+    if (!day) return [dayUnknown(hive, restsOn)]
     const sealedFor = n.emerges - n.sealed
     const within = (event: string, from: number, likely: number, to: number): Event => ({
       event,

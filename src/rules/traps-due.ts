@@ -1,4 +1,5 @@
 import { addDays, daysBetween } from './calendar.ts'
+import { dayUnknown } from './day-unknown.ts'
 import type { HiveView } from './hive-view.ts'
 import { readings } from './look.ts'
 import { ask } from './questions.ts'
@@ -22,15 +23,7 @@ export const trapsDue = defineRule({
   sources: [],
   cautions: [],
   judge(hive, n) {
-    if (!hive.date)
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'No dates without the day of the visit.',
-          why: 'the day is not known',
-          missing: [ask(hive, 'visit.date', 'optional')],
-        },
-      ]
+    if (!hive.date) return [dayUnknown(hive, [], 'optional')]
     for (const visit of [hive, ...hive.past]) {
       const by = [...done(visit, 'did.addTrap'), ...done(visit, 'did.emptyTrap')]
       if (by.length === 0 || !visit.date || daysBetween(visit.date, hive.date) > n.forgotten) continue

@@ -1,4 +1,5 @@
 import { addDays, daysBetween } from './calendar.ts'
+import { dayUnknown } from './day-unknown.ts'
 import type { Event } from './finding.ts'
 import { readings } from './look.ts'
 import { ask } from './questions.ts'
@@ -24,15 +25,7 @@ export const treatmentDue = defineRule({
   sources: ['formic-leaflet', 'amitraz-leaflet', 'thymol-gel-spc'],
   cautions: ['label'],
   judge(hive, n) {
-    if (!hive.date)
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'No dates without the day of the visit.',
-          why: 'the day is not known',
-          missing: [ask(hive, 'visit.date')],
-        },
-      ]
+    if (!hive.date) return [dayUnknown(hive)]
     const latest = treatments(hive)[0]
     if (!latest) {
       if (hive.past.length === 0)

@@ -1,4 +1,5 @@
 import { addDays, isDate } from './calendar.ts'
+import { dayUnknown } from './day-unknown.ts'
 import { readings, says } from './look.ts'
 import { ask } from './questions.ts'
 import { defineRule, num } from './rule.ts'
@@ -29,15 +30,7 @@ export const visitDue = defineRule({
       }))
       return [{ verdict: 'dated', what: 'A visit is planned.', why: 'said so', restsOn: planned, dates }]
     }
-    if (!hive.date)
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'No dates without the day of the visit.',
-          why: 'the day is not known',
-          missing: [ask(hive, 'visit.date')],
-        },
-      ]
+    if (!hive.date) return [dayUnknown(hive)]
     const swarming = isSwarmSeason(hive.date, hive.settings)
     if (swarming === undefined)
       return [

@@ -1,5 +1,6 @@
 import { broodFacts } from './brood-facts.ts'
 import { addDays } from './calendar.ts'
+import { dayUnknown } from './day-unknown.ts'
 import { waits } from './development.ts'
 import type { Event } from './finding.ts'
 import { queenGap } from './queen-facts.ts'
@@ -35,15 +36,7 @@ export const youngQueenDue = defineRule({
   judge(hive, n) {
     const { eggs } = broodFacts(hive)
     const gap = queenGap(hive)
-    if (!hive.date)
-      return [
-        {
-          verdict: 'cannot tell',
-          what: 'No dates without the day of the visit.',
-          why: 'the day is not known',
-          missing: [ask(hive, 'visit.date')],
-        },
-      ]
+    if (!hive.date) return [dayUnknown(hive)]
     if (!gap) {
       if (eggs.is || hive.byField.size === 0)
         return [

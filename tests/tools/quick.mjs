@@ -1,68 +1,45 @@
-// A quick look at the labelled notes that may be looked at: node tests/tools/quick.mjs [--misses] [--note N] [--field RE] [--notes DIR,DIR] [--bare]
-import { execFileSync } from 'node:child_process'
-import { copyFileSync, existsSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+// A quick look at the labelled notes that may be looked at, with the sources as they are (no build):
+// node tests/tools/quick.mjs [--note NAME] [--bare] [--misses] [--field RE]
+import { parseArgs } from 'node:util'
+import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
+import { calibrationError, rates, scoreReadings } from './score-readings.mjs'
 
-const args = process.argv.slice(2)
-const opt = (n) => {
-  const i = args.indexOf(n)
-  return i < 0 ? undefined : args[i + 1]
+const { values: asked } = parseArgs({
+  options: {
+    note: { type: 'string' },
+    field: { type: 'string', default: '' },
+    bare: { type: 'boolean' },
+    misses: { type: 'boolean' },
+  },
+})
+const inside = await load('tests/tools/inside.ts')
+const notes = notesOf(inside, new URL('../../', import.meta.url), 'fit').filter(
+  ({ note }) => asked.note === undefined || note === asked.note,
+)
+const read = ({ note, gold, inputs }) =>
+  inside.flatten(inside.readNote(asked.bare ? inputs.bare : inputs.written, { name: note, date: gold.date }))
+const result = scoreReadings(
+  notes.map(({ gold }) => gold),
+  new Map(notes.map((entry) => [entry.note, read(entry)])),
+)
+const percent = (x) => `${(100 * x).toFixed(1)} %`
+const line = (name, count) => {
+  const { precision, recall, f1 } = rates(count)
+  console.log(`${name.padEnd(18)}${[precision, recall, f1].map((x) => percent(x).padStart(9)).join('')}`)
 }
-const dirs = (opt('--notes') ?? 'fixtures/corpus/tuned,fixtures/own/a,fixtures/own/b').split(',')
-const { readNote, flatten, openTranscript } = await load('tests/tools/inside.ts')
-const work = mkdtempSync(join(tmpdir(), 'quick-'))
-let lines = ''
-let n = 0
-const t0 = performance.now()
-for (const dir of dirs)
-  for (const f of readdirSync(dir).filter((x) => x.endsWith('.gold.json'))) {
-    const note = f.replace('.gold.json', '')
-    if (opt('--note') && note !== opt('--note')) continue
-    if (Number(note.split('-')[1]) % 3 === 0) continue
-    const gold = JSON.parse(readFileSync(join(dir, f), 'utf8'))
-    copyFileSync(join(dir, f), join(work, f))
-    const ext = ['.txt', '.srt', '.vtt', '.json'].find((x) => existsSync(join(dir, note + x)))
-    let input = readFileSync(join(dir, note + ext))
-    if (args.includes('--bare')) {
-      const t = openTranscript(input, note)
-      input = t.segments
-        .map((s) => t.text.slice(s.start, s.end))
-        .join(' ')
-        .toLowerCase()
-        .replace(/[.,!?;:…—–"“”()[\]]+(?=\s|$)|(?<=\s|^)[-—–"“”([]+|\.\.\./g, ' ')
-        .replace(/\s+/g, ' ')
-    }
-    try {
-      for (const r of flatten(readNote(input, { name: note, date: gold.date }))) lines += `${JSON.stringify(r)}\n`
-    } catch (e) {
-      console.error(note, e)
-    }
-    n++
-  }
-const t1 = performance.now()
-writeFileSync(join(work, 'readings.jsonl'), lines)
-// another scorer of the same form may be named in SCORER
-const score = process.env.SCORER ?? 'tests/tools/score-readings.mjs'
-const out = execFileSync(
-  'node',
-  [
-    score,
-    '--gold',
-    work,
-    '--readings',
-    join(work, 'readings.jsonl'),
-    ...(args.includes('--misses') ? ['--misses'] : []),
-    ...(args.includes('--json') ? ['--json'] : []),
-  ],
-  { encoding: 'utf8', maxBuffer: 1e8 },
-)
-const re = opt('--field') ? new RegExp(opt('--field')) : null
+if (asked.misses) {
+  const field = new RegExp(asked.field)
+  console.log(result.misses.filter((miss) => field.test(miss)).join('\n'))
+}
+console.log(`${''.padEnd(18)}precision   recall       F1`)
+for (const group of Object.keys(result.groups).sort()) line(group, result.groups[group])
+line('all', result.total)
+const { sure, sureButWrong } = result.flags
 console.log(
-  out
-    .split('\n')
-    .filter((l) => !re || !/^(MISSED|WRONG)/.test(l) || re.test(l))
-    .join('\n'),
+  `sure but wrong ${percent(sureButWrong / (sure || 1))}, calibration ${calibrationError(result.judged).toFixed(3)}`,
 )
-console.log(`${n} notes, ${Math.round(t1 - t0)} ms`)
+for (const [note, count] of Object.entries(result.notes)
+  .sort(([, a], [, b]) => rates(a).f1 - rates(b).f1)
+  .slice(0, 6))
+  line(note, count)
