@@ -184,6 +184,7 @@ function gatherPairs(
       CALENDAR.has(b.norm) ||
       b.norm === 'hive' ||
       FUNCTION.has(a.norm) ||
+      (i === 0 && /(ing|ed)$/.test(a.norm)) ||
       !nameLike(b) ||
       LEAD.has(a.norm) ||
       /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)
@@ -307,6 +308,14 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)
   )
     score += 2
+  // "Thyme's up next", "Olive is next"
+  if (
+    opens &&
+    next &&
+    /^('s|is)$/.test(next.norm) &&
+    words.slice(i + 2, i + 4).some((w) => /^(next|first|last)$/.test(w.norm))
+  )
+    score += 2
   if (pointedAt(words, i)) score += ends || next === undefined || AFTER_NAME.test(next.norm) ? 2.2 : 1.4
   if (
     opens &&
@@ -344,6 +353,15 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))
   )
     score += look.rare ? 2.1 : next.brk >= Break.soft ? 1.7 : 0.8
+  // "willow lots of bees", "hazel also eggs"
+  else if (
+    opens &&
+    look.rare &&
+    next &&
+    !PERSONAL.test(next.norm) &&
+    words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))
+  )
+    score += 1
   if (
     led &&
     next === undefined &&
@@ -381,10 +399,13 @@ function pointedAt(words: readonly Word[], i: number): boolean {
       earlier,
     )
   if (before === 'for') return /^(now|time|then|so|that)$/.test(earlier)
-  if (before === 'at') return /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)
   if (before === 'do' || before === 'open') return /^(let's|will|'ll|to|i|we)$/.test(earlier)
   if (before === 'leaves' || before === 'called') return true
-  if (before === 'with') return /^(start|starting|begin|beginning|started)$/.test(earlier)
+  if (before === 'at' && /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)) return true
+  if (/^(with|at|on|in)$/.test(before)) {
+    if (/^(start|starting|begin|beginning|started|kick|kicking|kicked|off)$/.test(earlier)) return true
+    if (before === 'with' || before === 'at') return false
+  }
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')
   return (
     before === 'onto' ||
@@ -423,7 +444,9 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   if (/^(frames?|combs?|bars?)$/.test(before)) {
     evidence.frameCalls.push({ n: number.n, turn: evidence.turns })
   } else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) {
-    evidence.hiveNumbers.push(number.n)
+    // "Bluebell colony six frames of brood": the number counts frames
+    if (!(/^(frames|seams)$/.test(next?.norm ?? '') && /^(of|brood|bees)$/.test(words[number.end + 1]?.norm ?? '')))
+      evidence.hiveNumbers.push(number.n)
   } else {
     // in text with marks only the first word of a sentence calls
     const leads = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
@@ -448,11 +471,13 @@ export function namesFrom(evidence: NameEvidence): string[] {
   const out: string[] = []
   let alone = true
   const sure = [...evidence.scores.values()].filter(({ score }) => score >= ENOUGH).length
+  const kindred = [...evidence.scores.values()].filter(({ score }) => score >= ALMOST).length
   for (const [word, { score: sum, times, best, first }] of evidence.scores) {
     // where hives go by numbers, "Ellie first" gives a person the first turn
     const score = evidence.hiveNumbers.length > 0 ? sum - first : sum
     const often = (evidence.seen.get(word) ?? 0) >= (sure < 2 ? 3 : score >= AMONG ? 1 : 2) && score >= ALMOST
-    if (score < ENOUGH && !often) continue
+    const kin = sure === 0 && kindred >= 3 && score >= ALMOST
+    if (score < ENOUGH && !often && !kin) continue
     out.push(word)
     // the only name of a note must be called as a hive at least once, not just stand about
     if (best >= ENOUGH_ALONE || (times > 1 && score >= ENOUGH_ALONE)) alone = false
@@ -481,6 +506,14 @@ interface Chain {
 /** What it costs to leave one number of a row out: it may go unheard. */
 const GAP = 2.5
 
+/** "One. … Two. …": two that both stand out make a run where nothing else in the note is called. */
+const pairIsEnough = (evidence: NameEvidence, score: number): boolean =>
+  score >= 4 &&
+  evidence.hiveNumbers.length === 0 &&
+  evidence.frameCalls.length === 0 &&
+  evidence.framesWalked === 0 &&
+  ![...evidence.scores.values()].some((name) => name.score >= ENOUGH)
+
 /** The strongest such run in this note; null where hives are called otherwise or frames are walked by number. */
 export function numberedRun(evidence: NameEvidence): NumberedRun | null {
   if (evidence.hiveNumbers.length > 1 || evidence.frameCalls.length > 2 || evidence.framesWalked > 1) return null
@@ -506,7 +539,8 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
     if (known && known.score >= score) continue
     const chain: Chain = { n, turn, start, score, length: (before?.length ?? 0) + 1, before }
     upTo.set(n, chain)
-    if (chain.length >= 3 && (!best || score > best.score)) best = chain
+    if ((chain.length >= 3 || (chain.length === 2 && pairIsEnough(evidence, score))) && (!best || score > best.score))
+      best = chain
   }
   if (!best) return null
   const calls = new Map<number, number>()
