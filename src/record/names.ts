@@ -131,7 +131,7 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     const isTrade = vocabulary.trade.has(word.norm)
     const rare =
       !CALENDAR.has(word.norm) &&
-      !(/s$/.test(word.norm) && !capital(word)) &&
+      !(isPlural(word.norm) && !capital(word)) &&
       !vocabulary.common.has(word.norm) &&
       !vocabulary.trade.has(word.norm) &&
       !SPOKEN.has(word.norm)
@@ -196,6 +196,9 @@ function gatherPairs(
     if (score > 0) add(evidence, merged.norm, score + (list.length === 1 ? 1 : 0))
   }
 }
+
+/** "Boxes", "mummies", "specs"; but "Doris", "Iris", "Venus". */
+const isPlural = (norm: string): boolean => /[^iu]s$/.test(norm)
 
 interface Look {
   readonly rare: boolean
@@ -322,7 +325,7 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     next &&
     next.brk < Break.soft &&
     PREDICATE.has(next.norm) &&
-    words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))
+    words.slice(i + 2, i + (look.unmarked ? 6 : 9)).some((w) => STRONG_TRADE.has(w.norm))
   )
     score += look.rare ? 2.2 : look.inside ? 1.6 : 1.2
   if (opens && next?.norm === 'which' && /^(is|has|had|'s)$/.test(after?.norm ?? '')) score += 1.8
@@ -503,6 +506,9 @@ interface Chain {
   readonly before: Chain | null
 }
 
+/** How far apart two hives are called at least, in characters. */
+const APART = 30
+
 /** What it costs to leave one number of a row out: it may go unheard. */
 const GAP = 2.5
 
@@ -531,7 +537,9 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
     ] as const) {
       const earlier = step === 1 || n > 3 ? upTo.get(n - step) : undefined
       const lost = n > 12 ? cost / 5 : cost
-      if (!earlier || earlier.turn >= turn || earlier.score - lost + weight <= score) continue
+      // side by side they are a list or counting aloud
+      if (!earlier || earlier.turn > turn || start - earlier.start < APART || earlier.score - lost + weight <= score)
+        continue
       before = earlier
       score = earlier.score - lost + weight
     }
