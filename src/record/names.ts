@@ -152,7 +152,9 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     })
     if (rare || (proper && inside)) evidence.seen.set(word.norm, (evidence.seen.get(word.norm) ?? 0) + 1)
     if (score !== 0) add(evidence, word.norm, score, words[i + 1]?.norm === 'first')
-    if (i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.')
+    // "Shady's behind." with a colony's state in the next sentence
+    const described = i === 0 && rare && words.length <= 6 && /^('s|is)$/.test(words[1]?.norm ?? '')
+    if ((i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.') || described)
       evidence.alone = { word: word.norm, turn: evidence.turns }
   })
   gatherPairs(evidence, words, { unmarked, trade })

@@ -93,6 +93,8 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return !(state.walk === 'frames' && numberIn(all, from, to) === (state.frame ?? 0) + 1)
     case 'numhives':
       return /\d$/.test(state.hive) && state.calledBy !== 'name'
+    case 'nexthive':
+      return /\d$/.test(state.hive) && numberIn(all, from, to) === Number(/\d+$/.exec(state.hive)![0]) + 1
     case 'expects':
       return state.expected !== null
     case 'byorder':
