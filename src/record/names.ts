@@ -27,6 +27,8 @@ export interface NameEvidence {
   framesWalked: number
   /** Their numbers, in order. */
   readonly hiveNumbers: number[]
+  /** Words with a punctuation mark. */
+  marks: number
   turns: number
 }
 
@@ -39,6 +41,7 @@ export const newEvidence = (): NameEvidence => ({
   frameCalls: [],
   framesWalked: 0,
   hiveNumbers: [],
+  marks: 0,
   turns: 0,
 })
 
@@ -54,7 +57,7 @@ const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 
 /** Words that stand before "hive" without being its name. */
 const NOT_NAMES = set(
-  'the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent',
+  'the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent pallet pallets stands trailer truck',
 )
 const FUNCTION = set(
   'a an the on in at and or but so then now right okay ok well yes no to from for of with by as if when while this that these those it he she they we you i is are was were not one two three four five six seven eight nine ten first second third last next frame hive number queen',
@@ -98,7 +101,10 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
   const { words } = utterance
   evidence.turns++
   const cased = words.some((w) => /^\p{Lu}/u.test(w.said)) && words.some((w) => /^\p{Ll}/u.test(w.said))
-  const unmarked = words.length > 6 && words.every((w, i) => i === 0 || w.brk < Break.soft)
+  const marks = words.filter((w) => w.mark !== '').length
+  evidence.marks += marks
+  // a few words without a mark tell nothing, unless the note has none at all
+  const unmarked = (words.length > 6 || evidence.marks === 0) && words.every((w, i) => i === 0 || w.brk < Break.soft)
   if (
     evidence.alone &&
     evidence.turns - evidence.alone.turn <= 2 &&
@@ -199,8 +205,10 @@ function gatherPairs(
   }
 }
 
+const NAMES_IN_S = set('mars charles james thomas frances agnes moses lucas nicholas silas hades hercules demeter')
+
 /** "Boxes", "mummies", "specs"; but "Doris", "Iris", "Venus". */
-const isPlural = (norm: string): boolean => /[^iu]s$/.test(norm)
+const isPlural = (norm: string): boolean => /[^iu]s$/.test(norm) && !NAMES_IN_S.has(norm)
 
 interface Look {
   readonly rare: boolean
@@ -321,6 +329,8 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     words.slice(i + 2, i + 4).some((w) => /^(next|first|last)$/.test(w.norm))
   )
     score += 2
+  // "close that up mars now": a hive is shut and the next named
+  if (look.rare && look.unmarked && closedBefore(words, i)) score += 1.4
   if (pointedAt(words, i)) score += ends || next === undefined || AFTER_NAME.test(next.norm) ? 2.2 : 1.4
   if (
     opens &&
@@ -420,6 +430,16 @@ function pointedAt(words: readonly Word[], i: number): boolean {
   )
 }
 
+/** Whether a hive was closed just before word `i`, or the word said twice running: "… the pohutukawa pohutukawa oh these". */
+function closedBefore(words: readonly Word[], i: number): boolean {
+  if (words[i - 1]?.norm === words[i]!.norm) return true
+  const behind = words.slice(Math.max(0, i - 5), i).map((w) => w.norm)
+  while (behind.length > 0 && LEAD.has(behind[behind.length - 1]!)) behind.pop()
+  return /(^| )((clos(e|ed|ing)|shut|button|buttoned|seal|sealed|put|got) (it|that|this|them|her|him)( one)?( back)?( up)?|lid( is| 's)?( back)? on|all (closed|shut|done)|that one( is| 's)? done|back together)$/.test(
+    behind.join(' '),
+  )
+}
+
 /** What comes right behind a hive's name when it is called. */
 const AFTER_NAME =
   /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|is|has|'s|had|single|double|first|now|again|which|where|who|the|a|no|saw|and|also|eggs|brood|queen|still|got|we|i)$/
@@ -448,10 +468,13 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   const before = words[i - 1]?.norm ?? ''
   if (/^(frames?|combs?|bars?)$/.test(before)) {
     evidence.frameCalls.push({ n: number.n, turn: evidence.turns })
-  } else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) {
+  } else if (/^(hive|number|nr|colony|nuc|nucs)$/.test(before)) {
     // "Bluebell colony six frames of brood": the number counts frames
-    if (!(/^(frames|seams)$/.test(next?.norm ?? '') && /^(of|brood|bees)$/.test(words[number.end + 1]?.norm ?? '')))
+    if (!(/^(frames|seams)$/.test(next?.norm ?? '') && /^(of|brood|bees)$/.test(words[number.end + 1]?.norm ?? ''))) {
       evidence.hiveNumbers.push(number.n)
+      if (number.n >= 20)
+        evidence.called.push({ n: number.n, turn: evidence.turns, start: words[i]!.start, weight: 3 })
+    }
   } else {
     // in text with marks only the first word of a sentence calls
     const leads = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
@@ -461,7 +484,10 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
     // too big to count frames or boxes: only a unit or a word of direction keeps it from being a hive
     const big = number.n > 12 && !ELSEWHERE.test(before)
     const bare = unmarked && (held && !big ? STARTS_SENTENCE.test(next?.norm ?? '') : !UNIT_NEXT.test(next?.norm ?? ''))
-    if (alone || opens || bare)
+    // "The one after him is 113.", "Then 120."
+    const ends = next === undefined || next.brk >= Break.soft
+    const named = big && number.n >= 20 && ends && /^(is|'s|then|and|now|next|one|at|to|onto)$/.test(before)
+    if (alone || opens || bare || named)
       evidence.called.push({
         n: number.n,
         turn: evidence.turns,
@@ -545,6 +571,15 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
       before = earlier
       score = earlier.score - lost + weight
     }
+    // far up, the numbers painted on hives leave many out
+    if (n >= 30)
+      for (const [last, earlier] of upTo) {
+        const lost = 0.6 + (n - last) / 20
+        if (last < 30 || last >= n - 2 || n - last > 25 || earlier.score - lost + weight <= score) continue
+        if (earlier.turn > turn || start - earlier.start < APART) continue
+        before = earlier
+        score = earlier.score - lost + weight
+      }
     const known = upTo.get(n)
     if (known && known.score >= score) continue
     const chain: Chain = { n, turn, start, score, length: (before?.length ?? 0) + 1, before }
