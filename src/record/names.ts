@@ -472,8 +472,7 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
     // "Bluebell colony six frames of brood": the number counts frames
     if (!(/^(frames|seams)$/.test(next?.norm ?? '') && /^(of|brood|bees)$/.test(words[number.end + 1]?.norm ?? ''))) {
       evidence.hiveNumbers.push(number.n)
-      if (number.n >= 20)
-        evidence.called.push({ n: number.n, turn: evidence.turns, start: words[i]!.start, weight: 3 })
+      if (number.n >= 20) evidence.called.push({ n: number.n, turn: evidence.turns, start: words[i]!.start, weight: 3 })
     }
   } else {
     // in text with marks only the first word of a sentence calls

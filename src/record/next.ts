@@ -4,6 +4,7 @@ import type { Mention } from '../reading/mention.ts'
 import { fieldInfo } from './fields.ts'
 import { joins } from './place.ts'
 import { inSuper } from './setting.ts'
+import { frameInPassing } from './state.ts'
 import { amountOf, areAll, beginsClause, endsClause, nextWord, previousWord, type Turn } from './turn.ts'
 
 const bareNumbers = (turn: Turn): Amount[] =>
@@ -164,7 +165,8 @@ export function isNextHive(turn: Turn, amount: Amount): boolean {
   if (!number) return false
   const n = amount.lo
   // among frames, a number is the next hive only where hives go by bare numbers and it cannot be the next frame
-  if (state.walk === 'frames' && (state.calledBy !== 'bare' || n === (state.frame ?? 0) + 1)) return false
+  if (state.walk === 'frames' && n === (state.frame ?? 0) + 1) return false
+  if (state.walk === 'frames' && state.calledBy !== 'bare' && !frameInPassing(state)) return false
   if (nextInRun(turn, turn.mention)) return true
   // where hives are called with a word ("hive two"), a bare number must stand quite alone to be one
   if (
