@@ -129,6 +129,16 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
       !words.slice(i + 2, i + 5).some((w) => COMB.has(w.norm))
     )
       evidence.orderCalls++
+    // "the first one under the wattle", "the second one is by the wall"
+    else if (
+      /^(first|second|third|fourth|fifth)$/.test(word.norm) &&
+      /^(one|hive|colony)$/.test(next) &&
+      words.slice(i + 2, i + 4).some((w) => /^(under|by|near|beside|behind|against|nearest|closest)$/.test(w.norm)) &&
+      !words
+        .slice(i + 2, i + 6)
+        .some((w) => /^(wall|lid|entrance|excluder)$/.test(w.norm) && evidence.frameCalls.length > 0)
+    )
+      evidence.orderCalls++
   })
   const trade = words.some((w) => STRONG_TRADE.has(w.norm))
   words.forEach((word, i) => {
@@ -266,6 +276,8 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
       )
   )
     score += odd ? 2.5 : 1
+  // "the ironbark box"
+  if (before === 'the' && look.rare && next?.norm === 'box' && next.brk < Break.soft) score += 2.2
   if (
     next?.norm === "'s" &&
     /^(hive|colony)$/.test(words[i + 2]?.norm ?? '') &&
@@ -278,7 +290,7 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   // "bramble's out", "clover is finished": a plant
   if (next && PREDICATE.has(next.norm) && words.slice(i + 2, i + 5).some((w) => IN_BLOOM.has(w.norm))) return -1
   if (!odd && !(next?.norm === 'first' && opens && !look.isTrade && !CALENDAR.has(words[i]!.norm))) return score
-  if (next && next.brk < Break.soft && PERSONAL.test(next.norm)) score -= 2
+  if (next && next.brk < Break.soft && PERSONAL.test(next.norm) && before !== 'the') score -= 2
   if (
     /^(ask|asked|tell|told|thanks|cheers|mr|mrs|uncle|auntie|with|me|and)$/.test(before) &&
     ends &&
@@ -316,7 +328,7 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     score += odd ? 2.5 : 2
   if (
     next &&
-    /^(last|next|now|again)$/.test(next.norm) &&
+    /^(last|next|now|again|then)$/.test(next.norm) &&
     opens &&
     (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)
   )
