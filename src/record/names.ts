@@ -129,6 +129,14 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
       !words.slice(i + 2, i + 5).some((w) => COMB.has(w.norm))
     )
       evidence.orderCalls++
+    // "the third is empty"
+    else if (
+      /^(second|third|fourth|fifth)$/.test(word.norm) &&
+      words[i - 1]?.norm === 'the' &&
+      /^(is|'s|has)$/.test(next) &&
+      evidence.frameCalls.length === 0
+    )
+      evidence.orderCalls++
     // "the first one under the wattle", "the second one is by the wall"
     else if (
       /^(first|second|third|fourth|fifth)$/.test(word.norm) &&
