@@ -595,7 +595,7 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
       for (const [last, earlier] of upTo) {
         const lost = 0.6 + (n - last) / 20
         if (last < 30 || last >= n - 2 || n - last > 25 || earlier.score - lost + weight <= score) continue
-        if (earlier.turn > turn || start - earlier.start < APART) continue
+        if (earlier.turn > turn || start - earlier.start < APART / 2) continue
         before = earlier
         score = earlier.score - lost + weight
       }
