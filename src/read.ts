@@ -74,7 +74,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       state.expected = [run.first, run.last]
       state.runCalls = run.calls
       state.calledBy = 'bare'
-    } else if (evidence.orderCalls > 1 && evidence.frameCalls.length === 0) state.calledBy = 'order'
+    } else if (evidence.orderCalls > 1 && evidence.frameCalls.length < evidence.orderCalls) state.calledBy = 'order'
     return {
       key: `${learned.join()}|${misheard.size}|${run ? [...run.calls.keys()].join() : ''}|${state.calledBy ?? ''}`,
       state,

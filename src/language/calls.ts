@@ -107,7 +107,8 @@ function cutAtHive(words: readonly Word[], i: number): void {
   const next = words[i + 1]
   if (i < 2 || !next || !/^(hive|colony|nuc|number)$/.test(word.norm)) return
   const numbered = readAmount(words, i + 1)?.kind === 'integer'
-  if (numbered && !INSIDE.test(words[i - 1]!.norm)) word.brk = Break.hard
+  const counts = numbered && /^(frames|seams)$/.test(words[readAmount(words, i + 1)!.end]?.norm ?? '')
+  if (numbered && !counts && !INSIDE.test(words[i - 1]!.norm)) word.brk = Break.hard
   if (
     word.norm !== 'hive' ||
     !/^(first|next)$/.test(next.norm) ||

@@ -164,6 +164,9 @@ function hiveAt(
   return undefined
 }
 
+/** What may come right behind a hive's code and never behind an amount. */
+const OPENS_BEHIND_CODE = /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|'s|is|has|same|goes)$/
+
 /** A hive called by letter and number: "H3" (3), "G2", "4B", "g two". */
 function codeAt(words: readonly Word[], at: number): readonly Found[] {
   const word = words[at]!.norm
@@ -171,7 +174,9 @@ function codeAt(words: readonly Word[], at: number): readonly Found[] {
   const after = words[at + 1]
   const digit = oneWordNumber(after?.norm ?? '')
   const number = digit !== undefined && digit <= 12 ? String(digit) : /^\d{1,2}$/.test(after?.norm ?? '') && after!.norm
-  if (number && /^[b-hj-z]$/.test(word) && after!.brk === Break.none)
+  // "a 2 2 supers", "a 4 and this is …": the article would need something to count
+  const article = word === 'a' && !OPENS_BEHIND_CODE.test(words[at + 2]?.norm ?? '')
+  if (number && /^[a-hj-z]$/.test(word) && !article && after!.brk === Break.none)
     return [{ end: at + 2, value: `${word}${number}`, cost: 0 }]
   return []
 }

@@ -27,6 +27,8 @@ export interface NameEvidence {
   framesWalked: number
   /** Their numbers, in order. */
   readonly hiveNumbers: number[]
+  /** Words with a punctuation mark. */
+  marks: number
   turns: number
 }
 
@@ -39,6 +41,7 @@ export const newEvidence = (): NameEvidence => ({
   frameCalls: [],
   framesWalked: 0,
   hiveNumbers: [],
+  marks: 0,
   turns: 0,
 })
 
@@ -54,7 +57,7 @@ const set = (words: string): ReadonlySet<string> => new Set(words.split(' '))
 
 /** Words that stand before "hive" without being its name. */
 const NOT_NAMES = set(
-  'the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent',
+  'the a an this that my your our their his her each every any all some no one other another next last first second third whole same new old empty single double bee bees honey brood main strong weak small big little poor good best worst bad hot strongest weakest biggest dead mean nice per which what number of in on to from at for with and or but so is was are were nuc top bottom bait quiet poly long bar two three four five six seven eight nine ten both few many more most out off back front mating busy mother parent original donor host end left right robbed sick light heavy not very really into onto under over than then just like only still now here there well langstroth national open check checking opened close beetle beetles it them him these those i we you he she they spare healthy happy crowded packed full hand side fourth fifth sixth seventh eighth ninth tenth eleventh twelfth eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand dozen frame frames box super supers far near problem nasty grumpy angry evil horrible cross feral vicious aggressive defensive calm gentle lovely monster poorly slow latest previous current average typical normal decent proper real usual particular entire damn bloody blasted flaming wretched poor rotten awful terrible dreadful difficult awkward tricky naughty moody stroppy fierce savage wicked hungry thirsty wet dry warm cold nearest furthest closest lone single solitary one-only other-one wild domestic neighbouring neighboring adjacent pallet pallets stands trailer truck',
 )
 const FUNCTION = set(
   'a an the on in at and or but so then now right okay ok well yes no to from for of with by as if when while this that these those it he she they we you i is are was were not one two three four five six seven eight nine ten first second third last next frame hive number queen',
@@ -98,7 +101,10 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
   const { words } = utterance
   evidence.turns++
   const cased = words.some((w) => /^\p{Lu}/u.test(w.said)) && words.some((w) => /^\p{Ll}/u.test(w.said))
-  const unmarked = words.length > 6 && words.every((w, i) => i === 0 || w.brk < Break.soft)
+  const marks = words.filter((w) => w.mark !== '').length
+  evidence.marks += marks
+  // a few words without a mark tell nothing, unless the note has none at all
+  const unmarked = (words.length > 6 || evidence.marks === 0) && words.every((w, i) => i === 0 || w.brk < Break.soft)
   if (
     evidence.alone &&
     evidence.turns - evidence.alone.turn <= 2 &&
@@ -123,6 +129,24 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
       !words.slice(i + 2, i + 5).some((w) => COMB.has(w.norm))
     )
       evidence.orderCalls++
+    // "the third is empty"
+    else if (
+      /^(second|third|fourth|fifth)$/.test(word.norm) &&
+      words[i - 1]?.norm === 'the' &&
+      /^(is|'s|has)$/.test(next) &&
+      evidence.frameCalls.length === 0
+    )
+      evidence.orderCalls++
+    // "the first one under the wattle", "the second one is by the wall"
+    else if (
+      /^(first|second|third|fourth|fifth)$/.test(word.norm) &&
+      /^(one|hive|colony)$/.test(next) &&
+      words.slice(i + 2, i + 4).some((w) => /^(under|by|near|beside|behind|against|nearest|closest)$/.test(w.norm)) &&
+      !words
+        .slice(i + 2, i + 6)
+        .some((w) => /^(wall|lid|entrance|excluder)$/.test(w.norm) && evidence.frameCalls.length > 0)
+    )
+      evidence.orderCalls++
   })
   const trade = words.some((w) => STRONG_TRADE.has(w.norm))
   words.forEach((word, i) => {
@@ -131,7 +155,7 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     const isTrade = vocabulary.trade.has(word.norm)
     const rare =
       !CALENDAR.has(word.norm) &&
-      !(/s$/.test(word.norm) && !capital(word)) &&
+      !(isPlural(word.norm) && !capital(word)) &&
       !vocabulary.common.has(word.norm) &&
       !vocabulary.trade.has(word.norm) &&
       !SPOKEN.has(word.norm)
@@ -152,7 +176,9 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
     })
     if (rare || (proper && inside)) evidence.seen.set(word.norm, (evidence.seen.get(word.norm) ?? 0) + 1)
     if (score !== 0) add(evidence, word.norm, score, words[i + 1]?.norm === 'first')
-    if (i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.')
+    // "Shady's behind." with a colony's state in the next sentence
+    const described = i === 0 && rare && words.length <= 6 && /^('s|is)$/.test(words[1]?.norm ?? '')
+    if ((i === words.length - 1 && i <= 3 && score > 0 && word.mark === '.') || described)
       evidence.alone = { word: word.norm, turn: evidence.turns }
   })
   gatherPairs(evidence, words, { unmarked, trade })
@@ -184,6 +210,7 @@ function gatherPairs(
       CALENDAR.has(b.norm) ||
       b.norm === 'hive' ||
       FUNCTION.has(a.norm) ||
+      (i === 0 && /(ing|ed)$/.test(a.norm)) ||
       !nameLike(b) ||
       LEAD.has(a.norm) ||
       /^(speaker|the|this|hive|number|frame|queen|no|mr|mrs|new)$/.test(a.norm)
@@ -195,6 +222,11 @@ function gatherPairs(
     if (score > 0) add(evidence, merged.norm, score + (list.length === 1 ? 1 : 0))
   }
 }
+
+const NAMES_IN_S = set('mars charles james thomas frances agnes moses lucas nicholas silas hades hercules demeter')
+
+/** "Boxes", "mummies", "specs"; but "Doris", "Iris", "Venus". */
+const isPlural = (norm: string): boolean => /[^iu]s$/.test(norm) && !NAMES_IN_S.has(norm)
 
 interface Look {
   readonly rare: boolean
@@ -252,6 +284,8 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
       )
   )
     score += odd ? 2.5 : 1
+  // "the ironbark box"
+  if (before === 'the' && look.rare && next?.norm === 'box' && next.brk < Break.soft) score += 2.2
   if (
     next?.norm === "'s" &&
     /^(hive|colony)$/.test(words[i + 2]?.norm ?? '') &&
@@ -264,7 +298,7 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   // "bramble's out", "clover is finished": a plant
   if (next && PREDICATE.has(next.norm) && words.slice(i + 2, i + 5).some((w) => IN_BLOOM.has(w.norm))) return -1
   if (!odd && !(next?.norm === 'first' && opens && !look.isTrade && !CALENDAR.has(words[i]!.norm))) return score
-  if (next && next.brk < Break.soft && PERSONAL.test(next.norm)) score -= 2
+  if (next && next.brk < Break.soft && PERSONAL.test(next.norm) && before !== 'the') score -= 2
   if (
     /^(ask|asked|tell|told|thanks|cheers|mr|mrs|uncle|auntie|with|me|and)$/.test(before) &&
     ends &&
@@ -302,18 +336,28 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     score += odd ? 2.5 : 2
   if (
     next &&
-    /^(last|next|now|again)$/.test(next.norm) &&
+    /^(last|next|now|again|then)$/.test(next.norm) &&
     opens &&
     (after === undefined || after.brk >= Break.inferred || after.norm === words[i]!.norm)
   )
     score += 2
+  // "Thyme's up next", "Olive is next"
+  if (
+    opens &&
+    next &&
+    /^('s|is)$/.test(next.norm) &&
+    words.slice(i + 2, i + 4).some((w) => /^(next|first|last)$/.test(w.norm))
+  )
+    score += 2
+  // "close that up mars now": a hive is shut and the next named
+  if (look.rare && look.unmarked && closedBefore(words, i)) score += 1.4
   if (pointedAt(words, i)) score += ends || next === undefined || AFTER_NAME.test(next.norm) ? 2.2 : 1.4
   if (
     opens &&
     next &&
     next.brk < Break.soft &&
     PREDICATE.has(next.norm) &&
-    words.slice(i + 2, i + 9).some((w) => STRONG_TRADE.has(w.norm))
+    words.slice(i + 2, i + (look.unmarked ? 6 : 9)).some((w) => STRONG_TRADE.has(w.norm))
   )
     score += look.rare ? 2.2 : look.inside ? 1.6 : 1.2
   if (opens && next?.norm === 'which' && /^(is|has|had|'s)$/.test(after?.norm ?? '')) score += 1.8
@@ -344,6 +388,15 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))
   )
     score += look.rare ? 2.1 : next.brk >= Break.soft ? 1.7 : 0.8
+  // "willow lots of bees", "hazel also eggs"
+  else if (
+    opens &&
+    look.rare &&
+    next &&
+    !PERSONAL.test(next.norm) &&
+    words.slice(i + 1, i + 5).some((w) => STRONG_TRADE.has(w.norm))
+  )
+    score += 1
   if (
     led &&
     next === undefined &&
@@ -381,16 +434,29 @@ function pointedAt(words: readonly Word[], i: number): boolean {
       earlier,
     )
   if (before === 'for') return /^(now|time|then|so|that)$/.test(earlier)
-  if (before === 'at') return /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)
   if (before === 'do' || before === 'open') return /^(let's|will|'ll|to|i|we)$/.test(earlier)
   if (before === 'leaves' || before === 'called') return true
-  if (before === 'with') return /^(start|starting|begin|beginning|started)$/.test(earlier)
+  if (before === 'at' && /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)) return true
+  if (/^(with|at|on|in)$/.test(before)) {
+    if (/^(start|starting|begin|beginning|started|kick|kicking|kicked|off)$/.test(earlier)) return true
+    if (before === 'with' || before === 'at') return false
+  }
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')
   return (
     before === 'onto' ||
     /^(now|next|up|then|finally|lastly|called|here)$/.test(before) ||
     (/^(did|do|check|at)$/.test(before) && /^(we|i|quick|look|first|then|and)$/.test(earlier)) ||
     (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
+  )
+}
+
+/** Whether a hive was closed just before word `i`, or the word said twice running: "… the pohutukawa pohutukawa oh these". */
+function closedBefore(words: readonly Word[], i: number): boolean {
+  if (words[i - 1]?.norm === words[i]!.norm) return true
+  const behind = words.slice(Math.max(0, i - 5), i).map((w) => w.norm)
+  while (behind.length > 0 && LEAD.has(behind[behind.length - 1]!)) behind.pop()
+  return /(^| )((clos(e|ed|ing)|shut|button|buttoned|seal|sealed|put|got) (it|that|this|them|her|him)( one)?( back)?( up)?|lid( is| 's)?( back)? on|all (closed|shut|done)|that one( is| 's)? done|back together)$/.test(
+    behind.join(' '),
   )
 }
 
@@ -422,8 +488,12 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
   const before = words[i - 1]?.norm ?? ''
   if (/^(frames?|combs?|bars?)$/.test(before)) {
     evidence.frameCalls.push({ n: number.n, turn: evidence.turns })
-  } else if (/^(hive|number|colony|nuc|nucs)$/.test(before)) {
-    evidence.hiveNumbers.push(number.n)
+  } else if (/^(hive|number|nr|colony|nuc|nucs)$/.test(before)) {
+    // "Bluebell colony six frames of brood": the number counts frames
+    if (!(/^(frames|seams)$/.test(next?.norm ?? '') && /^(of|brood|bees)$/.test(words[number.end + 1]?.norm ?? ''))) {
+      evidence.hiveNumbers.push(number.n)
+      if (number.n >= 20) evidence.called.push({ n: number.n, turn: evidence.turns, start: words[i]!.start, weight: 3 })
+    }
   } else {
     // in text with marks only the first word of a sentence calls
     const leads = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
@@ -433,7 +503,10 @@ function gatherNumber(evidence: NameEvidence, words: readonly Word[], i: number,
     // too big to count frames or boxes: only a unit or a word of direction keeps it from being a hive
     const big = number.n > 12 && !ELSEWHERE.test(before)
     const bare = unmarked && (held && !big ? STARTS_SENTENCE.test(next?.norm ?? '') : !UNIT_NEXT.test(next?.norm ?? ''))
-    if (alone || opens || bare)
+    // "The one after him is 113.", "Then 120."
+    const ends = next === undefined || next.brk >= Break.soft
+    const named = big && number.n >= 20 && ends && /^(is|'s|then|and|now|next|one|at|to|onto)$/.test(before)
+    if (alone || opens || bare || named)
       evidence.called.push({
         n: number.n,
         turn: evidence.turns,
@@ -448,11 +521,13 @@ export function namesFrom(evidence: NameEvidence): string[] {
   const out: string[] = []
   let alone = true
   const sure = [...evidence.scores.values()].filter(({ score }) => score >= ENOUGH).length
+  const kindred = [...evidence.scores.values()].filter(({ score }) => score >= ALMOST).length
   for (const [word, { score: sum, times, best, first }] of evidence.scores) {
     // where hives go by numbers, "Ellie first" gives a person the first turn
     const score = evidence.hiveNumbers.length > 0 ? sum - first : sum
     const often = (evidence.seen.get(word) ?? 0) >= (sure < 2 ? 3 : score >= AMONG ? 1 : 2) && score >= ALMOST
-    if (score < ENOUGH && !often) continue
+    const kin = sure === 0 && kindred >= 3 && score >= ALMOST
+    if (score < ENOUGH && !often && !kin) continue
     out.push(word)
     // the only name of a note must be called as a hive at least once, not just stand about
     if (best >= ENOUGH_ALONE || (times > 1 && score >= ENOUGH_ALONE)) alone = false
@@ -478,8 +553,19 @@ interface Chain {
   readonly before: Chain | null
 }
 
+/** How far apart two hives are called at least, in characters. */
+const APART = 30
+
 /** What it costs to leave one number of a row out: it may go unheard. */
 const GAP = 2.5
+
+/** "One. … Two. …": two that both stand out make a run where nothing else in the note is called. */
+const pairIsEnough = (evidence: NameEvidence, score: number): boolean =>
+  score >= 4 &&
+  evidence.hiveNumbers.length === 0 &&
+  evidence.frameCalls.length === 0 &&
+  evidence.framesWalked === 0 &&
+  ![...evidence.scores.values()].some((name) => name.score >= ENOUGH)
 
 /** The strongest such run in this note; null where hives are called otherwise or frames are walked by number. */
 export function numberedRun(evidence: NameEvidence): NumberedRun | null {
@@ -498,15 +584,27 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
     ] as const) {
       const earlier = step === 1 || n > 3 ? upTo.get(n - step) : undefined
       const lost = n > 12 ? cost / 5 : cost
-      if (!earlier || earlier.turn >= turn || earlier.score - lost + weight <= score) continue
+      // side by side they are a list or counting aloud
+      if (!earlier || earlier.turn > turn || start - earlier.start < APART || earlier.score - lost + weight <= score)
+        continue
       before = earlier
       score = earlier.score - lost + weight
     }
+    // far up, the numbers painted on hives leave many out
+    if (n >= 30)
+      for (const [last, earlier] of upTo) {
+        const lost = 0.6 + (n - last) / 20
+        if (last < 30 || last >= n - 2 || n - last > 25 || earlier.score - lost + weight <= score) continue
+        if (earlier.turn > turn || start - earlier.start < APART) continue
+        before = earlier
+        score = earlier.score - lost + weight
+      }
     const known = upTo.get(n)
     if (known && known.score >= score) continue
     const chain: Chain = { n, turn, start, score, length: (before?.length ?? 0) + 1, before }
     upTo.set(n, chain)
-    if (chain.length >= 3 && (!best || score > best.score)) best = chain
+    if ((chain.length >= 3 || (chain.length === 2 && pairIsEnough(evidence, score))) && (!best || score > best.score))
+      best = chain
   }
   if (!best) return null
   const calls = new Map<number, number>()

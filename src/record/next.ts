@@ -4,6 +4,7 @@ import type { Mention } from '../reading/mention.ts'
 import { fieldInfo } from './fields.ts'
 import { joins } from './place.ts'
 import { inSuper } from './setting.ts'
+import { frameInPassing } from './state.ts'
 import { amountOf, areAll, beginsClause, endsClause, nextWord, previousWord, type Turn } from './turn.ts'
 
 const bareNumbers = (turn: Turn): Amount[] =>
@@ -47,15 +48,21 @@ export function nextInRun(turn: Turn, mention: Mention): boolean {
   const { state } = turn
   const current = /^(\d+)$/.exec(state.hive)
   const amount = amountOf(mention.meanings.find((x) => x.entry.line.act === 'amount')!)
-  if (!amount || !state.expected || !current || amount.lo !== amount.hi || amount.lo < 13) return false
+  const expected = state.expected ?? (state.calledBy === 'hive' || state.calledBy === 'number' ? alone(current) : null)
+  if (!amount || !expected || !current || amount.lo !== amount.hi || amount.lo < 13) return false
   const gap = amount.lo - Number(current[1])
   return (
     gap >= 1 &&
     gap <= 2 &&
-    amount.lo <= state.expected[1] &&
+    amount.lo <= expected[1] &&
+    (state.expected !== null || !UNITS.test(nextWord(turn, mention))) &&
     !/^(of|from|for|on|to|percent|frame|frames)$/.test(previousWord(turn, mention))
   )
 }
+
+/** Where no round was announced, only the hive behind the one in hand can be next. */
+const alone = (current: RegExpExecArray | null): [number, number] | null =>
+  current ? [Number(current[1]), Number(current[1]) + 1] : null
 
 /** "… take it two that's 85": where nothing is marked, a number with no noun to count may call the next frame or hive. */
 export function callsOut(turn: Turn, mention: Mention): boolean {
@@ -158,7 +165,9 @@ export function isNextHive(turn: Turn, amount: Amount): boolean {
   if (!number) return false
   const n = amount.lo
   // among frames, a number is the next hive only where hives go by bare numbers and it cannot be the next frame
-  if (state.walk === 'frames' && (state.calledBy !== 'bare' || n === (state.frame ?? 0) + 1)) return false
+  if (state.walk === 'frames' && n === (state.frame ?? 0) + 1) return false
+  if (state.walk === 'frames' && state.calledBy !== 'bare' && !frameInPassing(state)) return false
+  if (nextInRun(turn, turn.mention)) return true
   // where hives are called with a word ("hive two"), a bare number must stand quite alone to be one
   if (
     state.calledBy !== 'bare' &&
@@ -167,12 +176,14 @@ export function isNextHive(turn: Turn, amount: Amount): boolean {
     !/^(is|has|'s|had|got|which)$/.test(nextWord(turn, turn.mention))
   )
     return false
-  if (nextInRun(turn, turn.mention)) return true
   if (n === Number(number[1]) + 1)
     return (
       !UNITS.test(nextWord(turn, turn.mention)) &&
       (beginsClause(turn, turn.mention) || OPENS_HIVE.test(nextWord(turn, turn.mention)))
     )
+  // "Skip six. Seven.": said quite alone, one may have been left out
+  if (n === Number(number[1]) + 2 && !state.inHand && state.calledBy === 'bare')
+    if (areAll(turn.utterance.words, turn.mention.from, turn.mention.to)) return true
   return (
     state.expected !== null &&
     n > Number(number[1]) &&

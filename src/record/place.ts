@@ -139,6 +139,7 @@ export function enterHive(turn: Turn, mention: Mention, labels: readonly string[
 export function openHive(state: State, label: string): void {
   if (state.named && state.hive !== label) state.lastHive = state.hive
   state.hive = label
+  state.framesCalled = 0
   state.group = []
   state.named = true
   known(state, label)
@@ -226,6 +227,7 @@ function takeFrames(state: State, numbers: number[]): boolean {
   if (state.box === null && supers !== null && supers > 0 && !state.inHand && numbers[0] === 1 && !nestSeen(state)) {
     state.box = { role: 'super', ordinal: supers, said: 'top', guessed: true }
   }
+  if (state.frame !== numbers[numbers.length - 1]) state.framesCalled += numbers.length
   state.frame = numbers[numbers.length - 1]!
   state.frames = numbers.length > 1 ? numbers : []
   state.inHand = true

@@ -3,7 +3,7 @@ import { readAmount } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
 import type { Facts } from '../reading/find.ts'
 import type { Mention } from '../reading/mention.ts'
-import { memoryOf, type State } from './state.ts'
+import { frameInPassing, memoryOf, type State } from './state.ts'
 import { areAll, clauseBegins, clauseEnds, type Turn } from './turn.ts'
 
 /** Whether the words of a grammar line can mean that here: one of its `when` settings and none of its `never`. */
@@ -64,7 +64,7 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
     case 'frame':
       return state.inHand
     case 'noframe':
-      return !state.inHand
+      return !state.inHand || frameInPassing(state)
     case 'start':
       return clauseBegins(all, from)
     case 'end':
@@ -93,6 +93,8 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return !(state.walk === 'frames' && numberIn(all, from, to) === (state.frame ?? 0) + 1)
     case 'numhives':
       return /\d$/.test(state.hive) && state.calledBy !== 'name'
+    case 'nexthive':
+      return /\d$/.test(state.hive) && numberIn(all, from, to) === Number(/\d+$/.exec(state.hive)![0]) + 1
     case 'expects':
       return state.expected !== null
     case 'byorder':

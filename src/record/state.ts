@@ -79,6 +79,8 @@ export interface State {
   frames: number[]
   /** A frame is in hand, numbered or not. */
   inHand: boolean
+  /** How many frames were called in this hive: the first one may be spoken of in passing ("saw her on frame seven"). */
+  framesCalled: number
   side: 'A' | 'B' | null
   bothSides: boolean
   /** What the last number in a row counted: walking frames, or going from hive to hive. */
@@ -126,6 +128,7 @@ export function newState(noteDate: string | null): State {
     frame: null,
     frames: [],
     inHand: false,
+    framesCalled: 0,
     side: null,
     bothSides: false,
     walk: null,
@@ -157,3 +160,7 @@ export function memoryOf(state: State, hive: string): HiveMemory {
   }
   return memory
 }
+
+/** One frame was spoken of in passing: no walk over frames has begun. */
+export const frameInPassing = (state: State): boolean =>
+  state.framesCalled === 1 && state.frame !== null && state.frame > 1 && state.box?.role !== 'super'
