@@ -9,6 +9,7 @@ import { gatherNames, namesFrom, newEvidence, numberedRun } from './record/names
 import { nearName } from './record/near-names.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
+import { hearStrange, newStrangeness, strangeness } from './record/strange.ts'
 import type { Mark, Region } from './record/turn.ts'
 import { openTranscript } from './transcript/open.ts'
 import type { Transcript } from './transcript/transcript.ts'
@@ -58,6 +59,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
   const evidence = newEvidence()
   const given = namesOf(options.yard).hives
+  const strange = newStrangeness()
   const heard: Utterance[] = []
   /** Words that were probably meant for a hive of the yard file. */
   const misheard = new Map<string, string>()
@@ -91,6 +93,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       heard.push(utterance)
       if (utterance.suspect) return
       gatherNames(evidence, utterance, vocabulary)
+      hearStrange(strange, utterance, vocabulary)
       if (given.size === 0) return
       for (const { norm } of utterance.words) {
         const label = misheard.has(norm) ? undefined : nearName(norm, given, vocabulary)
@@ -107,6 +110,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       pass.state.nameScores = new Map(
         [...evidence.scores].filter(([name]) => !given.has(name)).map(([name, { score }]) => [name, score]),
       )
+      pass.state.strange = strangeness(strange)
       return assemble(pass.state, pass.marks, transcript, options.name)
     },
   }

@@ -56,6 +56,8 @@ const allowed: Record<string, RegExp> = {
     /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|transcript\/transcript\.ts)$/,
   // Whatever writes such a record may be judged: the rules know its schema and nothing of how it came about.
   rules: /^(span|errors|record\/schema)\.ts$/,
+  // What recognisers should expect is drawn from the grammar and the yard file alone.
+  hints: /^(errors\.ts|yard\.ts|grammar\/\w+\.ts)$/,
   report: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+|transcript\/transcript)\.ts$/,
 }
 

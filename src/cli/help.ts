@@ -10,6 +10,7 @@ export const help: Record<string, string> = {
   combscribe judge RECORD...  run the readiness and alert rules on saved records
   combscribe rules            print the rulebook with its numbers and sources
   combscribe schema           print the JSON Schema of a record
+  combscribe hints            print words and phrases that help a speech recogniser
 
   combscribe COMMAND --help   more on one command
   combscribe --version
@@ -19,7 +20,8 @@ Exit codes: 0 done, 1 some inputs could not be read, 2 wrong use.
   read: `combscribe read FILE... [--date YYYY-MM-DD] [--yard FILE] [--as FORMAT] [--why FIELD]
 
 Reads dictated notes: plain text, time-stamped text, subtitles or a recogniser's
-JSON, known by their content. "-" is standard input.
+JSON, known by their content. "-" is standard input. A recording (WAV and others) goes
+through the recogniser that the yard file names; its transcript is kept beside it.
 
   --date DAY     day of the visit, where the note does not say it
   --yard FILE    names of hives and apiaries, region, own words (JSON, comments allowed)
@@ -46,5 +48,22 @@ Prints every rule: what it decides, its numbers with units, its sources.
   schema: `combscribe schema
 
 Prints the JSON Schema of an inspection record.
+`,
+  hints: `combscribe hints [--as FORM] [--yard FILE] [--dictionary FILE]
+
+Prints what a speech recogniser should expect: the trade's words, the names of the
+yard file and its own words.
+
+  --as FORM      phrases  one a line, for phrase lists and key terms (the default)
+                 words    single words, those that engines lack first
+                 prompt   a short text, for engines that take a prompt
+                 jsgf     a grammar, JSpeech Grammar Format
+                 srgs     the same as W3C SRGS 1.0 in XML
+  --yard FILE    names of hives and apiaries, own words
+  --dictionary FILE  the recogniser's pronouncing dictionary: phrases with words that
+                 it lacks are left out of the grammar
+
+A grammar forces whatever was said into its phrases and makes wrong counts look
+certain: prefer phrases, words or a prompt where the engine takes them.
 `,
 }

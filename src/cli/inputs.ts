@@ -12,6 +12,7 @@ export async function eachInput<T>(
   paths: readonly string[],
   terminal: Terminal,
   use: (bytes: Uint8Array, path: string) => T,
+  read: (path: string) => Promise<Uint8Array> = (path) => readBytes(path, terminal),
 ): Promise<{ done: T[]; code: number }> {
   if (paths.length === 0) throw usage(command, 'no file was named ("-" is standard input)')
   if (paths.filter((path) => path === '-').length > 1) throw usage(command, 'standard input ("-") is named twice')
@@ -19,7 +20,7 @@ export async function eachInput<T>(
   let code = 0
   for (const path of paths) {
     try {
-      done.push(use(await readBytes(path, terminal), path))
+      done.push(use(await read(path), path))
     } catch (error) {
       if (!(error instanceof CombscribeError)) throw new Error(`reading ${shownPath(path)}: ${said(error)}`)
       if (!ofInput(error)) throw error

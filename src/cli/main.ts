@@ -11,6 +11,7 @@ const commands: Record<string, () => Promise<Command>> = {
   judge: () => import('./commands/judge.ts'),
   rules: () => import('./commands/rules.ts'),
   schema: () => import('./commands/schema.ts'),
+  hints: () => import('./commands/hints.ts'),
 }
 
 /** Runs one command line and gives its exit code: 0 done, 1 some inputs could not be read, 2 wrong use. */

@@ -4,6 +4,7 @@ import { accountOf, remarksOf } from './account.ts'
 import { confidenceOf, featuresOf, flagOf, WEIGHTS } from './confidence.ts'
 import { addNoteFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
+import { onTopic } from './off-topic.ts'
 import { boxName, settle } from './resolve.ts'
 import type { Hive, InspectionRecord, Reading } from './schema.ts'
 import type { Draft, State } from './state.ts'
@@ -12,7 +13,7 @@ import type { Mark } from './turn.ts'
 /** Builds the record from what was heard so far. Pure: the state is not changed, so hearing may go on. */
 export function assemble(state: State, marks: readonly Mark[], transcript: Transcript, note: string): InspectionRecord {
   const { text } = transcript
-  const drafts = settle(state)
+  const drafts = onTopic(settle(state), text)
   addNoteFeatures(drafts, state, marks, text)
   const ids = new Map<string, number>()
   const visit: Reading[] = []

@@ -260,6 +260,7 @@ export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: r
     for (const draft of here) {
       const out = draft.features
       add(out, 'noteUnread', noteUnread)
+      add(out, 'noteStrange', Math.min(2, state.strange))
       add(out, 'sameField', Math.min(1.5, Math.log(fields.get(draft.field)!) / 2))
       add(out, 'noteClashes', Math.min(1, share(clashes - ownClashes, drafts.length) * 8))
       if (fieldInfo(draft.field)?.place === 'visit') continue

@@ -107,6 +107,8 @@ export interface State {
   hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number'; back: boolean } | null
   /** How strong the evidence of the note is for each word that may be a hive's name and that no yard file gave. */
   nameScores: ReadonlyMap<string, number>
+  /** How misheard the whole note looks, 0 for clear (`strange.ts`). */
+  strange: number
 }
 
 export function newState(noteDate: string | null): State {
@@ -146,6 +148,7 @@ export function newState(noteDate: string | null): State {
     yard: null,
     hiveSaid: null,
     nameScores: new Map(),
+    strange: 0,
   }
 }
 

@@ -1,11 +1,15 @@
 // Reads the labelled notes with dist/ and counts what came out right.
-// usage: node tests/tools/score.mjs [--part tuned|kept] [--note NAME] [--misses]
+// usage: node tests/tools/score.mjs [--part tuned|kept] [--note NAME] [--misses]   (--noisy: see score-noisy.mjs)
 // Without options it scores both parts, as written and as a recogniser without punctuation gives them, and writes
 // fixtures/SCOREBOARD.md. Notes in kept/ stand for notes nobody has seen: they are counted together and never listed.
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { calibrationError, rates, scoreReadings } from './score-readings.mjs'
 
+if (process.argv.includes('--noisy')) {
+  await import('./score-noisy.mjs')
+  process.exit()
+}
 const root = new URL('../../', import.meta.url)
 const corpus = new URL('fixtures/corpus/', root)
 const { values: asked } = parseArgs({

@@ -8,9 +8,10 @@ import { why } from '../../report/why.ts'
 import { openTranscript } from '../../transcript/open.ts'
 import type { Transcript } from '../../transcript/transcript.ts'
 import { readerHints } from '../../yard.ts'
-import { noteName, readYard, shownPath } from '../files.ts'
+import { noteName, readBytes, readYard, shownPath } from '../files.ts'
 import { eachInput } from '../inputs.ts'
 import { dayOption, oneOf, readOptions } from '../options.ts'
+import { isAudio, transcriptOf } from '../recogniser.ts'
 import type { Terminal } from '../terminal.ts'
 
 const formats = ['table', 'report', 'account', 'record', 'readings'] as const
@@ -28,13 +29,16 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
   const hints = yard && { yard: readerHints(yard) }
 
-  const { done, code } = await eachInput('read', positionals, terminal, (bytes, path) => {
+  const bytesOf = async (path: string): Promise<Uint8Array> =>
+    isAudio(path) ? (await transcriptOf(path, yard)).bytes : readBytes(path, terminal)
+  const readOne = (bytes: Uint8Array, path: string): Read => {
     const transcript = openTranscript(bytes, shownPath(path))
     if (transcript.text.length > longest) throw tooLong(transcript, path)
     const name = noteName(path)
     for (const { message } of transcript.notices ?? []) terminal.err(`combscribe: ${shownPath(path)}: ${message}\n`)
     return { transcript, record: readNote(transcript, { name, ...date, ...hints }) }
-  })
+  }
+  const { done, code } = await eachInput('read', positionals, terminal, readOne, bytesOf)
 
   if (values.why !== undefined) print(done, ({ record }) => why(record, values.why!, terminal.style), terminal)
   else if (as === 'record') {

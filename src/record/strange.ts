@@ -1,0 +1,45 @@
+import { Break, type Utterance } from '../language/word.ts'
+
+/**
+ * How misheard a note looks as a whole. Dictated hive talk keeps to a small vocabulary: an everyday word that no grammar
+ * line knows ("jersey", "scientists") is more often a word misheard than a word said, and so are a known mishearing and a
+ * pair of small words that English does not pair ("the of"). Names and rare words say nothing: they are left out.
+ */
+export interface Strangeness {
+  spoken: number
+  strange: number
+}
+
+export const newStrangeness = (): Strangeness => ({ spoken: 0, strange: 0 })
+
+const ARTICLE = /^(a|an|the|my|your|our)$/
+const PREPOSITION = /^(of|in|at|with|for|to)$/
+const NEVER_BEHIND_ARTICLE = /^(a|an|the|of|to|is|are|was|were|and|it|that|for|with|but|or|in|at|she|he|they|we|you)$/
+const NEVER_BEHIND_PREPOSITION = /^(of|to|is|are|was|were|and|but|or|he|she|we|they)$/
+
+/** Adds the words of one utterance; the cost does not grow with what was heard before. */
+export function hearStrange(
+  count: Strangeness,
+  { words, suspect }: Utterance,
+  { common, trade }: { readonly common: ReadonlySet<string>; readonly trade: ReadonlySet<string> },
+): void {
+  if (suspect) return
+  words.forEach((word, i) => {
+    if (word.filler || !/^\p{L}/u.test(word.norm)) return
+    count.spoken++
+    const before = i > 0 && word.brk === Break.none ? words[i - 1]!.norm : ''
+    const isOddPair =
+      (ARTICLE.test(before) && NEVER_BEHIND_ARTICLE.test(word.norm)) ||
+      (PREPOSITION.test(before) && NEVER_BEHIND_PREPOSITION.test(word.norm))
+    if (word.cost > 0 || isOddPair || (common.has(word.norm) && !trade.has(word.norm))) count.strange++
+  })
+}
+
+/** The share of strange words above what clear notes have; a short note is judged with caution. */
+export function strangeness({ spoken, strange }: Strangeness): number {
+  const share = (strange + 1) / (spoken + 40)
+  return Math.max(0, share - USUAL) / 0.05
+}
+
+/** Of the words of clear notes, about so many are strange (median of the labelled notes). */
+const USUAL = 0.03

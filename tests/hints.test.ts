@@ -1,0 +1,125 @@
+import { spawnSync } from 'node:child_process'
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { XMLParser, XMLValidator } from 'fast-xml-parser'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+
+/** The command as it is shipped; the grammar as the recogniser of Debian loads it. */
+const yard = 'fixtures/notes/yard.json'
+const model = '/usr/share/pocketsphinx/model/en-us'
+const dictionary = `${model}/cmudict-en-us.dict`
+const has = (command: string) => (process.env.PATH ?? '').split(':').some((path) => existsSync(`${path}/${command}`))
+const canSpeak = has('flite') && has('pocketsphinx_continuous') && existsSync(dictionary)
+let folder: string
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'combscribe-hints-'))
+})
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+function hints(...args: string[]) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, ['dist/cli.js', 'hints', ...args], {
+    encoding: 'utf8',
+  })
+  return { code: status, out: stdout, err: stderr }
+}
+
+describe('lists stay within what engines document', () => {
+  test.each(['phrases', 'words'])('%s', (form) => {
+    const { code, out } = hints('--as', form, '--yard', yard)
+    const lines = out.trimEnd().split('\n')
+    expect(code).toBe(0)
+    expect(lines.length).toBeGreaterThan(100)
+    // Twilio, error 13330: up to 500 entries, each of 100 characters or fewer
+    expect(lines.length).toBeLessThanOrEqual(500)
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(100)
+    // AssemblyAI, keyterms prompting: at most 6 words a phrase
+    expect(Math.max(...lines.map((line) => line.split(' ').length))).toBeLessThanOrEqual(6)
+    expect(new Set(lines.map((line) => line.toLowerCase())).size).toBe(lines.length)
+    for (const word of ['Olive', 'varroa', 'queenless', 'supersedure']) expect(lines).toContain(word)
+  })
+
+  test('the prompt is short and ends with the names of the yard', () => {
+    const { out } = hints('--as', 'prompt', '--yard', yard)
+    expect(out.length).toBeLessThanOrEqual(601)
+    expect(out).toMatch(/Names: .*Olive.*Quarry Paddock.*\.\n$/)
+    expect(out).toContain('varroa')
+  })
+
+  test('a yard of five hundred names leaves room for the trade', () => {
+    const big = join(folder, 'yard.json')
+    writeFileSync(big, JSON.stringify({ apiaries: Array.from({ length: 500 }, (_, i) => ({ name: `Apiary ${i}` })) }))
+    const { out } = hints('--as', 'prompt', '--yard', big)
+    expect(out.length).toBeLessThanOrEqual(601)
+    expect(out).toContain('brood')
+    expect(hints('--as', 'phrases', '--yard', big).out.trimEnd().split('\n')).toHaveLength(500)
+  })
+})
+
+describe('grammars', () => {
+  test('SRGS is well-formed, its root and all references name rules', () => {
+    const own = join(folder, 'own.json')
+    writeFileSync(own, JSON.stringify({ hives: [{ label: 'tom & "jerry" <1>' }] }))
+    const { out } = hints('--as', 'srgs', '--yard', own)
+    expect(XMLValidator.validate(out)).toBe(true)
+    const grammar = new XMLParser({ ignoreAttributes: false }).parse(out).grammar
+    // W3C SRGS 1.0, section 4: version, namespace, language and root of the grammar element
+    expect(grammar['@_version']).toBe('1.0')
+    expect(grammar['@_xmlns']).toBe('http://www.w3.org/2001/06/grammar')
+    expect(grammar['@_xml:lang']).toBe('en')
+    const ids = grammar.rule.map((rule: Record<string, string>) => rule['@_id'])
+    expect(ids).toContain(grammar['@_root'])
+    for (const [, id] of out.matchAll(/uri="#(\w+)"/g)) expect(ids).toContain(id)
+    expect(out).toContain('tom jerry 1')
+  })
+
+  test('words that a dictionary lacks are left out and named', () => {
+    const small = join(folder, 'small.dict')
+    writeFileSync(small, 'four F AO R\nframes F R EY M Z\nof AH V\nof(2) AO V\nbrood B R UW D\nhive HH AY V\n')
+    const { out, err, code } = hints('--as', 'jsgf', '--dictionary', small)
+    expect(code).toBe(0)
+    expect(out).toContain('<number> = four;')
+    expect(out).not.toContain('varroa')
+    expect(err).toMatch(/^combscribe: left out, .*varroa.*\.\n$/)
+  })
+
+  test.skipIf(!canSpeak && process.env.CI !== 'true')('pocketsphinx loads the JSGF and hears a note with it', () => {
+    const { out } = hints('--as', 'jsgf', '--dictionary', dictionary, '--yard', yard)
+    const grammar = join(folder, 'hive.jsgf')
+    const audio = join(folder, 'note.wav')
+    writeFileSync(grammar, out)
+    expect(spawnSync('flite', ['-voice', 'slt', '-t', 'hive two. four frames of brood.', '-o', audio]).status).toBe(0)
+    const heard = spawnSync(
+      'pocketsphinx_continuous',
+      [
+        '-infile',
+        audio,
+        '-hmm',
+        `${model}/en-us`,
+        '-dict',
+        dictionary,
+        '-jsgf',
+        grammar,
+        '-logfn',
+        join(folder, 'log'),
+      ],
+      { encoding: 'utf8' },
+    )
+    expect(readFileSync(join(folder, 'log'), 'utf8')).not.toMatch(/^(ERROR|FATAL)/m)
+    expect(heard.status).toBe(0)
+    expect(heard.stdout).toContain('frames of brood')
+    const words = new Set(out.split(/[^\w']+/))
+    expect(
+      heard.stdout
+        .trim()
+        .split(/\s+/)
+        .filter((word) => !words.has(word)),
+    ).toEqual([])
+  })
+})
+
+test('wrong use is one sentence', () => {
+  expect(hints('--as', 'pdf')).toMatchObject({ code: 2, out: '' })
+  expect(hints('--as', 'words', '--dictionary', 'x').err).toMatch(/^combscribe: .*--dictionary goes with.*\n$/)
+})

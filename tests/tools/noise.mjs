@@ -1,0 +1,160 @@
+// A seeded model of what recognisers mishear: confusions measured with real synthesis and recognition
+// (fixtures/measured-mishearings.csv), sound-alikes by the CMU Pronouncing Dictionary, lost and invented short words.
+import { readFileSync } from 'node:fs'
+import { dictionary } from 'cmu-pronouncing-dictionary'
+import { distance } from 'fastest-levenshtein'
+
+/** Numbers in the half-open range 0..1 that depend on nothing but the seed's text (mulberry32 over an FNV-1a hash). */
+export function randomFrom(seed) {
+  let state = 0x811c9dc5
+  for (const letter of seed) state = Math.imul(state ^ letter.codePointAt(0), 0x01000193)
+  return () => {
+    state = (state + 0x6d2b79f5) | 0
+    let t = Math.imul(state ^ (state >>> 15), 1 | state)
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
+  }
+}
+
+/** A number of 0..12 in figures is heard as its word. */
+const FIGURES = 'zero one two three four five six seven eight nine ten eleven twelve'.split(' ')
+/** Words that recognisers lose and invent (shared study of public reports: function words). */
+const SHORT = new Set('a an the of and in on at to is it as so no not i we'.split(' '))
+const INVENTED = ['the', 'a', 'and', 'of', 'to', 'in', 'it', 'is', 'that', 'uh']
+/** Of the errors, how many lose a word and how many add one; the others put another word in its place. */
+const LOST = 0.15
+const ADDED = 0.1
+
+/** One letter a phoneme, stress left out, so that a distance of letters is a distance of sounds. */
+const letters = new Map()
+const sounds = (word) =>
+  dictionary[word]
+    ?.replace(/\d/g, '')
+    .split(' ')
+    .map((phoneme) => {
+      if (!letters.has(phoneme)) letters.set(phoneme, String.fromCharCode(65 + letters.size))
+      return letters.get(phoneme)
+    })
+    .join('')
+
+/** Spoken phrase to what was heard for it, with counts. */
+function measured(root) {
+  const out = new Map()
+  for (const line of readFileSync(new URL('fixtures/measured-mishearings.csv', root), 'utf8')
+    .trim()
+    .split('\n')
+    .slice(1)) {
+    const [said, heard, , , count] = line.split(',')
+    if (!heard || said === heard) continue
+    const list = out.get(said) ?? []
+    list.push({ heard, count: Number(count) || 1 })
+    out.set(said, list)
+  }
+  return out
+}
+
+/** The channel: `noise(text, rate, seed)` gives the text with about `rate` of its words misheard. */
+export function noisyChannel(root) {
+  const confusions = measured(root)
+  const common = JSON.parse(readFileSync(new URL('grammar/en/common.json', root), 'utf8')).flatMap((l) => l.split(' '))
+  const heardAs = common.flatMap((word) => (sounds(word) ? [{ word, sound: sounds(word) }] : []))
+  const alike = new Map()
+  /** The ordinary words that sound nearest, homophones first. */
+  const soundAlikes = (word) => {
+    if (alike.has(word)) return alike.get(word)
+    const sound = sounds(word)
+    const far = (other) =>
+      sound ? distance(sound, other.sound) / sound.length : distance(word, other.word) / word.length
+    const near = heardAs
+      .flatMap((other) => (other.word === word ? [] : [{ word: other.word, far: far(other) }]))
+      .sort((a, b) => a.far - b.far || (a.word < b.word ? -1 : 1))
+      .slice(0, 6)
+      .map((other) => other.word)
+    alike.set(word, near)
+    return near
+  }
+  const pick = (list, random) => {
+    let at = random() * list.reduce((sum, { count }) => sum + count, 0)
+    return (
+      list.find(({ count }) => {
+        at -= count
+        return at < 0
+      }) ?? list[list.length - 1]
+    )
+  }
+  const plain = (piece) => {
+    const word = piece.toLowerCase().replace(/[^\p{L}\d']/gu, '')
+    return FIGURES[Number(word)] && /^\d+$/.test(word) ? FIGURES[Number(word)] : word
+  }
+
+  return function noise(text, rate, seed) {
+    const random = randomFrom(seed)
+    const pieces = text.split(/(\s+)/)
+    const out = []
+    for (let i = 0; i < pieces.length; i++) {
+      const piece = pieces[i]
+      const word = plain(piece)
+      if (!/[\p{L}\d]/u.test(piece) || random() >= rate) {
+        out.push(piece)
+        continue
+      }
+      const kind = random()
+      const tail = /[^\p{L}\d']*$/u.exec(piece)[0]
+      if (kind < LOST && SHORT.has(word)) {
+        out.push(tail)
+        continue
+      }
+      if (kind > 1 - ADDED) {
+        out.push(`${INVENTED[Math.floor(random() * INVENTED.length)]} `, piece)
+        continue
+      }
+      // two or three words heard as something else altogether, where that was measured
+      const run = [5, 3].find((length) => {
+        const next = pieces.slice(i, i + length)
+        return (
+          next.length === length &&
+          next.slice(0, -1).every((p) => !/[.,!?;:\n]/.test(p)) &&
+          confusions.has(next.map(plain).filter(Boolean).join(' '))
+        )
+      })
+      if (run && random() < 0.4) {
+        const list = confusions.get(
+          pieces
+            .slice(i, i + run)
+            .map(plain)
+            .filter(Boolean)
+            .join(' '),
+        )
+        out.push(pick(list, random).heard + /[^\p{L}\d']*$/u.exec(pieces[i + run - 1])[0])
+        i += run - 1
+        continue
+      }
+      const known = confusions.get(word)
+      const near = known ? undefined : soundAlikes(word)
+      const heard = known ? pick(known, random).heard : near[Math.floor(random() ** 2 * near.length)]
+      out.push((heard ?? 'the') + tail)
+    }
+    return out.join('')
+  }
+}
+
+/** Word errors of `heard` against `said`: substitutions, losses and additions by the shortest way, over the words said. */
+export function wordErrors(said, heard) {
+  const split = (text) => text.toLowerCase().match(/[\p{L}\d']+/gu) ?? []
+  const a = split(said)
+  const b = split(heard)
+  let row = b.map((_, j) => j + 1)
+  for (let i = 0; i < a.length; i++) {
+    let corner = i
+    let left = i + 1
+    const next = []
+    for (let j = 0; j < b.length; j++) {
+      const cost = Math.min(row[j] + 1, left + 1, corner + (a[i] === b[j] ? 0 : 1))
+      corner = row[j]
+      left = cost
+      next.push(cost)
+    }
+    row = next
+  }
+  return { errors: row[row.length - 1] ?? a.length, words: a.length }
+}
