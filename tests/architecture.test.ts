@@ -56,6 +56,8 @@ const allowed: Record<string, RegExp> = {
     /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|transcript\/transcript\.ts)$/,
   // Whatever writes such a record may be judged: the rules know its schema and nothing of how it came about.
   rules: /^(span|errors|record\/schema)\.ts$/,
+  // The logbook keeps records and findings; it neither reads nor judges.
+  logbook: /^(errors|record\/schema|rules\/finding)\.ts$/,
   report: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+|transcript\/transcript)\.ts$/,
 }
 
