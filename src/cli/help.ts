@@ -8,6 +8,7 @@ export const help: Record<string, string> = {
 
   combscribe read FILE...     read dictated notes (any speech-to-text output)
   combscribe judge RECORD...  run the readiness and alert rules on saved records
+  combscribe batch FOLDER     read a folder's new and changed notes into a logbook
   combscribe rules            print the rulebook with its numbers and sources
   combscribe schema           print the JSON Schema of a record
 
@@ -38,6 +39,19 @@ Runs the rules on records that "read --as record" or any other program wrote.
 
   --yard FILE    region, climate and rule settings
   --as FORMAT    text (the default) or json
+`,
+  batch: `combscribe batch FOLDER [--logbook FILE|postgres://...] [--yard FILE]
+
+Reads every new or changed note of a folder and the folders in it into a logbook,
+judges each with the history of its hives, and says what is urgent and what needs
+an answer. The notes themselves are left as they are. It may be stopped at any
+moment: the next run goes on.
+
+  --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
+  --yard FILE      names of hives and apiaries, region, own words
+
+A note's date is the one said in it, else the one in the file's name (2026-09-06),
+else the file's own; the summary shows which.
 `,
   rules: `combscribe rules [--as text|json]
 

@@ -9,6 +9,7 @@ type Command = { run(args: readonly string[], terminal: Terminal): Promise<numbe
 const commands: Record<string, () => Promise<Command>> = {
   read: () => import('./commands/read.ts'),
   judge: () => import('./commands/judge.ts'),
+  batch: () => import('./commands/batch.ts'),
   rules: () => import('./commands/rules.ts'),
   schema: () => import('./commands/schema.ts'),
 }
