@@ -10,6 +10,11 @@ const commands: Record<string, () => Promise<Command>> = {
   read: () => import('./commands/read.ts'),
   judge: () => import('./commands/judge.ts'),
   batch: () => import('./commands/batch.ts'),
+  reread: () => import('./commands/reread.ts'),
+  history: () => import('./commands/history.ts'),
+  due: () => import('./commands/due.ts'),
+  search: () => import('./commands/search.ts'),
+  log: () => import('./commands/log.ts'),
   rules: () => import('./commands/rules.ts'),
   schema: () => import('./commands/schema.ts'),
 }

@@ -148,6 +148,11 @@ export class Logbook {
     }
   }
 
+  /** All findings wait to be made again: the rules or the yard file have changed. */
+  async judgeAgain(): Promise<void> {
+    await this.guard(this.db.updateTable('notes').set({ judged: 0 }).execute())
+  }
+
   /** Earlier records that share a hive with `record`, latest first. */
   async history(record: InspectionRecord, date: string): Promise<InspectionRecord[]> {
     const hives = record.hives.map(({ hive }) => hive)

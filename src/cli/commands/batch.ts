@@ -75,21 +75,33 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     const lines = [`${counted(read, 'note')} read (${words} words), ${same} unchanged, ${judged} judged.`]
     lines.push(...dates.slice(-12))
     if (dates.length > 12) lines.push(`  and ${dates.length - 12} more before these`)
+    // An alarm is never hidden by a later note; a question is asked of each hive's last visit alone.
     const urgent: string[] = []
-    const asks = new Set<string>()
+    const latest = new Map<string | null, string[]>()
     if (touched.size > 0) {
-      for await (const { id, path, date } of book.notes()) {
+      for await (const { id, path, date, record } of book.notes()) {
         if (!touched.has(path)) continue
-        for (const finding of await book.findings(id)) {
-          if (finding.verdict === 'urgent') urgent.push(`  ${date}  ${hiveOf(finding)}: ${clean(finding.says.what)}`)
-          for (const { ask, priority } of finding.missing) {
-            if (priority === 'first') asks.add(`  ${date}  ${hiveOf(finding)}: ${clean(ask)}`)
-          }
+        const findings = await book.findings(id)
+        for (const hive of [null, ...record.hives.map((one) => one.hive)]) {
+          const own = findings.filter(({ place }) => place.hive === hive)
+          const say = (of: Finding, words: string) => `  ${date}  ${hiveOf(of)}: ${clean(words)}`
+          urgent.push(...own.filter(({ verdict }) => verdict === 'urgent').map((one) => say(one, one.says.what)))
+          latest.set(
+            hive,
+            own.flatMap((one) =>
+              one.missing.filter(({ priority }) => priority === 'first').map(({ ask }) => say(one, ask)),
+            ),
+          )
         }
+        const others = findings.filter(
+          ({ place, verdict }) =>
+            verdict === 'urgent' && place.hive !== null && !record.hives.some(({ hive }) => hive === place.hive),
+        )
+        urgent.push(...others.map((one) => `  ${date}  ${hiveOf(one)}: ${clean(one.says.what)}`))
       }
     }
     section(lines, paint.heading('Urgent'), urgent.reverse())
-    section(lines, paint.heading('Needs an answer'), [...asks].reverse())
+    section(lines, paint.heading('Needs an answer'), [...new Set([...latest.values()].flat())])
     const given = (yard?.hives ?? []).map(({ label }) => label)
     const labels = (await book.hives()).map(({ hive }) => hive)
     section(lines, paint.heading('Is it the same hive?'), nearLabels(labels, labelsBefore, given))
