@@ -8,6 +8,12 @@ export const help: Record<string, string> = {
 
   combscribe read FILE...     read dictated notes (any speech-to-text output)
   combscribe judge RECORD...  run the readiness and alert rules on saved records
+  combscribe batch FOLDER     read a folder's new and changed notes into a logbook
+  combscribe history [HIVE]   visits of a hive, what changed, trends
+  combscribe due              what is due, by day, over all hives
+  combscribe search WORDS     notes in which the words were said
+  combscribe log              harvests and treatments as CSV
+  combscribe reread           read the notes of a logbook again
   combscribe rules            print the rulebook with its numbers and sources
   combscribe schema           print the JSON Schema of a record
   combscribe hints            print words and phrases that help a speech recogniser
@@ -40,6 +46,55 @@ Runs the rules on records that "read --as record" or any other program wrote.
 
   --yard FILE    region, climate and rule settings
   --as FORMAT    text (the default) or json
+`,
+  batch: `combscribe batch FOLDER [--logbook FILE|postgres://...] [--yard FILE]
+
+Reads every new or changed note of a folder and the folders in it into a logbook,
+judges each with the history of its hives, and says what is urgent and what needs
+an answer. The notes themselves are left as they are. It may be stopped at any
+moment: the next run goes on.
+
+  --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
+  --yard FILE      names of hives and apiaries, region, own words
+
+A note's date is the one said in it, else the one in the file's name (2026-09-06),
+else the file's own; the summary shows which.
+`,
+  history: `combscribe history [HIVE] [--logbook FILE|postgres://...]
+
+Without a hive: the hives of the logbook. With one: its visits as rows, what
+changed since the visit before, and its numbers drawn.
+
+  --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
+`,
+  due: `combscribe due [--date YYYY-MM-DD] [--logbook FILE|postgres://...]
+
+What is due over all hives, by day, from the last visit of each: what you said is
+to be done, and what the rules date.
+
+  --date DAY       as of this day, not today
+  --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
+`,
+  search: `combscribe search WORDS... [--logbook FILE|postgres://...]
+
+Notes in which all the words were said, in any form of the word, latest first.
+
+  --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
+`,
+  log: `combscribe log [--logbook FILE|postgres://...]
+
+Harvests and treatments as CSV, one row each, with the words they were said in.
+What was not said is left empty: fill in the withdrawal period from the label.
+
+  --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
+`,
+  reread: `combscribe reread [--logbook FILE|postgres://...] [--yard FILE]
+
+Reads every note of the logbook again from the text kept in it, judges anew, and
+prints what changed (- before, + now). Corrections are kept.
+
+  --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
+  --yard FILE      names of hives and apiaries, region, own words
 `,
   rules: `combscribe rules [--as text|json]
 

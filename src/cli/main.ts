@@ -9,6 +9,12 @@ type Command = { run(args: readonly string[], terminal: Terminal): Promise<numbe
 const commands: Record<string, () => Promise<Command>> = {
   read: () => import('./commands/read.ts'),
   judge: () => import('./commands/judge.ts'),
+  batch: () => import('./commands/batch.ts'),
+  reread: () => import('./commands/reread.ts'),
+  history: () => import('./commands/history.ts'),
+  due: () => import('./commands/due.ts'),
+  search: () => import('./commands/search.ts'),
+  log: () => import('./commands/log.ts'),
   rules: () => import('./commands/rules.ts'),
   schema: () => import('./commands/schema.ts'),
   hints: () => import('./commands/hints.ts'),

@@ -36,6 +36,12 @@ const forNode = await build({
   entryPoints: { cli: 'src/cli/main.ts' },
   platform: 'node',
   target: 'node20',
+  // A driver with native code, and one that PostgreSQL's looks for and does without.
+  external: ['better-sqlite3', 'pg-native'],
+  // Packages written for CommonJS call require for what Node has built in.
+  banner: {
+    js: "import { createRequire as requireFrom } from 'node:module'; const require = requireFrom(import.meta.url);",
+  },
   minifySyntax: true,
   minifyWhitespace: true,
 })

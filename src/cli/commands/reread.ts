@@ -1,0 +1,61 @@
+import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
+import { clean } from '../../report/style.ts'
+import { judge } from '../../rules/index.ts'
+import { readerHints } from '../../yard.ts'
+import { readYard } from '../files.ts'
+import { openExisting } from '../logbooks.ts'
+import { readOptions, usage } from '../options.ts'
+import { noteForLogbook } from '../read-for-logbook.ts'
+import type { Terminal } from '../terminal.ts'
+
+/** `combscribe reread`: every note of the logbook once more, from the text kept in it. Corrections stay. */
+export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
+  const { values, positionals } = readOptions('reread', args, {
+    logbook: { type: 'string', default: 'combscribe.db' },
+    yard: { type: 'string' },
+  })
+  if (positionals.length > 0) throw usage('reread', `takes no file, and "${positionals[0]}" was given`)
+  const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
+  const hints = yard && readerHints(yard)
+  const book = await openExisting(values.logbook)
+  let [all, changed] = [0, 0]
+  try {
+    for await (const old of book.notes()) {
+      all++
+      // The old day stands in for the file's time, which the logbook does not know any more.
+      const note = noteForLogbook(old.path, await book.source(old.id), new Date(`${old.date}T12:00:00`), hints)
+      const differences = changes(old.record, note.record)
+      if (differences.length > 0) {
+        changed++
+        terminal.out(`${old.date}  ${clean(old.name)}\n${differences.map((line) => `    ${clean(line)}\n`).join('')}`)
+      }
+      if (
+        differences.length > 0 ||
+        old.reader !== note.reader ||
+        JSON.stringify(old.record) !== JSON.stringify(note.record)
+      ) {
+        await book.write(note)
+      }
+    }
+    await book.judgeAgain()
+    await book.judgeWaiting((record, history) => judge(record, history, yard))
+  } finally {
+    await book.close()
+  }
+  terminal.out(`${all} notes read again, ${changed} with other values.\n`)
+  return 0
+}
+
+/** What one reading has and the other has not, by place, field and value. */
+function changes(old: InspectionRecord, fresh: InspectionRecord): string[] {
+  const lines = (record: InspectionRecord) =>
+    new Set(
+      placedReadings(record).map(({ hive, box, frame, reading }) => {
+        const place = [hive && `hive ${hive}`, box, frame !== null && `frame ${frame}`, reading.side].filter(Boolean)
+        return `${[...place, reading.field].join(', ')}: ${JSON.stringify(reading.value)}`
+      }),
+    )
+  const [before, after] = [lines(old), lines(fresh)]
+  const gone = [...before].filter((line) => !after.has(line)).map((line) => `- ${line}`)
+  return [...gone, ...[...after].filter((line) => !before.has(line)).map((line) => `+ ${line}`)]
+}

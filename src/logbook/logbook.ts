@@ -1,0 +1,305 @@
+import { type Kysely, sql, type Transaction } from 'kysely'
+import { type FlatReading, flatten, type InspectionRecord } from '../record/schema.ts'
+import type { Finding } from '../rules/finding.ts'
+import { logbookFault } from './faults.ts'
+import type { Kind } from './migrations.ts'
+import type { DateSource, Tables } from './tables.ts'
+
+/** A note as it goes into the logbook. */
+export interface NewNote {
+  readonly path: string
+  readonly name: string
+  readonly hash: string
+  readonly source: Uint8Array
+  readonly text: string
+  readonly date: string
+  readonly dateFrom: DateSource
+  readonly reader: string
+  readonly record: InspectionRecord
+}
+
+/** A note as it stands in the logbook, without its source. */
+export interface Note {
+  readonly id: number
+  readonly path: string
+  readonly name: string
+  readonly date: string
+  readonly dateFrom: DateSource
+  readonly reader: string
+  readonly record: InspectionRecord
+}
+
+/** What a person put right; `body` belongs to src/corrections. */
+export interface Correction {
+  readonly seq: number
+  readonly who: string
+  readonly at: string
+  readonly body: unknown
+}
+
+/** How far back a judgement looks: visits that share a hive with the note. Keeps the cost of a note the same for ever. */
+const historyLength = 40
+
+/** The logbook: every method is one transaction; throws `logbook` for faults of the database. */
+export class Logbook {
+  constructor(
+    private readonly db: Kysely<Tables>,
+    private readonly kind: Kind,
+    readonly where: string,
+  ) {}
+
+  close(): Promise<void> {
+    return this.db.destroy()
+  }
+
+  /** Content hashes by path. */
+  async known(): Promise<Map<string, string>> {
+    const rows = await this.guard(this.db.selectFrom('notes').select(['path', 'hash']).execute())
+    return new Map(rows.map(({ path, hash }) => [path, hash]))
+  }
+
+  /** The same note under a new name: keeps its id and corrections. */
+  async rename(from: string, to: string): Promise<void> {
+    await this.guard(this.db.updateTable('notes').set({ path: to }).where('path', '=', from).execute())
+  }
+
+  /** Writes a note, or its new text, in one transaction. Findings of this and of later notes wait for `judgeWaiting`. */
+  async write(note: NewNote): Promise<number> {
+    const row = {
+      path: note.path,
+      name: note.name,
+      hash: note.hash,
+      source: Buffer.from(note.source),
+      text: clean(note.text),
+      date: note.date,
+      date_from: note.dateFrom,
+      reader: note.reader,
+      record: clean(JSON.stringify(note.record)),
+      judged: 0,
+    }
+    return this.transact(async (tx) => {
+      const before = await tx
+        .updateTable('notes')
+        .set({ judged: 0 })
+        .where('path', '=', note.path)
+        .returning(['id'])
+        .executeTakeFirst()
+      const old = await tx.selectFrom('notes').select('date').where('path', '=', note.path).executeTakeFirst()
+      const from = old && old.date < note.date ? old.date : note.date
+      let id = before?.id
+      if (id === undefined) {
+        id = (await tx.insertInto('notes').values(row).returning('id').executeTakeFirstOrThrow()).id
+      } else {
+        await tx.updateTable('notes').set(row).where('id', '=', id).execute()
+        await tx.deleteFrom('readings').where('note', '=', id).execute()
+        await tx.deleteFrom('findings').where('note', '=', id).execute()
+      }
+      await tx.updateTable('notes').set({ judged: 0 }).where('date', '>=', from).where('judged', '=', 1).execute()
+      const readings = flatten(note.record).map((reading, seq) => ({
+        ...readingRow(id, seq, reading),
+        // The flat view begins with what was said of the visit.
+        ...(seq < note.record.visit.length ? { hive: null } : {}),
+      }))
+      await inParts(readings, (part) => tx.insertInto('readings').values(part).execute())
+      if (this.kind === 'sqlite') {
+        await sql`delete from search where rowid = ${id}`.execute(tx)
+        await sql`insert into search(rowid, text) values (${id}, ${row.text})`.execute(tx)
+      }
+      return id
+    })
+  }
+
+  /** Judges every note whose findings are not up to date, earliest first; `judge` gets the earlier records. */
+  async judgeWaiting(
+    judge: (record: InspectionRecord, history: InspectionRecord[]) => Finding[],
+    done: () => void = () => {},
+  ): Promise<number> {
+    for (let count = 0; ; count++) {
+      const next = await this.guard(
+        this.db
+          .selectFrom('notes')
+          .select(['id', 'date', 'record'])
+          .where('judged', '=', 0)
+          .orderBy('date')
+          .orderBy('path')
+          .limit(1)
+          .executeTakeFirst(),
+      )
+      if (!next) return count
+      const record: InspectionRecord = JSON.parse(next.record)
+      const history = await this.history(record, next.date)
+      const findings = judge(record, history)
+      await this.transact(async (tx) => {
+        await tx.updateTable('notes').set({ judged: 1 }).where('id', '=', next.id).execute()
+        await tx.deleteFrom('findings').where('note', '=', next.id).execute()
+        const rows = findings.map((finding, seq) => ({
+          note: next.id,
+          seq,
+          rule: finding.rule,
+          hive: finding.place.hive,
+          kind: finding.kind,
+          verdict: finding.verdict,
+          what: clean(finding.says.what),
+          body: clean(JSON.stringify(finding)),
+        }))
+        await inParts(rows, (part) => tx.insertInto('findings').values(part).execute())
+      })
+      done()
+    }
+  }
+
+  /** All findings wait to be made again: the rules or the yard file have changed. */
+  async judgeAgain(): Promise<void> {
+    await this.guard(this.db.updateTable('notes').set({ judged: 0 }).execute())
+  }
+
+  /** Earlier records that share a hive with `record`, latest first. */
+  async history(record: InspectionRecord, date: string): Promise<InspectionRecord[]> {
+    const hives = record.hives.map(({ hive }) => hive)
+    if (hives.length === 0) return []
+    const rows = await this.guard(
+      this.db
+        .selectFrom('notes')
+        .select('record')
+        .where('date', '<', date)
+        .where('id', 'in', this.db.selectFrom('readings').select('note').where('hive', 'in', hives))
+        .orderBy('date', 'desc')
+        .orderBy('path')
+        .limit(historyLength)
+        .execute(),
+    )
+    return rows.map((row) => JSON.parse(row.record))
+  }
+
+  /** The notes in order of their dates; with `hive`, those that speak of it. One at a time: memory stays flat. */
+  async *notes(hive?: string): AsyncGenerator<Note> {
+    let query = this.db.selectFrom('notes').select('id').orderBy('date').orderBy('path')
+    if (hive !== undefined) {
+      query = query.where('id', 'in', this.db.selectFrom('readings').select('note').where('hive', '=', hive))
+    }
+    for (const { id } of await this.guard(query.execute())) {
+      const row = await this.guard(
+        this.db
+          .selectFrom('notes')
+          .select(['id', 'path', 'name', 'date', 'date_from', 'reader', 'record'])
+          .where('id', '=', id)
+          .executeTakeFirst(),
+      )
+      if (!row) continue
+      const { date_from: dateFrom, record, ...rest } = row
+      yield { ...rest, dateFrom, record: JSON.parse(record) }
+    }
+  }
+
+  /** The bytes a note was read from. */
+  async source(note: number): Promise<Uint8Array> {
+    const query = this.db.selectFrom('notes').select('source').where('id', '=', note)
+    return (await this.guard(query.executeTakeFirstOrThrow())).source
+  }
+
+  async findings(note: number): Promise<Finding[]> {
+    const query = this.db.selectFrom('findings').select('body').where('note', '=', note).orderBy('seq')
+    return (await this.guard(query.execute())).map(({ body }) => JSON.parse(body))
+  }
+
+  /** Labels of hives with the number of notes that speak of each. */
+  async hives(): Promise<{ hive: string; notes: number }[]> {
+    const rows = await this.guard(
+      this.db
+        .selectFrom('readings')
+        .innerJoin('notes', 'notes.id', 'readings.note')
+        .select(['hive', (eb) => eb.fn.count('note').distinct().as('notes')])
+        .where('hive', 'is not', null)
+        .groupBy('hive')
+        .orderBy('hive')
+        .execute(),
+    )
+    return rows.map(({ hive, notes }) => ({ hive: hive!, notes: Number(notes) }))
+  }
+
+  /** Notes in which all of `words` were said (in any form of the word), latest first, with the words around them. */
+  async search(words: readonly string[]): Promise<{ path: string; date: string; excerpt: string }[]> {
+    const asked = words.join(' ')
+    const query =
+      this.kind === 'sqlite'
+        ? sql<{ path: string; date: string; excerpt: string }>`
+            select notes.path, notes.date, snippet(search, 0, '[', ']', ' … ', 16) as excerpt
+            from search join notes on notes.id = search.rowid
+            where search match ${words.map((word) => `"${word.replaceAll('"', '""')}"`).join(' ')}
+            order by notes.date desc, notes.path`
+        : sql<{ path: string; date: string; excerpt: string }>`
+            select path, date, ts_headline('english', text, plainto_tsquery('english', ${asked}),
+              'StartSel=[, StopSel=], MaxWords=18, MinWords=8') as excerpt
+            from notes where to_tsvector('english', text) @@ plainto_tsquery('english', ${asked})
+            order by date desc, path`
+    return (await this.guard(query.execute(this.db))).rows
+  }
+
+  /** Adds a correction behind those that are there; two programs at once both get their place. */
+  async correct(note: number, who: string, at: string, body: unknown): Promise<number> {
+    return this.transact(async (tx) => {
+      // The write takes the note's lock before the last number is read.
+      const { date } = await tx
+        .updateTable('notes')
+        .set({ judged: 0 })
+        .where('id', '=', note)
+        .returning('date')
+        .executeTakeFirstOrThrow()
+      await tx.updateTable('notes').set({ judged: 0 }).where('date', '>', date).where('judged', '=', 1).execute()
+      const last = await tx
+        .selectFrom('corrections')
+        .select((eb) => eb.fn.max('seq').as('seq'))
+        .where('note', '=', note)
+        .executeTakeFirst()
+      const seq = (last?.seq ?? 0) + 1
+      await tx
+        .insertInto('corrections')
+        .values({ note, seq, who, at, body: JSON.stringify(body) })
+        .execute()
+      return seq
+    })
+  }
+
+  /** The corrections of a note, in the order made. */
+  async corrections(note: number): Promise<Correction[]> {
+    const query = this.db.selectFrom('corrections').selectAll().where('note', '=', note).orderBy('seq')
+    return (await this.guard(query.execute())).map(({ seq, who, at, body }) => ({
+      seq,
+      who,
+      at,
+      body: JSON.parse(body),
+    }))
+  }
+
+  private transact<T>(work: (tx: Transaction<Tables>) => Promise<T>): Promise<T> {
+    return this.guard(this.db.transaction().execute(work))
+  }
+
+  private async guard<T>(work: Promise<T>): Promise<T> {
+    try {
+      return await work
+    } catch (error) {
+      throw logbookFault(error, this.where)
+    }
+  }
+}
+
+/** PostgreSQL stores no NUL in a text; nobody says one. */
+const clean = (text: string): string => text.replaceAll('\0', '')
+
+/** Both databases limit the parameters of one statement. */
+async function inParts<T>(rows: readonly T[], use: (part: T[]) => Promise<unknown>): Promise<void> {
+  for (let i = 0; i < rows.length; i += 500) await use(rows.slice(i, i + 500))
+}
+
+function readingRow(note: number, seq: number, r: FlatReading) {
+  const number = typeof r.value === 'number' ? r.value : Array.isArray(r.value) ? (r.value[0] + r.value[1]) / 2 : null
+  const { hive, box, frame, side, field, unit, confidence, flag } = r
+  return {
+    ...{ note, seq, hive, box, frame, side, field, unit, confidence, flag, number },
+    value: JSON.stringify(r.value),
+    quote: clean(r.quote),
+    entry: r.entry ?? null,
+    detail: r.detail ?? null,
+  }
+}

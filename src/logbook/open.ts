@@ -1,0 +1,71 @@
+import Sqlite from 'better-sqlite3'
+import { Kysely, PostgresDialect, SqliteDialect } from 'kysely'
+import pg from 'pg'
+import { CombscribeError } from '../errors.ts'
+import { logbookFault } from './faults.ts'
+import { Logbook } from './logbook.ts'
+import { type Kind, migrate } from './migrations.ts'
+import type { Tables } from './tables.ts'
+
+export interface OpenOptions {
+  /** How long a write waits for another program, in milliseconds. */
+  readonly patience?: number
+}
+
+/**
+ * Opens a logbook, making it if it is not there: a file's path, or `postgres://user@host/database`. Throws `logbook`
+ * where it cannot be opened, is no logbook, or was written by a newer program.
+ */
+export async function openLogbook(where: string, { patience = 5000 }: OpenOptions = {}): Promise<Logbook> {
+  const kind: Kind = /^postgres(ql)?:\/\//.test(where) ? 'postgres' : 'sqlite'
+  const shown = kind === 'postgres' ? where.replace(/\/\/[^@/]*@/, '//') : where
+  if (kind === 'sqlite' && /^\w+:\/\//.test(where)) {
+    throw new CombscribeError('logbook', 'a logbook is a file or a postgres:// address', where, 'name one of these')
+  }
+  let db: Kysely<Tables> | undefined
+  try {
+    db = new Kysely<Tables>({ dialect: kind === 'postgres' ? postgres(where) : sqlite(where, patience) })
+    await migrate(db, kind, shown)
+    return new Logbook(db, kind, shown)
+  } catch (error) {
+    await db?.destroy().catch(() => {})
+    throw logbookFault(error, shown)
+  }
+}
+
+function sqlite(path: string, patience: number): SqliteDialect {
+  // A missing folder is a TypeError of the driver, with no code.
+  let database: Sqlite.Database
+  try {
+    database = new Sqlite(path, { timeout: patience })
+  } catch (error) {
+    throw error instanceof TypeError ? Object.assign(new Error(error.message), { code: 'SQLITE_CANTOPEN' }) : error
+  }
+  try {
+    database.pragma('journal_mode = WAL')
+    // With WAL a power cut may lose the last notes, which the next run reads again; it never damages the file.
+    database.pragma('synchronous = NORMAL')
+    database.pragma('foreign_keys = ON')
+  } catch (error) {
+    database.close()
+    throw error
+  }
+  return new SqliteDialect({ database })
+}
+
+function postgres(connectionString: string): PostgresDialect {
+  let pool: pg.Pool
+  try {
+    pool = new pg.Pool({ connectionString, max: 4, connectionTimeoutMillis: 10_000 })
+  } catch {
+    throw new CombscribeError(
+      'logbook',
+      'not a readable postgres:// address',
+      '',
+      'write postgres://user@host/database',
+    )
+  }
+  // A server that is stopped reports on idle connections too; the next query says so in a sentence.
+  pool.on('error', () => {})
+  return new PostgresDialect({ pool })
+}
