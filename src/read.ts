@@ -42,6 +42,8 @@ export interface Reader {
   hear(utterance: Utterance): void
   /** The record of all that was heard so far. */
   record(): InspectionRecord
+  /** Where the keeper is just now, as of the last record: hive, box, frame and side in hand. */
+  place(): { hive: string; box: string | null; frame: number | null; side: 'A' | 'B' | null }
 }
 
 /** One pass over utterances with a fixed set of names. */
@@ -112,6 +114,10 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       )
       pass.state.strange = strangeness(strange)
       return assemble(pass.state, pass.marks, transcript, options.name)
+    },
+    place() {
+      const { hive, box, frame, side } = pass.state
+      return { hive, box: box ? [box.role, box.ordinal].filter((part) => part !== null).join(' ') : null, frame, side }
     },
   }
 }

@@ -7,6 +7,7 @@ export const help: Record<string, string> = {
   '': `combscribe: from what was said at the hive to an inspection record.
 
   combscribe read FILE...     read dictated notes (any speech-to-text output)
+  combscribe listen           hear a visit as it is spoken and answer at once
   combscribe judge RECORD...  run the readiness and alert rules on saved records
   combscribe batch FOLDER     read a folder's new and changed notes into a logbook
   combscribe history [HIVE]   visits of a hive, what changed, trends
@@ -99,6 +100,20 @@ prints what changed (- before, + now). Corrections are kept.
   rules: `combscribe rules [--as text|json]
 
 Prints every rule: what it decides, its numbers with units, its sources.
+`,
+  listen: `combscribe listen [--date DAY] [--yard FILE] [--say COMMAND]
+
+Hears a visit as it is spoken: one utterance a line on standard input (or the JSON lines
+of a streaming recogniser; partial results are passed over), each answered at once: the
+place in hand, what was understood, what is doubtful, and alarms.
+
+Asked aloud: "what's missing", "read it back", "what did I say about the queen",
+"where are we". "Scratch that" and "no, six" correct as in any note.
+
+  --date DAY     the day of the visit
+  --yard FILE    names of hives and other settings
+  --say COMMAND  speaks the answers: any program that takes the text as its last
+                 argument, for example espeak-ng
 `,
   schema: `combscribe schema
 

@@ -8,6 +8,7 @@ type Command = { run(args: readonly string[], terminal: Terminal): Promise<numbe
 /** Loaded when asked for: the reader's grammar and libraries must not slow `--help` down. */
 const commands: Record<string, () => Promise<Command>> = {
   read: () => import('./commands/read.ts'),
+  listen: () => import('./commands/listen.ts'),
   judge: () => import('./commands/judge.ts'),
   batch: () => import('./commands/batch.ts'),
   reread: () => import('./commands/reread.ts'),
