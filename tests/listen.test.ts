@@ -56,6 +56,17 @@ describe('a visit heard line by line', () => {
     expect(out).toMatch(/^hive 2: frames of brood 6/)
   })
 
+  test('JSON whose words are not found is named, not swallowed', () => {
+    const { err, code } = hold(['{"channel":{"alternatives":[{"transcript":"hive two"}]}}'])
+    expect(code).toBe(0)
+    expect(err).toMatch(/JSON without a "text"/)
+  })
+
+  test('what is missing asks for nothing that only the yard file can say', () => {
+    const { out } = hold(['hive one, saw the queen', "what's missing"])
+    expect(out).not.toMatch(/yard file/)
+  })
+
   test('is answered before the next is spoken', async () => {
     const child = spawn('node', ['dist/cli.js', 'listen', '--date', '2026-06-10'])
     const first = new Promise<string>((resolve) => child.stdout.once('data', (data) => resolve(String(data))))

@@ -59,7 +59,10 @@ const elsewhere = (r: FlatReading, place: PlaceInHand): string =>
 
 /** What the rules would still need to hear of the hive in hand, before it is closed; the urgent first. */
 export function lackingLines({ record, findings, place }: Moment): string[] {
-  const here = findings.filter((f) => f.place.hive === place.hive)
+  // nobody can answer a setting of the yard file at an open hive
+  const here = findings
+    .filter((f) => f.place.hive === place.hive)
+    .map((f) => ({ ...f, missing: f.missing.filter(({ field }) => !field.startsWith('yard.')) }))
   return asks({ ...record, questions: record.questions.filter((q) => q.hive === place.hive) }, here)
 }
 

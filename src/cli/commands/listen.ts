@@ -34,7 +34,11 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   }
   for await (const line of createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY })) {
     const words = finalWords(line)
-    if (words === null) continue
+    if (words === undefined)
+      terminal.err(
+        'combscribe: listen: a line of JSON without a "text" was passed over; give one {"text": …} a line.\n',
+      )
+    if (words === null || words === undefined) continue
     const command = commandIn(words)
     if (command) {
       const now = before ?? moment()
@@ -74,15 +78,15 @@ function growing(): Transcript & { add(words: string): Transcript } {
 
 /**
  * The words of one line: as they stand, or the `text` of a streaming recogniser's JSON. Null for partial results, which a
- * later line replaces, and for empty lines.
+ * later line replaces, and for empty lines; undefined for JSON whose words were not found, which must not go unsaid.
  */
-function finalWords(line: string): string | null {
+function finalWords(line: string): string | null | undefined {
   const trimmed = line.trim()
   if (!trimmed.startsWith('{')) return trimmed === '' ? null : trimmed
   try {
     const { text, partial, final, is_final: isFinal } = JSON.parse(trimmed) as Record<string, unknown>
     if (partial !== undefined || final === false || isFinal === false) return null
-    return typeof text === 'string' && text.trim() !== '' ? text.trim() : null
+    return typeof text === 'string' ? text.trim() || null : undefined
   } catch {
     return trimmed
   }
