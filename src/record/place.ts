@@ -65,8 +65,11 @@ function opensUtterance(turn: Turn, mention: Mention): boolean {
 
 const OPENERS = new Set('so and then now right okay ok well next but over finally lastly up'.split(' '))
 
+/** Captures that are a hive's label as they stand. */
+const NAMING = new Set('$hivename $name $code $letter $paint $spot'.split(' '))
+
 function hiveLabels(state: State, value: string, meaning: Meaning, nuc: boolean, called: boolean): string[] {
-  if (value === '$hivename' || value === '$name' || value === '$code' || value === '$letter') {
+  if (NAMING.has(value)) {
     const name = termOf(meaning, value.slice(1))
     return name === undefined ? [] : [name]
   }
