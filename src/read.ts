@@ -7,6 +7,7 @@ import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
 import { gatherNames, namesFrom, newEvidence, numberedRun } from './record/names.ts'
 import { nearName } from './record/near-names.ts'
+import { boxName } from './record/resolve.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
 import { hearStrange, newStrangeness, strangeness } from './record/strange.ts'
@@ -117,7 +118,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     },
     place() {
       const { hive, box, frame, side } = pass.state
-      return { hive, box: box ? [box.role, box.ordinal].filter((part) => part !== null).join(' ') : null, frame, side }
+      return { hive, box: boxName(box) || null, frame, side }
     },
   }
 }

@@ -106,8 +106,9 @@ function cutAtHive(words: readonly Word[], i: number): void {
   const word = words[i]!
   const next = words[i + 1]
   if (i < 2 || !next || !/^(hive|colony|nuc|number)$/.test(word.norm)) return
-  const numbered = readAmount(words, i + 1)?.kind === 'integer'
-  const counts = numbered && /^(frames|seams)$/.test(words[readAmount(words, i + 1)!.end]?.norm ?? '')
+  const amount = readAmount(words, i + 1)
+  const numbered = amount?.kind === 'integer'
+  const counts = numbered && /^(frames|seams)$/.test(words[amount.end]?.norm ?? '')
   if (numbered && !counts && !INSIDE.test(words[i - 1]!.norm)) word.brk = Break.hard
   if (
     word.norm !== 'hive' ||

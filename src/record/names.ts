@@ -129,24 +129,7 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
       !words.slice(i + 2, i + 5).some((w) => COMB.has(w.norm))
     )
       evidence.orderCalls++
-    // "the third is empty"
-    else if (
-      /^(second|third|fourth|fifth)$/.test(word.norm) &&
-      words[i - 1]?.norm === 'the' &&
-      /^(is|'s|has)$/.test(next) &&
-      evidence.frameCalls.length === 0
-    )
-      evidence.orderCalls++
-    // "the first one under the wattle", "the second one is by the wall"
-    else if (
-      /^(first|second|third|fourth|fifth)$/.test(word.norm) &&
-      /^(one|hive|colony)$/.test(next) &&
-      words.slice(i + 2, i + 4).some((w) => /^(under|by|near|beside|behind|against|nearest|closest)$/.test(w.norm)) &&
-      !words
-        .slice(i + 2, i + 6)
-        .some((w) => /^(wall|lid|entrance|excluder)$/.test(w.norm) && evidence.frameCalls.length > 0)
-    )
-      evidence.orderCalls++
+    else if (standsInOrder(words, i, evidence.frameCalls.length > 0)) evidence.orderCalls++
   })
   const trade = words.some((w) => STRONG_TRADE.has(w.norm))
   words.forEach((word, i) => {
@@ -183,6 +166,21 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
   })
   gatherPairs(evidence, words, { unmarked, trade })
 }
+
+/** "The third is empty"; "the first one under the wattle", "the second one is by the wall". */
+function standsInOrder(words: readonly Word[], i: number, framesCalled: boolean): boolean {
+  const ordinal = words[i]!.norm
+  const next = words[i + 1]?.norm ?? ''
+  if (!/^(first|second|third|fourth|fifth)$/.test(ordinal)) return false
+  if (/^(is|'s|has)$/.test(next)) return ordinal !== 'first' && words[i - 1]?.norm === 'the' && !framesCalled
+  if (!/^(one|hive|colony)$/.test(next)) return false
+  if (!words.slice(i + 2, i + 4).some((w) => BESIDE.test(w.norm))) return false
+  // among frames, what stands by the wall or near the entrance is a comb
+  return !framesCalled || !words.slice(i + 2, i + 6).some((w) => PART_OF_HIVE.test(w.norm))
+}
+
+const BESIDE = /^(under|by|near|beside|behind|against|nearest|closest)$/
+const PART_OF_HIVE = /^(wall|lid|entrance|excluder)$/
 
 function add(evidence: NameEvidence, name: string, score: number, isFirst = false): void {
   const known = evidence.scores.get(name) ?? { score: 0, times: 0, best: 0, first: 0 }
@@ -436,11 +434,9 @@ function pointedAt(words: readonly Word[], i: number): boolean {
   if (before === 'for') return /^(now|time|then|so|that)$/.test(earlier)
   if (before === 'do' || before === 'open') return /^(let's|will|'ll|to|i|we)$/.test(earlier)
   if (before === 'leaves' || before === 'called') return true
-  if (before === 'at' && /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)) return true
-  if (/^(with|at|on|in)$/.test(before)) {
-    if (/^(start|starting|begin|beginning|started|kick|kicking|kicked|off)$/.test(earlier)) return true
-    if (before === 'with' || before === 'at') return false
-  }
+  if (/^(with|at|on|in)$/.test(before) && BEGINS.test(earlier)) return true
+  if (before === 'at') return /^('m|am|are|'re|look|looking|now|here|is|'s)$/.test(earlier)
+  if (before === 'with') return false
   if (before === 'the') return /^(to|onto)$/.test(earlier) && /^(on|over|back|across)$/.test(words[i - 3]?.norm ?? '')
   return (
     before === 'onto' ||
@@ -449,6 +445,8 @@ function pointedAt(words: readonly Word[], i: number): boolean {
     (before === 'and' && /^(last|finally|then)$/.test(words[i + 1]?.norm ?? ''))
   )
 }
+
+const BEGINS = /^(start|starting|begin|beginning|started|kick|kicking|kicked|off)$/
 
 /** Whether a hive was closed just before word `i`, or the word said twice running: "… the pohutukawa pohutukawa oh these". */
 function closedBefore(words: readonly Word[], i: number): boolean {
@@ -592,9 +590,10 @@ export function numberedRun(evidence: NameEvidence): NumberedRun | null {
     }
     // far up, the numbers painted on hives leave many out
     if (n >= 30)
-      for (const [last, earlier] of upTo) {
+      for (let last = Math.max(30, n - 25); last < n - 2; last++) {
+        const earlier = upTo.get(last)
         const lost = 0.6 + (n - last) / 20
-        if (last < 30 || last >= n - 2 || n - last > 25 || earlier.score - lost + weight <= score) continue
+        if (!earlier || earlier.score - lost + weight <= score) continue
         if (earlier.turn > turn || start - earlier.start < APART / 2) continue
         before = earlier
         score = earlier.score - lost + weight

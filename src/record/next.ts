@@ -48,21 +48,18 @@ export function nextInRun(turn: Turn, mention: Mention): boolean {
   const { state } = turn
   const current = /^(\d+)$/.exec(state.hive)
   const amount = amountOf(mention.meanings.find((x) => x.entry.line.act === 'amount')!)
-  const expected = state.expected ?? (state.calledBy === 'hive' || state.calledBy === 'number' ? alone(current) : null)
-  if (!amount || !expected || !current || amount.lo !== amount.hi || amount.lo < 13) return false
+  if (!amount || !current || amount.lo !== amount.hi || amount.lo < 13) return false
   const gap = amount.lo - Number(current[1])
+  // where no round was announced, only the hive behind the one in hand can be next
+  const byWord = state.calledBy === 'hive' || state.calledBy === 'number'
+  const reach = state.expected ? Math.min(2, state.expected[1] - Number(current[1])) : byWord ? 1 : 0
   return (
     gap >= 1 &&
-    gap <= 2 &&
-    amount.lo <= expected[1] &&
+    gap <= reach &&
     (state.expected !== null || !UNITS.test(nextWord(turn, mention))) &&
     !/^(of|from|for|on|to|percent|frame|frames)$/.test(previousWord(turn, mention))
   )
 }
-
-/** Where no round was announced, only the hive behind the one in hand can be next. */
-const alone = (current: RegExpExecArray | null): [number, number] | null =>
-  current ? [Number(current[1]), Number(current[1]) + 1] : null
 
 /** "… take it two that's 85": where nothing is marked, a number with no noun to count may call the next frame or hive. */
 export function callsOut(turn: Turn, mention: Mention): boolean {
@@ -165,8 +162,10 @@ export function isNextHive(turn: Turn, amount: Amount): boolean {
   if (!number) return false
   const n = amount.lo
   // among frames, a number is the next hive only where hives go by bare numbers and it cannot be the next frame
-  if (state.walk === 'frames' && n === (state.frame ?? 0) + 1) return false
-  if (state.walk === 'frames' && state.calledBy !== 'bare' && !frameInPassing(state)) return false
+  if (state.walk === 'frames') {
+    if (n === (state.frame ?? 0) + 1) return false
+    if (state.calledBy !== 'bare' && !frameInPassing(state)) return false
+  }
   if (nextInRun(turn, turn.mention)) return true
   // where hives are called with a word ("hive two"), a bare number must stand quite alone to be one
   if (
@@ -182,8 +181,13 @@ export function isNextHive(turn: Turn, amount: Amount): boolean {
       (beginsClause(turn, turn.mention) || OPENS_HIVE.test(nextWord(turn, turn.mention)))
     )
   // "Skip six. Seven.": said quite alone, one may have been left out
-  if (n === Number(number[1]) + 2 && !state.inHand && state.calledBy === 'bare')
-    if (areAll(turn.utterance.words, turn.mention.from, turn.mention.to)) return true
+  if (
+    n === Number(number[1]) + 2 &&
+    !state.inHand &&
+    state.calledBy === 'bare' &&
+    areAll(turn.utterance.words, turn.mention.from, turn.mention.to)
+  )
+    return true
   return (
     state.expected !== null &&
     n > Number(number[1]) &&

@@ -16,10 +16,10 @@ const THROUGHOUT = 400
  * Leaves out what was read where nobody speaks of bees: "it was quiet, about ten degrees" is temper and weather of a visit
  * only near words of the trade. A note shorter than the reach is taken to be about bees whatever it says. Linear in the text.
  */
-export function onTopic(drafts: readonly Draft[], text: string): Draft[] {
-  if (text.length <= REACH) return [...drafts]
+export function onTopic(drafts: Draft[], text: string): Draft[] {
+  if (text.length <= REACH) return drafts
   const places = [...text.matchAll(OF_BEES)].map((match) => match.index)
-  if (places.length * THROUGHOUT >= text.length) return [...drafts]
+  if (places.length * THROUGHOUT >= text.length) return drafts
   const soft = [...text.matchAll(OF_BEES_TOO)]
   for (let i = 1; i < soft.length; i++) {
     const [before, here] = [soft[i - 1]!, soft[i]!]
