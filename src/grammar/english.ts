@@ -6,6 +6,7 @@ import colony from '../../grammar/en/colony.json' with { type: 'json' }
 import common from '../../grammar/en/common.json' with { type: 'json' }
 import fillers from '../../grammar/en/fillers.json' with { type: 'json' }
 import frames from '../../grammar/en/frames.json' with { type: 'json' }
+import hives from '../../grammar/en/hives.json' with { type: 'json' }
 import honey from '../../grammar/en/honey.json' with { type: 'json' }
 import mishearings from '../../grammar/en/mishearings.json' with { type: 'json' }
 import pests from '../../grammar/en/pests.json' with { type: 'json' }
@@ -45,6 +46,7 @@ export const englishFiles: GrammarFiles = {
   'actions.json': actions,
   'plans.json': plans,
   'talk.json': talk,
+  'hives.json': hives,
 }
 
 let vocabulary: { common: ReadonlySet<string>; trade: ReadonlySet<string> } | undefined
