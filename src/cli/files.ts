@@ -14,15 +14,20 @@ const reasons: Record<string, ConstructorParameters<typeof CombscribeError>> = {
   ERR_FS_FILE_TOO_LARGE: ['unreadable', 'larger than 2 GB', '', 'cut it into visits'],
 }
 
+/** A fault of the file system about one file, as a sentence. */
+export function fileFault(error: unknown, path: string): CombscribeError {
+  const { code = '', message } = error as NodeJS.ErrnoException
+  const [kind, what, , next] = reasons[code] ?? ['unreadable', `cannot be read (${code || message})`, '', 'try again']
+  return new CombscribeError(kind, what, path, next)
+}
+
 /** The bytes of a file, or of standard input for `-`. */
 export async function readBytes(path: string, terminal: Terminal): Promise<Uint8Array> {
   if (path === '-') return terminal.readInput()
   try {
     return await readFile(path)
   } catch (error) {
-    const { code = '', message } = error as NodeJS.ErrnoException
-    const [kind, what, , next] = reasons[code] ?? ['unreadable', `cannot be read (${code || message})`, '', 'try again']
-    throw new CombscribeError(kind, what, path, next)
+    throw fileFault(error, path)
   }
 }
 
@@ -32,6 +37,8 @@ export const noteName = (path: string): string => (path === '-' ? 'stdin' : base
 /** What stands in messages for `-`. */
 export const shownPath = (path: string): string => (path === '-' ? 'standard input' : path)
 
-export async function readYard(path: string, terminal: Terminal): Promise<Yard> {
+/** The yard file that `--yard` names, if it names one. */
+export async function readYard(path: string | undefined, terminal: Terminal): Promise<Yard | undefined> {
+  if (path === undefined) return undefined
   return parseYard(new TextDecoder().decode(await readBytes(path, terminal)), shownPath(path))
 }

@@ -31,7 +31,7 @@ export async function eachInput<T>(
   return { done, code }
 }
 
-/** A faulty yard file or grammar is no fault of the input at hand: the next one would fail by it too. */
-const ofInput = ({ code }: CombscribeError) => code !== 'bad-yard' && code !== 'bad-grammar'
+/** A faulty yard file, grammar or logbook is no fault of the input at hand: the next one would fail by it too. */
+export const ofInput = ({ code }: CombscribeError) => !['bad-yard', 'bad-grammar', 'logbook'].includes(code)
 
 const said = (error: unknown) => (error instanceof Error ? error.message : String(error))

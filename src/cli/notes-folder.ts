@@ -36,18 +36,3 @@ export async function notesIn(folder: string): Promise<string[]> {
 }
 
 export const hashOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex')
-
-/** A day in a file's name: 2026-09-06, 2026_09_06, 20260906. Undefined where there is none that exists. */
-export function dayInName(name: string): string | undefined {
-  const found = /(?<!\d)((?:19|20)\d\d)([-_. ]?)(\d\d)\2(\d\d)(?!\d)/.exec(name)
-  if (!found) return undefined
-  const day = `${found[1]}-${found[3]}-${found[4]}`
-  const date = new Date(`${day}T00:00:00Z`)
-  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(day) ? day : undefined
-}
-
-/** The local calendar day of a moment. */
-export function localDay(moment: Date): string {
-  const two = (n: number) => String(n).padStart(2, '0')
-  return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`
-}

@@ -1,5 +1,6 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util'
 import { CombscribeError } from '../errors.ts'
+import { isDay } from './days.ts'
 
 type Options = NonNullable<ParseArgsConfig['options']>
 
@@ -17,6 +18,11 @@ export function readOptions<const O extends Options>(
   }
 }
 
+/** For commands that take no file. */
+export function noFiles(command: string, positionals: readonly string[]): void {
+  if (positionals.length > 0) throw usage(command, `takes no file, and "${positionals[0]}" was given`)
+}
+
 export const usage = (command: string, what: string): CombscribeError =>
   new CombscribeError('bad-usage', what, command, `see combscribe ${command} --help`)
 
@@ -29,9 +35,6 @@ export function oneOf<const W extends string>(command: string, option: string, g
 
 /** A calendar day, checked to exist. */
 export function dayOption(command: string, given: string): string {
-  const day = /^\d{4}-\d\d-\d\d$/.test(given) ? new Date(`${given}T00:00:00Z`) : new Date(Number.NaN)
-  if (Number.isNaN(day.getTime()) || day.toISOString().slice(0, 10) !== given) {
-    throw usage(command, `--date takes a day such as 2026-05-04, not "${given}"`)
-  }
+  if (!isDay(given)) throw usage(command, `--date takes a day such as 2026-05-04, not "${given}"`)
   return given
 }

@@ -1,23 +1,25 @@
-import { CombscribeError } from '../errors.ts'
 import type { NewNote } from '../logbook/logbook.ts'
 import { readNote, type YardHints } from '../read.ts'
-import { openTranscript } from '../transcript/open.ts'
+import { dayInName, localDay } from './days.ts'
 import { noteName } from './files.ts'
 import { version } from './help.ts'
-import { dayInName, hashOf, localDay } from './notes-folder.ts'
+import { openNote } from './open-note.ts'
 
-/** Some ninety hours of talk: no note, but a wrong file. */
-const longest = 5_000_000
+/** A note as it lies in a folder, or lay there when the logbook took it in. */
+export interface NoteFile {
+  readonly path: string
+  /** SHA-256 of the bytes. */
+  readonly hash: string
+  readonly bytes: Uint8Array
+  readonly modified: Date
+}
 
 /**
  * A file's bytes as a logbook's note. Its date is the one said in it, else the one in its name, else the file's own;
  * what is said without a year is counted from the latter two.
  */
-export function noteForLogbook(path: string, bytes: Uint8Array, modified: Date, yard?: YardHints): NewNote {
-  const transcript = openTranscript(bytes, path)
-  if (transcript.text.length > longest) {
-    throw new CombscribeError('unreadable', 'too long for a dictated note', path, 'give one file a visit')
-  }
+export function noteForLogbook({ path, hash, bytes, modified }: NoteFile, yard?: YardHints): NewNote {
+  const transcript = openNote(bytes, path)
   const name = noteName(path)
   const named = dayInName(name)
   const date = named ?? localDay(modified)
@@ -27,7 +29,7 @@ export function noteForLogbook(path: string, bytes: Uint8Array, modified: Date, 
   return {
     path,
     name,
-    hash: hashOf(bytes),
+    hash,
     source: bytes,
     text: transcript.text,
     date: day,

@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process'
 import { readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { CombscribeError } from '../errors.ts'
 import type { Yard } from '../yard.ts'
+import { fileFault } from './files.ts'
 
 /** Endings of recordings that phones and recorders make. */
 const AUDIO = /\.(wav|mp3|m4a|aac|flac|ogg|oga|opus|wma|amr|3gp|aiff?|caf|webm|mp4)$/i
@@ -12,19 +13,16 @@ export const isAudio = (path: string): boolean => AUDIO.test(path)
  * The transcript of a recording: the one that lies beside it, if it is not older; otherwise what the yard file's
  * recogniser prints, which is then kept beside the recording as `NOTE.wav.transcript`. A failed run leaves nothing behind.
  */
-export async function transcriptOf(
-  audio: string,
-  yard: Yard | undefined,
-): Promise<{ bytes: Uint8Array; path: string }> {
+export async function transcriptOf(audio: string, yard: Yard | undefined): Promise<Uint8Array> {
   const path = `${audio}.transcript`
-  const noFile = { mtimeMs: Number.NEGATIVE_INFINITY }
-  const made = await stat(audio).catch(() => undefined)
-  if (!made) throw new CombscribeError('missing-file', 'no such file', audio, 'check the name and the folder')
-  const kept = await stat(path).catch(() => noFile)
-  if (kept.mtimeMs >= made.mtimeMs) return { bytes: await readFile(path), path }
+  const made = await stat(audio).catch((error) => {
+    throw fileFault(error, audio)
+  })
+  const kept = await stat(path).catch(() => undefined)
+  if (kept && kept.mtimeMs >= made.mtimeMs) return readFile(path)
   if (!yard?.recogniser)
     throw new CombscribeError(
-      'unreadable',
+      'no-recogniser',
       'a recording, and no speech recogniser is configured',
       audio,
       'name one in the yard file (--yard), such as "recogniser": ["pocketsphinx_continuous", "-infile", "{audio}"], or give its transcript',
@@ -44,7 +42,7 @@ export async function transcriptOf(
       'make room or allow writing',
     )
   }
-  return { bytes, path }
+  return bytes
 }
 
 /** Runs the command, no shell between, and gives what it prints. Throws one sentence with its last words if it fails. */

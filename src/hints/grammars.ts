@@ -54,17 +54,22 @@ export function rulesOf(
   }
 }
 
+/** The rules that have words, and how a note is put together of them. */
+function shapeOf({ name, ...rest }: Rules): { lists: [string, readonly string[]][]; turns: string[][] } {
+  const turns = [['place', 'number'], ['number', 'unit', 'thing'], ['state', 'thing'], ['phrase'], ['thing']]
+  if (name.length > 0) turns.push(['name'])
+  return { lists: Object.entries(name.length > 0 ? { ...rest, name } : rest), turns }
+}
+
 /** JSpeech Grammar Format 1.0 (W3C Note of 5 June 2000). */
 export function jsgf(rules: Rules): string {
-  const { name, ...rest } = rules
-  const lists = Object.entries(name.length > 0 ? { ...rest, name } : rest)
-  const turns = ['<place> <number>', '<number> <unit> <thing>', '<state> <thing>', '<phrase>', '<thing>']
-  if (name.length > 0) turns.push('<name>')
+  const { lists, turns } = shapeOf(rules)
+  const said = turns.map((turn) => turn.map((rule) => `<${rule}>`).join(' '))
   return `#JSGF V1.0 UTF-8 en;
 
 grammar hive;
 
-public <note> = (${turns.join(' | ')})+;
+public <note> = (${said.join(' | ')})+;
 ${lists.map(([rule, list]) => `<${rule}> = ${list.join(' | ')};`).join('\n')}
 `
 }
@@ -73,11 +78,8 @@ const escaped = (said: string): string => said.replace(/&/g, '&amp;').replace(/<
 
 /** Speech Recognition Grammar Specification 1.0, XML form (W3C Recommendation of 16 March 2004). */
 export function srgs(rules: Rules): string {
-  const { name, ...rest } = rules
-  const lists = Object.entries(name.length > 0 ? { ...rest, name } : rest)
+  const { lists, turns } = shapeOf(rules)
   const ref = (rule: string): string => `<ruleref uri="#${rule}"/>`
-  const turns = [['place', 'number'], ['number', 'unit', 'thing'], ['state', 'thing'], ['phrase'], ['thing']]
-  if (name.length > 0) turns.push(['name'])
   const rule = ([id, list]: [string, readonly string[]]): string => `  <rule id="${id}">
     <one-of>
 ${list.map((said) => `      <item>${escaped(said)}</item>`).join('\n')}

@@ -29,12 +29,10 @@ export function logbookFault(error: unknown, where: string): unknown {
   if (error instanceof CombscribeError) return error
   const inner = error instanceof AggregateError ? error.errors[0] : error
   const { code = '', message = '' } = (inner ?? {}) as { code?: string; message?: string }
-  const known = sentences[code] ?? Object.entries(sentences).find(([start]) => code.startsWith(`${start}_`))?.[1]
-  if (known) return new CombscribeError('logbook', known[0], where, known[1])
-  if (/timeout expired|Connection terminated/.test(message)) {
-    return new CombscribeError('logbook', ...withWhere(sentences.ETIMEDOUT!, where))
-  }
-  return error
+  const known =
+    sentences[code] ??
+    Object.entries(sentences).find(([start]) => code.startsWith(`${start}_`))?.[1] ??
+    // pg's own, which have no code
+    (/timeout expired|Connection terminated/.test(message) ? sentences.ETIMEDOUT : undefined)
+  return known ? new CombscribeError('logbook', known[0], where, known[1]) : error
 }
-
-const withWhere = ([what, next]: [string, string], where: string): [string, string, string] => [what, where, next]

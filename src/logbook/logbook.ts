@@ -1,5 +1,5 @@
 import { type Kysely, sql, type Transaction } from 'kysely'
-import { type FlatReading, flatten, type InspectionRecord } from '../record/schema.ts'
+import { type FlatReading, flatten, type InspectionRecord, numberOf } from '../record/schema.ts'
 import type { Finding } from '../rules/finding.ts'
 import { logbookFault } from './faults.ts'
 import type { Kind } from './migrations.ts'
@@ -23,6 +23,7 @@ export interface Note {
   readonly id: number
   readonly path: string
   readonly name: string
+  readonly hash: string
   readonly date: string
   readonly dateFrom: DateSource
   readonly reader: string
@@ -82,10 +83,9 @@ export class Logbook {
         .updateTable('notes')
         .set({ judged: 0 })
         .where('path', '=', note.path)
-        .returning(['id'])
+        .returning(['id', 'date'])
         .executeTakeFirst()
-      const old = await tx.selectFrom('notes').select('date').where('path', '=', note.path).executeTakeFirst()
-      const from = old && old.date < note.date ? old.date : note.date
+      const from = before && before.date < note.date ? before.date : note.date
       let id = before?.id
       if (id === undefined) {
         id = (await tx.insertInto('notes').values(row).returning('id').executeTakeFirstOrThrow()).id
@@ -181,7 +181,7 @@ export class Logbook {
       const row = await this.guard(
         this.db
           .selectFrom('notes')
-          .select(['id', 'path', 'name', 'date', 'date_from', 'reader', 'record'])
+          .select(['id', 'path', 'name', 'hash', 'date', 'date_from', 'reader', 'record'])
           .where('id', '=', id)
           .executeTakeFirst(),
       )
@@ -293,7 +293,7 @@ async function inParts<T>(rows: readonly T[], use: (part: T[]) => Promise<unknow
 }
 
 function readingRow(note: number, seq: number, r: FlatReading) {
-  const number = typeof r.value === 'number' ? r.value : Array.isArray(r.value) ? (r.value[0] + r.value[1]) / 2 : null
+  const number = numberOf(r.value) ?? null
   const { hive, box, frame, side, field, unit, confidence, flag } = r
   return {
     ...{ note, seq, hive, box, frame, side, field, unit, confidence, flag, number },

@@ -11,6 +11,12 @@ export const valueSchema = z.union([z.string(), z.number(), z.tuple([z.number(),
 /** A reading's value: a word, a number, or a range `[low, high]`. */
 export type Value = z.infer<typeof valueSchema>
 
+/** A value as one number: itself, or the middle of a range; undefined for a word. */
+export function numberOf(value: Value): number | undefined {
+  if (Array.isArray(value)) return (value[0] + value[1]) / 2
+  return typeof value === 'number' ? value : undefined
+}
+
 export const units = [
   'percent',
   'frames',

@@ -46,10 +46,13 @@ export function due(record: InspectionRecord, findings: readonly Finding[]): Due
       })
     }
   }
-  const last = '9999'
-  return together(out).sort((a, b) =>
-    (a.day ?? last) < (b.day ?? last) ? -1 : (a.day ?? last) > (b.day ?? last) ? 1 : 0,
-  )
+  return together(out).sort(byDay)
+}
+
+/** In the order of the calendar; what has no day comes last. */
+export function byDay(a: Pick<Due, 'day'>, b: Pick<Due, 'day'>): number {
+  const [first, second] = [a.day ?? '9999', b.day ?? '9999']
+  return first < second ? -1 : first > second ? 1 : 0
 }
 
 /** The same for several hives on one day is one entry. */

@@ -1,19 +1,19 @@
 import type { InspectionRecord } from '../../record/schema.ts'
-import { type Due, due } from '../../report/due.ts'
+import { byDay, type Due, due } from '../../report/due.ts'
 import { clean, paints } from '../../report/style.ts'
 import type { Finding } from '../../rules/finding.ts'
-import { openExisting } from '../logbooks.ts'
-import { localDay } from '../notes-folder.ts'
-import { dayOption, readOptions, usage } from '../options.ts'
+import { localDay } from '../days.ts'
+import { logbookOption, openExisting } from '../logbooks.ts'
+import { dayOption, noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
 /** `combscribe due`: what is due over all hives, by day; of each hive its last visit counts. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
   const { values, positionals } = readOptions('due', args, {
-    logbook: { type: 'string', default: 'combscribe.db' },
+    ...logbookOption,
     date: { type: 'string' },
   })
-  if (positionals.length > 0) throw usage('due', `takes no file, and "${positionals[0]}" was given`)
+  noFiles('due', positionals)
   const today = values.date === undefined ? localDay(new Date()) : dayOption('due', values.date)
   const book = await openExisting(values.logbook)
   const latest = new Map<string, { date: string; entries: Due[] }>()
@@ -29,7 +29,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   }
   const rows = [...latest.values()]
     .flatMap(({ date, entries }) => entries.map((entry) => ({ ...entry, date })))
-    .sort((a, b) => ((a.day ?? '9999') < (b.day ?? '9999') ? -1 : (a.day ?? '9999') > (b.day ?? '9999') ? 1 : 0))
+    .sort(byDay)
   const paint = paints(terminal.style)
   for (const { day, hive, what, between, date, isSure } of rows) {
     const when = day === null ? 'no day   ' : day

@@ -2,7 +2,7 @@ import { jsgf, rulesOf, srgs } from '../../hints/grammars.ts'
 import { phraseList, prompt, wordList } from '../../hints/lists.ts'
 import { vocabularyOf } from '../../hints/vocabulary.ts'
 import { readBytes, readYard } from '../files.ts'
-import { oneOf, readOptions, usage } from '../options.ts'
+import { noFiles, oneOf, readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
 const forms = ['phrases', 'words', 'prompt', 'jsgf', 'srgs'] as const
@@ -14,11 +14,11 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     yard: { type: 'string' },
     dictionary: { type: 'string' },
   })
-  if (positionals.length > 0) throw usage('hints', `takes no file, and "${positionals[0]}" was given`)
+  noFiles('hints', positionals)
   const as = oneOf('hints', 'as', values.as, forms)
   const isGrammar = as === 'jsgf' || as === 'srgs'
   if (values.dictionary !== undefined && !isGrammar) throw usage('hints', '--dictionary goes with --as jsgf or srgs')
-  const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
+  const yard = await readYard(values.yard, terminal)
   const vocabulary = vocabularyOf(yard)
   if (!isGrammar) {
     const form = { phrases: phraseList, words: wordList, prompt }[as]

@@ -1,8 +1,8 @@
 import { plot } from 'asciichart'
-import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
+import { type InspectionRecord, numberOf, placedReadings } from '../../record/schema.ts'
 import { clean, paints } from '../../report/style.ts'
 import { sayField } from '../../report/words.ts'
-import { openExisting } from '../logbooks.ts'
+import { logbookOption, openExisting } from '../logbooks.ts'
 import { readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
@@ -23,9 +23,7 @@ type Visit = { date: string; values: Map<string, string | number> }
 
 /** `combscribe history`: the hives, or one hive's visits with what changed and its trends. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
-  const { values, positionals } = readOptions('history', args, {
-    logbook: { type: 'string', default: 'combscribe.db' },
-  })
+  const { values, positionals } = readOptions('history', args, logbookOption)
   if (positionals.length > 1) throw usage('history', `takes one hive, and "${positionals[1]}" was given too`)
   const book = await openExisting(values.logbook)
   try {
@@ -76,8 +74,7 @@ function valuesOf(record: InspectionRecord, hive: string): Visit['values'] {
   const out: Visit['values'] = new Map()
   for (const { hive: of, frame, reading } of placedReadings({ ...record, visit: [] })) {
     if (of !== hive || frame !== null || !fields.includes(reading.field) || out.has(reading.field)) continue
-    const { value } = reading
-    out.set(reading.field, Array.isArray(value) ? (value[0] + value[1]) / 2 : value)
+    out.set(reading.field, numberOf(reading.value) ?? String(reading.value))
   }
   return out
 }

@@ -13,7 +13,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     yard: { type: 'string' },
   })
   const as = oneOf('judge', 'as', values.as, ['text', 'json'])
-  const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
+  const yard = await readYard(values.yard, terminal)
   const { done, code } = await eachInput('judge', positionals, terminal, (bytes, path) =>
     parseRecords(bytes, shownPath(path)).map((record) => ({
       note: record.note,

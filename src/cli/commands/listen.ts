@@ -7,7 +7,7 @@ import { judge } from '../../rules/index.ts'
 import type { Segment, Transcript } from '../../transcript/transcript.ts'
 import { readerHints } from '../../yard.ts'
 import { readYard } from '../files.ts'
-import { dayOption, readOptions, usage } from '../options.ts'
+import { dayOption, noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
 /** `combscribe listen`: utterances on standard input, each answered as it comes. */
@@ -17,9 +17,9 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     yard: { type: 'string' },
     say: { type: 'string' },
   })
-  if (positionals.length > 0) throw usage('listen', `takes no file, and "${positionals[0]}" was given`)
+  noFiles('listen', positionals)
   const date = values.date === undefined ? {} : { date: dayOption('listen', values.date) }
-  const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
+  const yard = await readYard(values.yard, terminal)
   const transcript = growing()
   const reader = createReader(transcript, { name: 'live', ...date, ...(yard && { yard: readerHints(yard) }) })
   const speech = speaker(values.say, terminal)

@@ -1,8 +1,8 @@
 import { stringify } from 'csv-stringify/sync'
 import { type InspectionRecord, placedReadings, type Reading } from '../../record/schema.ts'
 import { clean } from '../../report/style.ts'
-import { openExisting } from '../logbooks.ts'
-import { readOptions, usage } from '../options.ts'
+import { logbookOption, openExisting } from '../logbooks.ts'
+import { noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
 const columns = ['date', 'hive', 'what', 'frames', 'kg', 'ingredient', 'amount', 'withdrawal', 'check', 'said', 'note']
@@ -10,10 +10,8 @@ type Row = Partial<Record<(typeof columns)[number], string | number>>
 
 /** `combscribe log`: harvests and treatments as CSV. What was not said stays empty; nothing is supposed. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
-  const { values, positionals } = readOptions('log', args, {
-    logbook: { type: 'string', default: 'combscribe.db' },
-  })
-  if (positionals.length > 0) throw usage('log', `takes no file, and "${positionals[0]}" was given`)
+  const { values, positionals } = readOptions('log', args, logbookOption)
+  noFiles('log', positionals)
   const book = await openExisting(values.logbook)
   let treatments = 0
   try {
@@ -38,13 +36,19 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 
 const plain = (cell: string | number | undefined) => (typeof cell === 'string' ? clean(cell) : (cell ?? ''))
 
+const said = (hive: string, { quote, flag }: Reading): Row => ({
+  hive,
+  said: quote,
+  check: flag === 'sure' ? '' : 'yes',
+})
+
 function rowsOf(record: InspectionRecord): Row[] {
   const out: Row[] = []
   const treatments = new Map<string, Row>()
   const taken = new Map<string, { sides: number; reading: Reading }>()
   for (const { hive, reading } of placedReadings(record)) {
     const { field, value, quote, entry } = reading
-    const base: Row = { hive, said: quote, check: reading.flag === 'sure' ? '' : 'yes' }
+    const base = said(hive, reading)
     const shown = Array.isArray(value) ? value.join(' to ') : value
     if (value === 'no') continue
     if (field === 'honey.taken') out.push({ ...base, what: 'harvest', kg: shown })
@@ -67,13 +71,7 @@ function rowsOf(record: InspectionRecord): Row[] {
   for (const [hive, { sides, reading }] of taken) {
     // Frames taken one by one and their number, both said, are one harvest.
     if (out.some((row) => row.hive === hive && row.what === 'harvest' && row.frames)) continue
-    out.push({
-      hive,
-      what: 'harvest',
-      frames: sides / 2,
-      said: reading.quote,
-      check: reading.flag === 'sure' ? '' : 'yes',
-    })
+    out.push({ ...said(hive, reading), what: 'harvest', frames: sides / 2 })
   }
   return out
 }

@@ -1,15 +1,14 @@
-import { CombscribeError } from '../../errors.ts'
 import { readNote } from '../../read.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import { account } from '../../report/account.ts'
 import { readings, recordJson } from '../../report/json.ts'
 import { table } from '../../report/table.ts'
 import { why } from '../../report/why.ts'
-import { openTranscript } from '../../transcript/open.ts'
 import type { Transcript } from '../../transcript/transcript.ts'
 import { readerHints } from '../../yard.ts'
 import { noteName, readBytes, readYard, shownPath } from '../files.ts'
 import { eachInput } from '../inputs.ts'
+import { openNote } from '../open-note.ts'
 import { dayOption, oneOf, readOptions } from '../options.ts'
 import { isAudio, transcriptOf } from '../recogniser.ts'
 import type { Terminal } from '../terminal.ts'
@@ -26,14 +25,13 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   })
   const as = oneOf('read', 'as', values.as, formats)
   const date = values.date === undefined ? {} : { date: dayOption('read', values.date) }
-  const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
+  const yard = await readYard(values.yard, terminal)
   const hints = yard && { yard: readerHints(yard) }
 
   const bytesOf = async (path: string): Promise<Uint8Array> =>
-    isAudio(path) ? (await transcriptOf(path, yard)).bytes : readBytes(path, terminal)
+    isAudio(path) ? transcriptOf(path, yard) : readBytes(path, terminal)
   const readOne = (bytes: Uint8Array, path: string): Read => {
-    const transcript = openTranscript(bytes, shownPath(path))
-    if (transcript.text.length > longest) throw tooLong(transcript, path)
+    const transcript = openNote(bytes, path)
     const name = noteName(path)
     for (const { message } of transcript.notices ?? []) terminal.err(`combscribe: ${shownPath(path)}: ${message}\n`)
     return { transcript, record: readNote(transcript, { name, ...date, ...hints }) }
@@ -55,14 +53,6 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     print(done, ({ record }) => report(record, judge(record, undefined, yard), terminal.style), terminal)
   }
   return code
-}
-
-/** Some ninety hours of talk without a break: no note, but a wrong file, and minutes of waiting for nothing. */
-const longest = 5_000_000
-
-function tooLong({ text }: Transcript, path: string): CombscribeError {
-  const size = `${Math.round(text.length / 1e6)} million characters`
-  return new CombscribeError('unreadable', `${size} are no dictated note`, shownPath(path), 'give one file a visit')
 }
 
 type Read = { transcript: Transcript; record: InspectionRecord }

@@ -3,19 +3,19 @@ import { clean } from '../../report/style.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints } from '../../yard.ts'
 import { readYard } from '../files.ts'
-import { openExisting } from '../logbooks.ts'
-import { readOptions, usage } from '../options.ts'
+import { logbookOption, openExisting } from '../logbooks.ts'
+import { noFiles, readOptions } from '../options.ts'
 import { noteForLogbook } from '../read-for-logbook.ts'
 import type { Terminal } from '../terminal.ts'
 
 /** `combscribe reread`: every note of the logbook once more, from the text kept in it. Corrections stay. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
   const { values, positionals } = readOptions('reread', args, {
-    logbook: { type: 'string', default: 'combscribe.db' },
+    ...logbookOption,
     yard: { type: 'string' },
   })
-  if (positionals.length > 0) throw usage('reread', `takes no file, and "${positionals[0]}" was given`)
-  const yard = values.yard === undefined ? undefined : await readYard(values.yard, terminal)
+  noFiles('reread', positionals)
+  const yard = await readYard(values.yard, terminal)
   const hints = yard && readerHints(yard)
   const book = await openExisting(values.logbook)
   let [all, changed] = [0, 0]
@@ -23,19 +23,15 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     for await (const old of book.notes()) {
       all++
       // The old day stands in for the file's time, which the logbook does not know any more.
-      const note = noteForLogbook(old.path, await book.source(old.id), new Date(`${old.date}T12:00:00`), hints)
+      const modified = new Date(`${old.date}T12:00:00`)
+      const note = noteForLogbook({ ...old, bytes: await book.source(old.id), modified }, hints)
       const differences = changes(old.record, note.record)
       if (differences.length > 0) {
         changed++
         terminal.out(`${old.date}  ${clean(old.name)}\n${differences.map((line) => `    ${clean(line)}\n`).join('')}`)
       }
-      if (
-        differences.length > 0 ||
-        old.reader !== note.reader ||
-        JSON.stringify(old.record) !== JSON.stringify(note.record)
-      ) {
-        await book.write(note)
-      }
+      const isSame = old.reader === note.reader && JSON.stringify(old.record) === JSON.stringify(note.record)
+      if (!isSame) await book.write(note)
     }
     await book.judgeAgain()
     await book.judgeWaiting((record, history) => judge(record, history, yard))

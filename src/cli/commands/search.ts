@@ -1,13 +1,11 @@
 import { clean } from '../../report/style.ts'
-import { openExisting } from '../logbooks.ts'
+import { logbookOption, openExisting } from '../logbooks.ts'
 import { readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
 /** `combscribe search`: notes in which all the words were said, latest first. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
-  const { values, positionals } = readOptions('search', args, {
-    logbook: { type: 'string', default: 'combscribe.db' },
-  })
+  const { values, positionals } = readOptions('search', args, logbookOption)
   const words = positionals.flatMap((word) => word.split(/\s+/)).filter(Boolean)
   if (words.length === 0) throw usage('search', 'no word was given')
   const book = await openExisting(values.logbook)
