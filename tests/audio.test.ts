@@ -3,11 +3,11 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync,
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { combscribe, has, mayBeMissing } from './command.ts'
 
 /** Real speech: flite speaks, pocketsphinx of Debian listens, the shipped command reads. */
-const has = (command: string) => (process.env.PATH ?? '').split(':').some((path) => existsSync(`${path}/${command}`))
 const canSpeak = has('flite') && has('pocketsphinx_continuous') && existsSync('/usr/share/pocketsphinx/model/en-us')
-const speech = describe.skipIf(!canSpeak && process.env.CI !== 'true')
+const speech = describe.skipIf(!canSpeak && mayBeMissing)
 let folder: string
 
 beforeAll(() => {
@@ -15,10 +15,7 @@ beforeAll(() => {
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-function read(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, ['dist/cli.js', 'read', ...args], { encoding: 'utf8' })
-  return { code: status, out: stdout, err: stderr }
-}
+const read = (...args: string[]) => combscribe(['read', ...args])
 function yardWith(name: string, recogniser: string[]): string {
   const path = join(folder, name)
   writeFileSync(path, JSON.stringify({ recogniser }))

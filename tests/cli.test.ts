@@ -1,31 +1,18 @@
-import { spawn, spawnSync } from 'node:child_process'
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { spawn } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { Ajv2020 } from 'ajv/dist/2020.js'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { cli, combscribe } from './command.ts'
 
-/** The command as it is shipped: these tests run dist/cli.js as a process of its own. */
-const cli = 'dist/cli.js'
 const note = 'fixtures/notes/2026-09-06-paddock.txt'
 let folder: string
 
 beforeAll(() => {
-  if (!existsSync(cli)) throw new Error(`${cli} is missing; run npm run build before the tests.`)
   folder = mkdtempSync(join(tmpdir(), 'combscribe-cli-'))
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
-
-function combscribe(args: string[], options: { input?: string | Uint8Array; env?: Record<string, string> } = {}) {
-  const env = { PATH: process.env.PATH, NO_COLOR: '1', ...options.env }
-  const { status, stdout, stderr } = spawnSync(process.execPath, [cli, ...args], {
-    env,
-    input: options.input ?? '',
-    encoding: 'utf8',
-    maxBuffer: 1 << 28,
-  })
-  return { code: status, out: stdout, err: stderr }
-}
 
 function file(name: string, content: string | Uint8Array): string {
   const path = join(folder, name)

@@ -4,12 +4,12 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { XMLParser, XMLValidator } from 'fast-xml-parser'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { combscribe, has, mayBeMissing } from './command.ts'
 
 /** The command as it is shipped; the grammar as the recogniser of Debian loads it. */
 const yard = 'fixtures/notes/yard.json'
 const model = '/usr/share/pocketsphinx/model/en-us'
 const dictionary = `${model}/cmudict-en-us.dict`
-const has = (command: string) => (process.env.PATH ?? '').split(':').some((path) => existsSync(`${path}/${command}`))
 const canSpeak = has('flite') && has('pocketsphinx_continuous') && existsSync(dictionary)
 let folder: string
 
@@ -18,12 +18,7 @@ beforeAll(() => {
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-function hints(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, ['dist/cli.js', 'hints', ...args], {
-    encoding: 'utf8',
-  })
-  return { code: status, out: stdout, err: stderr }
-}
+const hints = (...args: string[]) => combscribe(['hints', ...args])
 
 describe('lists stay within what engines document', () => {
   test.each(['phrases', 'words'])('%s', (form) => {
@@ -84,7 +79,7 @@ describe('grammars', () => {
     expect(err).toMatch(/^combscribe: left out, .*varroa.*\.\n$/)
   })
 
-  test.skipIf(!canSpeak && process.env.CI !== 'true')('pocketsphinx loads the JSGF and hears a note with it', () => {
+  test.skipIf(!canSpeak && mayBeMissing)('pocketsphinx loads the JSGF and hears a note with it', () => {
     const { out } = hints('--as', 'jsgf', '--dictionary', dictionary, '--yard', yard)
     const grammar = join(folder, 'hive.jsgf')
     const audio = join(folder, 'note.wav')

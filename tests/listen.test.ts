@@ -1,17 +1,13 @@
-import { spawn, spawnSync } from 'node:child_process'
+import { spawn } from 'node:child_process'
 import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { cli, combscribe, has, mayBeMissing } from './command.ts'
 
 /** Speaks lines to the built command and gives its answers, one entry an utterance, as they come. */
-function hold(lines: readonly string[], ...args: string[]) {
-  const result = spawnSync('node', ['dist/cli.js', 'listen', '--date', '2026-06-10', ...args], {
-    input: `${lines.join('\n')}\n`,
-    encoding: 'utf8',
-  })
-  return { out: result.stdout, err: result.stderr, code: result.status }
-}
+const hold = (lines: readonly string[], ...args: string[]) =>
+  combscribe(['listen', '--date', '2026-06-10', ...args], { input: `${lines.join('\n')}\n` })
 
 describe('a visit heard line by line', () => {
   test('says where we are and what was understood', () => {
@@ -68,7 +64,7 @@ describe('a visit heard line by line', () => {
   })
 
   test('is answered before the next is spoken', async () => {
-    const child = spawn('node', ['dist/cli.js', 'listen', '--date', '2026-06-10'])
+    const child = spawn(process.execPath, [cli, 'listen', '--date', '2026-06-10'])
     const first = new Promise<string>((resolve) => child.stdout.once('data', (data) => resolve(String(data))))
     child.stdin.write('hive three, four frames of brood\n')
     expect(await first).toMatch(/^hive 3: frames of brood 4/)
@@ -80,11 +76,9 @@ describe('a visit heard line by line', () => {
     const file = join(mkdtempSync(join(tmpdir(), 'listen-')), 'note.txt')
     const lines = ['hive one', 'six frames of brood and eggs', 'saw the queen', 'hive two', 'two frames of brood']
     writeFileSync(file, `${lines.join('\n')}\n`)
-    const whole = spawnSync('node', ['dist/cli.js', 'read', file, '--date', '2026-06-10', '--as', 'readings'], {
-      encoding: 'utf8',
-    })
+    const whole = combscribe(['read', file, '--date', '2026-06-10', '--as', 'readings'])
     const asked = hold([...lines, 'read it back']).out
-    const two = whole.stdout
+    const two = whole.out
       .trim()
       .split('\n')
       .map((line) => JSON.parse(line))
@@ -101,15 +95,12 @@ describe('a visit heard line by line', () => {
     expect(err.trim().split('\n')).toHaveLength(1)
   })
 
-  test.skipIf(process.env.CI !== 'true' && spawnSync('espeak-ng', ['--version']).status !== 0)(
-    'answers are spoken',
-    () => {
-      const wav = join(mkdtempSync(join(tmpdir(), 'listen-')), 'answer.wav')
-      const { err } = hold(['hive one, five frames of brood'], '--say', `espeak-ng -w ${wav}`)
-      expect(err).toBe('')
-      expect(readFileSync(wav).length).toBeGreaterThan(10_000)
-    },
-  )
+  test.skipIf(!has('espeak-ng') && mayBeMissing)('answers are spoken', () => {
+    const wav = join(mkdtempSync(join(tmpdir(), 'listen-')), 'answer.wav')
+    const { err } = hold(['hive one, five frames of brood'], '--say', `espeak-ng -w ${wav}`)
+    expect(err).toBe('')
+    expect(readFileSync(wav).length).toBeGreaterThan(10_000)
+  })
 
   test('takes no file', () => {
     const { err, code } = hold([], 'note.txt')

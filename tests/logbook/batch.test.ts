@@ -1,21 +1,20 @@
-import { spawn, spawnSync } from 'node:child_process'
-import { cpSync, existsSync, mkdtempSync, readFileSync, renameSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
+import { spawn } from 'node:child_process'
+import { cpSync, mkdtempSync, readFileSync, renameSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import Sqlite from 'better-sqlite3'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { openLogbook } from '../../src/logbook/open.ts'
+import { cli, combscribe } from '../command.ts'
 import { hasServer, startServer } from './server.ts'
 
-/** The command as it is shipped, over the demo season. */
-const cli = 'dist/cli.js'
+/** Over the demo season. */
 const yard = 'fixtures/notes/yard.json'
 let folder: string
 let notes: string
 let server: ReturnType<typeof startServer> | undefined
 
 beforeAll(() => {
-  if (!existsSync(cli)) throw new Error(`${cli} is missing; run npm run build before the tests.`)
   folder = mkdtempSync(join(tmpdir(), 'combscribe-batch-'))
   notes = join(folder, 'notes')
   cpSync('fixtures/notes', notes, { recursive: true })
@@ -26,11 +25,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true })
 })
 
-function combscribe(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [cli, ...args], { encoding: 'utf8' })
-  return { code: status, out: stdout, err: stderr }
-}
-const batch = (where: string, from = notes) => combscribe('batch', from, '--logbook', where, '--yard', yard)
+const batch = (where: string, from = notes) => combscribe(['batch', from, '--logbook', where, '--yard', yard])
 
 /** All that a logbook holds, without the numbers that the database gives out. */
 async function content(where: string): Promise<unknown[]> {
@@ -89,7 +84,7 @@ describe('the demo season', () => {
       join(own, '2026-12-28.txt'),
       'Hive two. Calm. Then Olivee. Olivee has six frames of brood, eggs. Olivee is calm.',
     )
-    const { out } = combscribe('batch', own, '--logbook', where)
+    const { out } = combscribe(['batch', own, '--logbook', where])
     expect(out).toContain('"olivee" is new and near to "olive"')
   })
 })
@@ -132,7 +127,7 @@ describe('what stops a run is said in one sentence', () => {
       /no database server/,
     ],
   ])('%s', (_, args, sentence) => {
-    const { code, err } = combscribe(...args)
+    const { code, err } = combscribe(args)
     expect(err).toMatch(sentence)
     expect(err).toMatch(oneSentence)
     expect(code).toBe(2)

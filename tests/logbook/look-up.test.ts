@@ -1,59 +1,50 @@
-import { spawnSync } from 'node:child_process'
 import { cpSync, existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openLogbook } from '../../src/logbook/open.ts'
+import { combscribe } from '../command.ts'
 
 /** What is looked up in a logbook of the demo season and a note with a treatment. */
-const cli = 'dist/cli.js'
 let folder: string
 let where: string
 
-function combscribe(command: string, ...args: string[]) {
-  const line = [cli, command, ...args, '--logbook', where]
-  const { status, stdout, stderr } = spawnSync(process.execPath, line, {
-    encoding: 'utf8',
-    env: { PATH: process.env.PATH },
-  })
-  return { code: status, out: stdout, err: stderr }
-}
+const look = (command: string, ...args: string[]) => combscribe([command, ...args, '--logbook', where])
 
 beforeAll(() => {
-  if (!existsSync(cli)) throw new Error(`${cli} is missing; run npm run build before the tests.`)
   folder = mkdtempSync(join(tmpdir(), 'combscribe-look-up-'))
   where = join(folder, 'season.db')
   cpSync('fixtures/notes', folder, { recursive: true })
   writeFileSync(join(folder, '2026-12-27.txt'), 'Hive one. Treated with oxalic acid. Six frames of brood.')
-  expect(combscribe('batch', folder, '--yard', 'fixtures/notes/yard.json').code).toBe(0)
+  expect(look('batch', folder, '--yard', 'fixtures/notes/yard.json').code).toBe(0)
 }, 30_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 test('history: the hives, then the visits of one with what changed and its trends', () => {
-  expect(combscribe('history').out).toMatch(/^1: visits 7\n2: visits 5\nnuc: visits 3\nolive: visits 6\n$/)
-  const { out } = combscribe('history', 'Olive')
+  expect(look('history').out).toMatch(/^1: visits 7\n2: visits 5\nnuc: visits 3\nolive: visits 6\n$/)
+  const { out } = look('history', 'Olive')
   expect(out).toMatch(/^2026-09-20 {2}frames of brood 7 \(was 5\), eggs yes$/m)
   expect(out).toMatch(/^frames of brood, 2026-09-06 to 2026-12-20\n +7\.00 ┤/m)
-  const unknown = combscribe('history', 'walnut')
+  const unknown = look('history', 'walnut')
   expect([unknown.code, unknown.err]).toEqual([2, expect.stringContaining('which has 1, 2, nuc, olive')])
 })
 
 test('due: by day, late ones marked, the last visit of each hive', () => {
-  const days = combscribe('due', '--date', '2026-12-21').out.trimEnd().split('\n')
+  const days = look('due', '--date', '2026-12-21').out.trimEnd().split('\n')
   expect(days[0]).toMatch(/^2026-12-27 {2}hive 1: next look/)
-  expect(combscribe('due', '--date', '2026-12-28').out).toMatch(/^2026-12-27 late {2}hive 2: next look/m)
+  expect(look('due', '--date', '2026-12-28').out).toMatch(/^2026-12-27 late {2}hive 2: next look/m)
   expect(days.map((line) => line.slice(0, 10))).toEqual(days.map((line) => line.slice(0, 10)).sort())
   // As of a day in September nothing is known of November.
-  expect(combscribe('due', '--date', '2026-09-21').out).not.toMatch(/nuc|visit of 2026-1/)
+  expect(look('due', '--date', '2026-09-21').out).not.toMatch(/nuc|visit of 2026-1/)
 })
 
 test('search: any form of the words, latest first', () => {
-  expect(combscribe('search', 'blotters', 'dozen').out).toMatch(/^2026-10-18 {2}\S+\.json\n.*\[blotter\]/)
-  expect(combscribe('search', 'helicopter').out).toBe('No note has these words.\n')
+  expect(look('search', 'blotters', 'dozen').out).toMatch(/^2026-10-18 {2}\S+\.json\n.*\[blotter\]/)
+  expect(look('search', 'helicopter').out).toBe('No note has these words.\n')
 })
 
 test('log: a harvest and a treatment, the withdrawal period left to the label', () => {
-  const { out, err } = combscribe('log')
+  const { out, err } = look('log')
   // how sure each reading is belongs to the fitted confidence, not to the log
   expect(out.replace(/,yes,/g, ',,')).toBe(
     `date,hive,what,frames,kg,ingredient,amount,withdrawal,check,said,note
@@ -71,10 +62,10 @@ test('reread: corrections stay, and what changed is printed', async () => {
   await book.correct(ids[0]!, 'keeper', '2026-12-30T08:00:00Z', { kept: true })
   await book.close()
   const yard = ['--yard', 'fixtures/notes/yard.json']
-  expect(combscribe('reread', ...yard).out).toBe('7 notes read again, 0 with other values.\n')
+  expect(look('reread', ...yard).out).toBe('7 notes read again, 0 with other values.\n')
   // Without the yard file the season reads otherwise, and with it as before.
-  expect(combscribe('reread').out).toMatch(/- hive olive, frames\.brood: 4\n/)
-  expect(combscribe('reread', ...yard).out).toMatch(/\+ hive olive, frames\.brood: 4\n/)
+  expect(look('reread').out).toMatch(/- hive olive, frames\.brood: 4\n/)
+  expect(look('reread', ...yard).out).toMatch(/\+ hive olive, frames\.brood: 4\n/)
   const after = await openLogbook(where)
   expect((await after.corrections(ids[0]!)).map(({ body }) => body)).toEqual([{ kept: true }])
   await after.close()
@@ -82,7 +73,7 @@ test('reread: corrections stay, and what changed is printed', async () => {
 
 test('a mistyped logbook makes no empty one', () => {
   const typo = join(folder, 'typo.db')
-  const { status, stderr } = spawnSync(process.execPath, [cli, 'due', '--logbook', typo], { encoding: 'utf8' })
-  expect([status, stderr]).toEqual([2, expect.stringMatching(/typo\.db: no such logbook; make it with .*\.\n$/)])
+  const { code, err } = combscribe(['due', '--logbook', typo])
+  expect([code, err]).toEqual([2, expect.stringMatching(/typo\.db: no such logbook; make it with .*\.\n$/)])
   expect(existsSync(typo)).toBe(false)
 })

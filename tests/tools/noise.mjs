@@ -18,24 +18,28 @@ export function randomFrom(seed) {
 
 /** A number of 0..12 in figures is heard as its word. */
 const FIGURES = 'zero one two three four five six seven eight nine ten eleven twelve'.split(' ')
-/** Words that recognisers lose and invent (shared study of public reports: function words). */
+/** Words that recognisers lose and invent (function words, by public reports of recognisers' faults). */
 const SHORT = new Set('a an the of and in on at to is it as so no not i we'.split(' '))
 const INVENTED = ['the', 'a', 'and', 'of', 'to', 'in', 'it', 'is', 'that', 'uh']
 /** Of the errors, how many lose a word and how many add one; the others put another word in its place. */
 const LOST = 0.15
 const ADDED = 0.1
 
-/** One letter a phoneme, stress left out, so that a distance of letters is a distance of sounds. */
-const letters = new Map()
-const sounds = (word) =>
-  dictionary[word]
-    ?.replace(/\d/g, '')
-    .split(' ')
-    .map((phoneme) => {
-      if (!letters.has(phoneme)) letters.set(phoneme, String.fromCharCode(65 + letters.size))
-      return letters.get(phoneme)
-    })
-    .join('')
+/** Spells lists with one letter for each different member, so that a distance of letters is a distance of members. */
+function spelling() {
+  const letters = new Map()
+  return (members) =>
+    members
+      .map((member) => {
+        if (!letters.has(member)) letters.set(member, String.fromCharCode(65 + letters.size))
+        return letters.get(member)
+      })
+      .join('')
+}
+
+const spellSounds = spelling()
+/** A word's phonemes, stress left out; undefined for a word that the dictionary lacks. */
+const sounds = (word) => dictionary[word] && spellSounds(dictionary[word].replace(/\d/g, '').split(' '))
 
 /** Spoken phrase to what was heard for it, with counts. */
 function measured(root) {
@@ -109,22 +113,22 @@ export function noisyChannel(root) {
         continue
       }
       // two or three words heard as something else altogether, where that was measured
+      const phrase = (length) =>
+        pieces
+          .slice(i, i + length)
+          .map(plain)
+          .filter(Boolean)
+          .join(' ')
       const run = [5, 3].find((length) => {
         const next = pieces.slice(i, i + length)
         return (
           next.length === length &&
           next.slice(0, -1).every((p) => !/[.,!?;:\n]/.test(p)) &&
-          confusions.has(next.map(plain).filter(Boolean).join(' '))
+          confusions.has(phrase(length))
         )
       })
       if (run && random() < 0.4) {
-        const list = confusions.get(
-          pieces
-            .slice(i, i + run)
-            .map(plain)
-            .filter(Boolean)
-            .join(' '),
-        )
+        const list = confusions.get(phrase(run))
         out.push(pick(list, random).heard + /[^\p{L}\d']*$/u.exec(pieces[i + run - 1])[0])
         i += run - 1
         continue
@@ -143,18 +147,6 @@ export function wordErrors(said, heard) {
   const split = (text) => text.toLowerCase().match(/[\p{L}\d']+/gu) ?? []
   const a = split(said)
   const b = split(heard)
-  let row = b.map((_, j) => j + 1)
-  for (let i = 0; i < a.length; i++) {
-    let corner = i
-    let left = i + 1
-    const next = []
-    for (let j = 0; j < b.length; j++) {
-      const cost = Math.min(row[j] + 1, left + 1, corner + (a[i] === b[j] ? 0 : 1))
-      corner = row[j]
-      left = cost
-      next.push(cost)
-    }
-    row = next
-  }
-  return { errors: row[row.length - 1] ?? a.length, words: a.length }
+  const spell = spelling()
+  return { errors: distance(spell(a), spell(b)), words: a.length }
 }
