@@ -58,6 +58,8 @@ const allowed: Record<string, RegExp> = {
   rules: /^(span|errors|record\/schema)\.ts$/,
   // What recognisers should expect is drawn from the grammar and the yard file alone.
   hints: /^(errors\.ts|yard\.ts|grammar\/\w+\.ts)$/,
+  // What a person put right is replayed on a record that is there: who read it and who shows it plays no part.
+  corrections: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+)\.ts$/,
   // The logbook keeps records and findings; it neither reads nor judges.
   logbook: /^(errors|record\/schema|rules\/finding)\.ts$/,
   report: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+|transcript\/transcript)\.ts$/,

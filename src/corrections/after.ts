@@ -1,0 +1,61 @@
+import type { Finding, Place } from '../rules/finding.ts'
+import { nameOf } from '../rules/questions.ts'
+
+/** A finding that an answer made, changed or dropped. */
+export interface Change {
+  readonly rule: string
+  readonly place: Place
+  /** The verdict before and now; null: there was, or is, no such finding. */
+  readonly from: string | null
+  readonly to: string | null
+  /** It no longer rests on anything doubtful. */
+  readonly settled: boolean
+  /** One line: `hive 2 side B: now ready to take`. */
+  readonly sentence: string
+}
+
+/** What is different between the findings before and after an answer. What only lost its doubt is a change as well. */
+export function changesBetween(before: readonly Finding[], after: readonly Finding[]): Change[] {
+  const old = new Map(before.map((finding) => [keyOf(finding), finding]))
+  const out: Change[] = []
+  for (const finding of after) {
+    const was = old.get(keyOf(finding))
+    old.delete(keyOf(finding))
+    const settled = was?.provisional === true && !finding.provisional
+    if (was?.verdict === finding.verdict && !(settled && isLoud(finding))) continue
+    if (!was && !isLoud(finding)) continue
+    out.push(changeOf(finding, was?.verdict ?? null, finding.verdict, settled))
+  }
+  for (const gone of old.values()) if (isLoud(gone)) out.push(changeOf(gone, gone.verdict, null, false))
+  return out
+}
+
+const keyOf = ({ rule, place: { hive, box, frame, side } }: Finding): string =>
+  JSON.stringify([rule, hive, box, frame, side])
+
+/** It says something of the hive, and not only that there is nothing to say. */
+const isLoud = ({ verdict }: Finding): boolean =>
+  !['none', 'no', 'cannot tell', 'nothing due', 'nothing to count'].includes(verdict)
+
+function changeOf(finding: Finding, from: string | null, to: string | null, settled: boolean): Change {
+  const { rule, title, place, says } = finding
+  const where = placeWords(place)
+  const what = withoutPlace(says.what, where)
+  const sentence =
+    to === null || (!isLoud(finding) && finding.kind === 'alarm')
+      ? `${where}: no longer: ${lower(title)}`
+      : `${where}: ${from === to ? 'now certain' : 'now'} ${what}`
+  return { rule, place, from, to, settled, sentence }
+}
+
+function placeWords({ hive, box, frame, side }: Place): string {
+  const parts = [box, frame === null ? null : `frame ${frame}`, side === null ? null : `side ${side}`]
+  return [hive === null ? 'whole visit' : nameOf(hive), ...parts].filter((part) => part !== null).join(' ')
+}
+
+const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
+/** The finding's own sentence without the place that already stands before it. */
+const withoutPlace = (what: string, where: string): string => {
+  const head = new RegExp(`^${where.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}[:,]?\\s+`, 'i')
+  return lower(what.replace(head, ''))
+}

@@ -1,0 +1,291 @@
+import { fieldInfo } from '../record/fields.ts'
+import type { InspectionRecord, Reading, Value } from '../record/schema.ts'
+import type { Anchor, CorrectedPlace, Correction, PlacePart } from './correction.ts'
+import { standing } from './correction.ts'
+import { findReading, sameValue, wordsNow } from './find.ts'
+import { type Placed, placedIn, placeOf, rebuilt } from './placed.ts'
+
+/** A correction (or the part of it about some readings) that did not find what it is about. */
+export interface Orphan {
+  readonly correction: Correction
+  /** The readings that were not found; empty for a correction that is about words or hives. */
+  readonly readings: readonly Anchor[]
+}
+
+/**
+ * The record as a person left it. The corrections are replayed in their order on what the reader gives now: `text` is
+ * the note's text now (without it, the words are taken to be where they were). What does not find its reading or its
+ * words is given back in `orphaned` and changes nothing. Pure: `record` stays as it is; applying twice changes nothing more.
+ */
+export function applyCorrections(
+  record: InspectionRecord,
+  corrections: readonly Correction[],
+  text?: string,
+): { record: InspectionRecord; orphaned: Orphan[] } {
+  const holding = standing(corrections)
+  if (holding.length === 0) return { record, orphaned: [] }
+  const work: Work = {
+    // A reading is replaced when it changes, never written into: the caller's record shares them.
+    items: placedIn(record),
+    record: { ...record, remarks: [...record.remarks], questions: [...record.questions] },
+    withdrawn: new Set(),
+    gone: new Set(),
+    text,
+  }
+  const orphaned: Orphan[] = []
+  for (const correction of holding) {
+    const lost = replay(work, correction)
+    if (lost) orphaned.push({ correction, readings: lost })
+  }
+  return { record: withAccount(rebuilt(work.record, work.items, work.gone), work), orphaned }
+}
+
+interface Work {
+  items: Placed[]
+  record: InspectionRecord
+  readonly withdrawn: Set<string>
+  /** Labels that lost readings to others: no hives, if nothing is left at them. */
+  readonly gone: Set<string>
+  readonly text: string | undefined
+}
+
+/** Replays one correction; gives the anchors that found nothing, or undefined where all did. */
+function replay(work: Work, correction: ReturnType<typeof standing>[number]): Anchor[] | undefined {
+  switch (correction.kind) {
+    case 'confirm':
+      return eachReading(work, correction.readings, (placed, anchor) =>
+        assert(placed, anchor, correction, anchor.value),
+      )
+    case 'value':
+      return eachReading(work, correction.readings, (placed, anchor) =>
+        assert(placed, anchor, correction, correction.value),
+      )
+    case 'place':
+      return eachReading(work, correction.readings, (placed, anchor) => {
+        assert(placed, anchor, correction, anchor.value)
+        leave(work, placed, correction.to)
+        put(placed, correction.to)
+      })
+    case 'withdraw': {
+      const lost = correction.readings.filter((anchor) => {
+        const found = findReading(anchor, work.items, work.text)
+        // Were another value read from these words now, that one was never denied.
+        if (found.is !== 'reading' || !sameValue(found.placed.reading.value, anchor.value)) return true
+        work.items = work.items.filter((one) => one !== found.placed)
+        work.withdrawn.add(found.placed.reading.id)
+        return false
+      })
+      return lost.length > 0 ? lost : undefined
+    }
+    case 'add': {
+      const now = wordsNow(correction.words, work.text)
+      if (!now || !fieldInfo(correction.field)) return []
+      add(work, { ...correction, ...now, quote: correction.words.quote, by: author(correction) })
+      return undefined
+    }
+    case 'move':
+      return move(work, correction) ? undefined : []
+    case 'date':
+      work.record = { ...work.record, date: correction.date }
+      return undefined
+    case 'merge':
+      return merge(work, correction.from, correction.into) ? undefined : []
+  }
+}
+
+const author = ({ kind, who }: Correction): string =>
+  `${kind === 'confirm' ? 'confirmed' : 'put right'}${who ? ` by ${who}` : ''}`
+
+/** Does `use` to each reading that is found; one that the reader no longer gives, from words that are still there, comes back. */
+function eachReading(
+  work: Work,
+  anchors: readonly Anchor[],
+  use: (placed: Placed, anchor: Anchor) => void,
+): Anchor[] | undefined {
+  const lost: Anchor[] = []
+  for (const anchor of anchors) {
+    const found = findReading(anchor, work.items, work.text)
+    if (found.is === 'lost' || (found.is === 'nothing' && !fieldInfo(anchor.field))) lost.push(anchor)
+    else if (found.is === 'reading') use(found.placed, anchor)
+    else {
+      const { field, value, place, words, entry } = anchor
+      use(
+        add(work, { field, value, place, quote: words.quote, start: found.start, end: found.end, by: 'kept', entry }),
+        anchor,
+      )
+    }
+  }
+  return lost.length > 0 ? lost : undefined
+}
+
+/** A person said that this value stands here. */
+function assert(placed: Placed, anchor: Anchor, correction: Correction, value: Value): void {
+  const { reading } = placed
+  const { kind } = correction
+  put(placed, anchor.place)
+  const isRead = kind === 'confirm' && sameValue(reading.value, value) && reading.how !== 'corrected'
+  const by = author(correction)
+  const evidence = reading.evidence.some((one) => one.by === by)
+    ? reading.evidence
+    : [...reading.evidence, { quote: reading.quote, start: reading.start, end: reading.end, by }]
+  const others = reading.alternatives.filter(
+    (one) => !sameValue(one.value, value) && !sameValue(one.value, anchor.value),
+  )
+  const before = { value: anchor.value, confidence: 0, why: 'corrected', quote: reading.quote }
+  placed.reading = {
+    ...placed.reading,
+    value,
+    confidence: 1,
+    flag: 'sure',
+    how: isRead ? reading.how : 'corrected',
+    evidence,
+    alternatives: sameValue(anchor.value, value) ? others : [...others, before],
+  }
+}
+
+/** A hive whose last reading goes elsewhere was never one. */
+const leave = ({ gone }: Work, { hive }: Placed, to: PlacePart): void => {
+  if (hive !== null && to.hive !== undefined && to.hive !== hive) gone.add(hive)
+}
+
+/** Puts a reading somewhere else, as finely as its field allows. */
+function put(placed: Placed, to: PlacePart): void {
+  if (to.hive !== undefined) placed.hive = to.hive
+  if (placed.hive === null) {
+    placed.box = null
+    placed.frame = null
+  } else {
+    if (to.box !== undefined) placed.box = to.box
+    if (to.frame !== undefined) placed.frame = to.frame
+  }
+  const side = placed.hive === null ? null : to.side
+  if (side !== undefined && side !== placed.reading.side) placed.reading = { ...placed.reading, side }
+}
+
+function add(
+  work: Work,
+  what: {
+    field: string
+    value: Value
+    place: CorrectedPlace
+    quote: string
+    start: number
+    end: number
+    by: string
+    entry?: number | undefined
+  },
+): Placed {
+  const { field, value, quote, start, end, by, entry } = what
+  const { hive, box, frame, side } = what.place
+  const there = work.items.find(
+    (one) =>
+      one.reading.field === field &&
+      sameValue(one.reading.value, value) &&
+      one.reading.start === start &&
+      one.reading.end === end &&
+      sameValue(placeOf(one), what.place),
+  )
+  const id = there?.reading.id ?? freeId([hive ?? '', box ?? '', frame ?? '', side ?? '', field].join('/'), work)
+  const reading: Reading = {
+    id,
+    field,
+    value,
+    unit: fieldInfo(field)!.unit,
+    side,
+    confidence: 1,
+    flag: 'sure',
+    how: 'corrected',
+    quote,
+    start,
+    end,
+    at: there?.reading.at ?? timeAt(work, start),
+    evidence: [{ quote, start, end, by }],
+    alternatives: [],
+    features: {},
+    ...(entry === undefined ? {} : { entry }),
+  }
+  if (there) {
+    there.reading = there.reading.how === 'corrected' ? there.reading : reading
+    return there
+  }
+  const placed: Placed = { hive, box, frame, reading, pointer: '' }
+  work.items.push(placed)
+  return placed
+}
+
+/** The second at which the words nearest before were said. */
+function timeAt({ items, record }: Work, start: number): number | null {
+  let best: { start: number; at: number } | undefined
+  for (const { start: from, at } of [...items.map(({ reading }) => reading), ...record.remarks])
+    if (at !== null && from <= start && (!best || from > best.start)) best = { start: from, at }
+  return best?.at ?? null
+}
+
+function freeId(key: string, { items }: Work): string {
+  const taken = new Set(items.map(({ reading }) => reading.id))
+  let n = 1
+  while (taken.has(n === 1 ? key : `${key}/${n}`)) n++
+  return n === 1 ? key : `${key}/${n}`
+}
+
+/** Everything said in a stretch of the note goes to another place. */
+function move(work: Work, { from, until, to }: Extract<Correction, { kind: 'move' }>): boolean {
+  const first = wordsNow(from, work.text)
+  const last = until === null ? { end: Number.POSITIVE_INFINITY } : wordsNow(until, work.text)
+  if (!first || !last) return false
+  const isIn = ({ start }: { start: number }): boolean => start >= first.start && start < last.end
+  for (const placed of work.items) {
+    if (placed.hive === null || !isIn(placed.reading)) continue
+    const finest = fieldInfo(placed.reading.field)?.place ?? 'hive'
+    leave(work, placed, to)
+    const { hive, box, frame, side } = to
+    put(placed, {
+      ...(hive === undefined ? {} : { hive }),
+      ...(box === undefined || finest === 'hive' ? {} : { box }),
+      ...(frame === undefined || finest === 'hive' || finest === 'box' ? {} : { frame }),
+      ...(side === undefined || finest !== 'side' ? {} : { side }),
+    })
+  }
+  const { hive } = to
+  const moved = <T extends { hive: string; start: number }>(one: T): T =>
+    isIn(one) && hive !== undefined && hive !== null ? { ...one, hive } : one
+  work.record = {
+    ...work.record,
+    remarks: work.record.remarks.map(moved),
+    questions: work.record.questions.map(moved),
+  }
+  return true
+}
+
+/** One label's everything becomes the other's. */
+function merge(work: Work, from: string, into: string): boolean {
+  const named = <T extends { hive: string }>(one: T): T => (one.hive === from ? { ...one, hive: into } : one)
+  const known = work.record.hives.some(({ hive }) => hive === from) || work.items.some(({ hive }) => hive === from)
+  if (!known) return work.gone.has(from)
+  for (const placed of work.items) if (placed.hive === from) placed.hive = into
+  work.gone.add(from)
+  work.record = {
+    ...work.record,
+    remarks: work.record.remarks.map(named),
+    questions: work.record.questions.map(named),
+  }
+  return true
+}
+
+/** The account names the readings that there are now. */
+function withAccount(record: InspectionRecord, { items, withdrawn }: Work): InspectionRecord {
+  const added = items.filter(({ pointer, reading }) => pointer === '' && reading.end > reading.start)
+  if (withdrawn.size === 0 && added.length === 0) return record
+  const account = record.account.map((entry) => {
+    const left = entry.readings.filter((id) => !withdrawn.has(id))
+    const fresh = added
+      .filter(({ reading }) => reading.start < entry.end && entry.start < reading.end)
+      .map(({ reading }) => reading.id)
+      .filter((id) => !left.includes(id))
+    if (left.length === entry.readings.length && fresh.length === 0) return entry
+    const readings = [...left, ...fresh]
+    if (readings.length > 0) return { ...entry, kind: 'evidence' as const, readings }
+    return { ...entry, kind: entry.kind === 'evidence' ? ('talk' as const) : entry.kind, readings }
+  })
+  return { ...record, account }
+}

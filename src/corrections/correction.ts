@@ -1,0 +1,141 @@
+import * as z from 'zod'
+import { CombscribeError } from '../errors.ts'
+import { valueSchema } from '../record/schema.ts'
+
+/**
+ * What a person put right in a record: an append-only list, replayed whenever the note is read again. Nothing in it is
+ * ever edited; what was a mistake is undone by a further entry.
+ */
+
+const offset = z.int().nonnegative()
+const side = z.enum(['A', 'B']).nullable()
+
+/** Some words of the note. `before` and `after` find them again where the note was edited (as in a W3C TextQuoteSelector). */
+export const wordsSchema = z.strictObject({
+  quote: z.string(),
+  start: offset,
+  end: offset,
+  before: z.string().optional(),
+  after: z.string().optional(),
+})
+export type Words = z.infer<typeof wordsSchema>
+
+export const correctedPlaceSchema = z.strictObject({
+  /** A hive's label; `""` is the one that is never named, null the visit as a whole. */
+  hive: z.string().nullable(),
+  box: z.string().nullable(),
+  frame: z.int().nonnegative().nullable(),
+  side,
+})
+export type CorrectedPlace = z.infer<typeof correctedPlaceSchema>
+
+export const placePartSchema = correctedPlaceSchema.partial()
+/** The parts of a place that change. */
+export type PlacePart = z.infer<typeof placePartSchema>
+
+/** Which reading is meant: where it stood (RFC 6901), what it said, and the words it came from. */
+export const anchorSchema = z.strictObject({
+  pointer: z.string(),
+  field: z.string(),
+  value: valueSchema,
+  place: correctedPlaceSchema,
+  words: wordsSchema,
+  /** How many readings of this field lean on these words; 1 where left out. Of several only the one at `place` is meant. */
+  twins: z.int().positive().optional(),
+  entry: z.int().positive().optional(),
+})
+export type Anchor = z.infer<typeof anchorSchema>
+
+const readings = z.array(anchorSchema).min(1)
+const label = z.string().refine((text) => text === text.toLowerCase(), 'write the hive in lower case')
+const stamp = {
+  /** Unlike any other's. */
+  id: z.string().min(1),
+  /** ISO date and time of the correction. */
+  at: z.string().min(10),
+  who: z.string(),
+}
+
+export const correctionSchema = z.discriminatedUnion('kind', [
+  /** It is as it was read. */
+  z.strictObject({ ...stamp, kind: z.literal('confirm'), readings }),
+  /** The value was another. */
+  z.strictObject({ ...stamp, kind: z.literal('value'), readings, value: valueSchema }),
+  /** It belongs to another place; parts left out stay. */
+  z.strictObject({ ...stamp, kind: z.literal('place'), readings, to: placePartSchema }),
+  /** No such thing was said. */
+  z.strictObject({ ...stamp, kind: z.literal('withdraw'), readings }),
+  /** A value that was missed, with the words in which it was said. */
+  z.strictObject({
+    ...stamp,
+    kind: z.literal('add'),
+    words: wordsSchema,
+    field: z.string(),
+    value: valueSchema,
+    place: correctedPlaceSchema,
+  }),
+  /** All that was said from the beginning of `from` (to the end of `until`, or of the note) was at another place. */
+  z.strictObject({
+    ...stamp,
+    kind: z.literal('move'),
+    from: wordsSchema,
+    until: wordsSchema.nullable(),
+    to: placePartSchema,
+  }),
+  /** The day of the visit. */
+  z.strictObject({ ...stamp, kind: z.literal('date'), date: z.iso.date() }),
+  /** Two labels are one hive. */
+  z.strictObject({ ...stamp, kind: z.literal('merge'), from: label, into: label }),
+  /** As if that correction had never been made (undoing an undo brings it back). */
+  z.strictObject({ ...stamp, kind: z.literal('undo'), undoes: z.string().min(1) }),
+])
+export type Correction = z.infer<typeof correctionSchema>
+export type CorrectionKind = Correction['kind']
+
+/** A correction without who made it and when. */
+export type CorrectionBody = Correction extends infer C ? (C extends Correction ? Omit<C, keyof Stamp> : never) : never
+export interface Stamp {
+  readonly id: string
+  readonly at: string
+  readonly who: string
+}
+
+/** Puts id, time and person to what was put right. `crypto.randomUUID` gives a fit id. */
+export const stamped = (body: CorrectionBody, stamp: Stamp): Correction => ({ ...stamp, ...body }) as Correction
+
+/** One line of JSON Lines. */
+export const correctionLine = (correction: Correction): string => `${JSON.stringify(correction)}\n`
+
+/** The corrections in a JSON Lines text. Throws `bad-record` with `where` and the line for one that is none. */
+export function parseCorrections(text: string, where: string): Correction[] {
+  return text.split('\n').flatMap((line, i) => (line.trim() === '' ? [] : [parseCorrection(line, `${where}:${i + 1}`)]))
+}
+
+function parseCorrection(line: string, where: string): Correction {
+  let data: unknown
+  try {
+    data = JSON.parse(line)
+  } catch {
+    throw new CombscribeError('bad-record', 'not readable as JSON', where, 'mend that line or take it out')
+  }
+  return asCorrection(data, where)
+}
+
+/** A correction as it comes out of a database or a request. Throws `bad-record` for anything else. */
+export function asCorrection(data: unknown, where: string): Correction {
+  const result = correctionSchema.safeParse(data)
+  if (result.success) return result.data
+  const { path, message } = result.error.issues[0]!
+  const what = `not a correction (${path.length > 0 ? `${path.map(String).join('.')}: ` : ''}${message})`
+  throw new CombscribeError('bad-record', what, where, 'mend that line or take it out')
+}
+
+/** The corrections that still hold: without the undone ones and without the undoing. */
+export function standing(corrections: readonly Correction[]): Exclude<Correction, { kind: 'undo' }>[] {
+  const undone = new Set<string>()
+  for (const correction of corrections.toReversed())
+    if (correction.kind === 'undo' && !undone.has(correction.id)) undone.add(correction.undoes)
+  return corrections.filter(
+    (one): one is Exclude<Correction, { kind: 'undo' }> => one.kind !== 'undo' && !undone.has(one.id),
+  )
+}

@@ -1,0 +1,206 @@
+import type { Flag, InspectionRecord, Reading, Value } from '../record/schema.ts'
+import { decisive } from '../rules/decisive.ts'
+import type { YardForRules } from '../rules/settings.ts'
+import { choicesFor, type RowAnswer } from './choices.ts'
+import type { CorrectedPlace } from './correction.ts'
+import { sameValue } from './find.ts'
+import { type Placed, placedIn, placeOf } from './placed.ts'
+
+/** One doubtful value of a question. */
+export interface Row {
+  /** Ids of the readings that the answer settles: the same thing read for the frame and for its hive is asked once. */
+  readonly readings: readonly string[]
+  readonly field: string
+  readonly value: Value
+  readonly unit: Reading['unit']
+  readonly place: CorrectedPlace
+  readonly quote: string
+  readonly start: number
+  readonly end: number
+  readonly at: number | null
+  readonly flag: Flag
+  /** 0..1; the least of its readings. */
+  readonly confidence: number
+  /** More than 0 where another value would change a finding: the graver, the more. */
+  readonly weight: number
+  /** What a key each answers, the likeliest first. The first is always `as said`. */
+  readonly choices: readonly RowAnswer[]
+}
+
+/** One look: doubtful values of one hive that were said close together, with the words around them. */
+export interface Question {
+  /** The same as long as its rows are. */
+  readonly id: string
+  /** null: the visit as a whole. */
+  readonly hive: string | null
+  /** In the order in which they were said; at most nine. */
+  readonly rows: readonly Row[]
+  /** The stretch of the note, and a line before and behind it. */
+  readonly words: { readonly before: string; readonly said: string; readonly after: string }
+  readonly start: number
+  readonly end: number
+  /** Seconds into the recording, where known. */
+  readonly at: number | null
+  /** Other hives that all of it may have been said of, the likeliest first. */
+  readonly hives: readonly string[]
+  readonly weight: number
+  readonly confidence: number
+}
+
+export interface AskOptions {
+  /** Earlier records, for findings that rest on them. */
+  readonly history?: readonly InspectionRecord[]
+  readonly yard?: YardForRules | undefined
+  /** Most characters of the note in one question: what one screen shows with its context. Default 700. */
+  readonly widest?: number
+  /** Most rows in one question, up to nine (a key each). Default nine. */
+  readonly rows?: number
+}
+
+/** A line of context, in characters. */
+const LINE = 90
+
+/**
+ * What to ask about a record, in the order in which to ask: first what could change a finding (the gravest first), then
+ * hive by hive, those with the least sure values first, in the order in which it was said.
+ */
+export function questionsFor(record: InspectionRecord, text: string, options: AskOptions = {}): Question[] {
+  const { history = [], yard, widest = 700, rows: most = 9 } = options
+  const all = placedIn(record)
+  const weights = new Map(decisive(record, history, yard).map(({ reading, weight }) => [reading, weight]))
+  const calls = hiveRuns(all)
+  const rows = rowsOf(all, weights)
+    .map((row) => withChoices(row, all, text, calls))
+    .sort((a, b) => a.start - b.start || a.end - b.end)
+  const questions: Question[] = []
+  const open = new Map<string | null, Row[]>()
+  const close = (hive: string | null): void => {
+    const looked = open.get(hive)
+    if (looked) questions.push(questionOf(hive, looked, text, calls))
+    open.delete(hive)
+  }
+  for (const row of rows) {
+    const { hive } = row.place
+    const looked = open.get(hive)
+    if (looked && (looked.length >= most || row.end - looked[0]!.start > widest)) close(hive)
+    open.set(hive, [...(open.get(hive) ?? []), row])
+  }
+  for (const hive of [...open.keys()]) close(hive)
+  return inOrder(questions)
+}
+
+function inOrder(questions: readonly Question[]): Question[] {
+  const least = new Map<string | null, number>()
+  for (const { hive, confidence } of questions) least.set(hive, Math.min(least.get(hive) ?? 1, confidence))
+  const byHive = (a: Question, b: Question): number =>
+    least.get(a.hive)! - least.get(b.hive)! || (a.hive ?? '').localeCompare(b.hive ?? '') || a.start - b.start
+  return [...questions].sort((a, b) => b.weight - a.weight || byHive(a, b))
+}
+
+type Bare = Omit<Row, 'choices'> & { readonly reading: Reading }
+
+/** Doubtful readings, those that stand or fall together in one row. */
+function rowsOf(all: readonly Placed[], weights: ReadonlyMap<string, number>): Bare[] {
+  const rows: Bare[] = []
+  const known = new Map<string, number>()
+  for (const placed of all) {
+    const { reading, hive } = placed
+    if (reading.flag === 'sure') continue
+    const { id, field, value, unit, quote, start, end, at, flag, confidence } = reading
+    const weight = weights.get(id) ?? 0
+    const key = JSON.stringify([hive, start, end, meant(field, value)])
+    const twin = known.get(key)
+    if (twin === undefined) {
+      known.set(key, rows.length)
+      const place = placeOf(placed)
+      rows.push({ readings: [id], reading, field, value, unit, place, quote, start, end, at, flag, confidence, weight })
+      continue
+    }
+    const row = rows[twin]!
+    const isFiner = (row.place.frame ?? -1) < (placed.frame ?? -1)
+    rows[twin] = {
+      ...row,
+      // The finer place tells the person more.
+      ...(isFiner ? { field, value, unit, place: placeOf(placed), reading } : {}),
+      readings: [...row.readings, id],
+      confidence: Math.min(row.confidence, confidence),
+      flag: row.flag === 'guess' ? 'guess' : flag,
+      weight: row.weight + weight,
+    }
+  }
+  return rows
+}
+
+/** "Eggs" on a frame and eggs in its hive are one thing to a person. */
+function meant(field: string, value: Value): string {
+  if (field === 'frame.holds') return `${String(value)}.present yes`
+  return `${field} ${JSON.stringify(value).replaceAll('"', '')}`
+}
+
+function withChoices({ reading, ...row }: Bare, _all: readonly Placed[], text: string, calls: readonly Run[]): Row {
+  const from = Math.max(0, row.start - LINE)
+  const nearby = text.slice(from, row.end + LINE)
+  return { ...row, choices: choicesFor(reading, nearby, row.start - from, hivesNear(calls, row.place.hive, row.start)) }
+}
+
+/** A stretch of the note in which the readings are of one hive. */
+interface Run {
+  readonly hive: string
+  readonly start: number
+  end: number
+}
+
+function hiveRuns(all: readonly Placed[]): Run[] {
+  const runs: Run[] = []
+  const inOrder = all
+    .filter(({ hive, reading }) => hive !== null && reading.quote !== '')
+    .sort((a, b) => a.reading.start - b.reading.start)
+  for (const { hive, reading } of inOrder) {
+    const last = runs[runs.length - 1]
+    if (last?.hive === hive) last.end = Math.max(last.end, reading.end)
+    else runs.push({ hive: hive!, start: reading.start, end: reading.end })
+  }
+  return runs
+}
+
+/** The other hives, those spoken of nearest to `at` first; the one spoken of before goes before the one after. */
+function hivesNear(runs: readonly Run[], own: string | null, at: number): string[] {
+  const far = ({ start, end }: Run): number => (end <= at ? at - end : (start - at) * 2)
+  const others = runs.filter(({ hive }) => hive !== own).sort((a, b) => far(a) - far(b))
+  return [...new Set(others.map(({ hive }) => hive))]
+}
+
+function questionOf(hive: string | null, rows: readonly Row[], text: string, runs: readonly Run[]): Question {
+  const start = Math.min(...rows.map((row) => row.start))
+  const end = Math.max(...rows.map((row) => row.end))
+  const from = lineBefore(text, start)
+  const to = lineAfter(text, end)
+  return {
+    id: rows.map(({ readings }) => readings[0]).join(' '),
+    hive,
+    rows,
+    words: { before: text.slice(from, start), said: text.slice(start, end), after: text.slice(end, to) },
+    start,
+    end,
+    at: rows.find(({ at }) => at !== null)?.at ?? null,
+    hives: hive === null ? [] : hivesNear(runs, hive, start),
+    weight: Math.max(...rows.map(({ weight }) => weight)),
+    confidence: Math.min(...rows.map(({ confidence }) => confidence)),
+  }
+}
+
+/** A line's length back, from the beginning of a word. */
+function lineBefore(text: string, start: number): number {
+  if (start <= LINE) return 0
+  const at = text.slice(start - LINE, start).search(/\s\S/)
+  return at < 0 ? start - LINE : start - LINE + at + 1
+}
+
+function lineAfter(text: string, end: number): number {
+  if (end + LINE >= text.length) return text.length
+  const at = text.slice(end, end + LINE).search(/\s\S*$/)
+  return at < 0 ? end + LINE : end + at
+}
+
+/** Whether two values are the same, as the engine sees it. */
+export { sameValue }
