@@ -24,9 +24,14 @@ export function changesBetween(before: readonly Finding[], after: readonly Findi
     const settled = was?.provisional === true && !finding.provisional
     if (was?.verdict === finding.verdict && !(settled && isLoud(finding))) continue
     if (!was && !isLoud(finding)) continue
-    out.push(changeOf(finding, was?.verdict ?? null, finding.verdict, settled))
+    out.push(changeOf(finding, was, settled))
   }
-  for (const gone of old.values()) if (isLoud(gone)) out.push(changeOf(gone, gone.verdict, null, false))
+  for (const gone of old.values()) {
+    if (!isLoud(gone)) continue
+    const { rule, place, verdict, says } = gone
+    const sentence = `${placeWords(place)}: no longer ${phrase(says.what)}`
+    out.push({ rule, place, from: verdict, to: null, settled: false, sentence })
+  }
   return out
 }
 
@@ -37,15 +42,12 @@ const keyOf = ({ rule, place: { hive, box, frame, side } }: Finding): string =>
 const isLoud = ({ verdict }: Finding): boolean =>
   !['none', 'no', 'cannot tell', 'nothing due', 'nothing to count'].includes(verdict)
 
-function changeOf(finding: Finding, from: string | null, to: string | null, settled: boolean): Change {
-  const { rule, title, place, says } = finding
-  const where = placeWords(place)
-  const what = withoutPlace(says.what, where)
-  const sentence =
-    to === null || (!isLoud(finding) && finding.kind === 'alarm')
-      ? `${where}: no longer: ${lower(title)}`
-      : `${where}: ${from === to ? 'now certain' : 'now'} ${what}`
-  return { rule, place, from, to, settled, sentence }
+function changeOf(finding: Finding, was: Finding | undefined, settled: boolean): Change {
+  const { rule, place, says, verdict } = finding
+  const now = was?.verdict === verdict ? 'now certain:' : 'now'
+  const before = was && was.says.what !== says.what ? ` (was: ${phrase(was.says.what)})` : ''
+  const sentence = `${placeWords(place)}: ${now} ${phrase(says.what)}${before}`
+  return { rule, place, from: was?.verdict ?? null, to: verdict, settled, sentence }
 }
 
 function placeWords({ hive, box, frame, side }: Place): string {
@@ -53,9 +55,5 @@ function placeWords({ hive, box, frame, side }: Place): string {
   return [hive === null ? 'whole visit' : nameOf(hive), ...parts].filter((part) => part !== null).join(' ')
 }
 
-const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
-/** The finding's own sentence without the place that already stands before it. */
-const withoutPlace = (what: string, where: string): string => {
-  const head = new RegExp(`^${where.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}[:,]?\\s+`, 'i')
-  return lower(what.replace(head, ''))
-}
+/** A finding's own sentence within another: no capital at its beginning, no full stop. */
+const phrase = (what: string): string => what.replace(/^[A-Z](?=[a-z ])/, (first) => first.toLowerCase()).replace(/\.$/, '')

@@ -45,7 +45,7 @@ export function correctionsFrom(
   ]
 }
 
-/** All that was said in the question's stretch was of another hive; its rows are then as said. */
+/** All that was read at the question's hive from its stretch of the note, doubtful or not, was of another hive. */
 export function wholeLookMoved(
   question: Question,
   hive: string,
@@ -53,7 +53,10 @@ export function wholeLookMoved(
   text: string,
 ): CorrectionBody[] {
   const all = placedIn(record)
-  const readings = question.rows.flatMap((row) => anchorsFor(row.readings, all, text))
+  const inside = all.filter(
+    (one) => one.hive === question.hive && one.reading.start >= question.start && one.reading.end <= question.end,
+  )
+  const readings = inside.map((placed) => anchorOf(placed, all, text))
   return [{ kind: 'place', readings, to: { hive } }]
 }
 

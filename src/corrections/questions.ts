@@ -3,7 +3,6 @@ import { decisive } from '../rules/decisive.ts'
 import type { YardForRules } from '../rules/settings.ts'
 import { choicesFor, type RowAnswer } from './choices.ts'
 import type { CorrectedPlace } from './correction.ts'
-import { sameValue } from './find.ts'
 import { type Placed, placedIn, placeOf } from './placed.ts'
 
 /** One doubtful value of a question. */
@@ -70,7 +69,7 @@ export function questionsFor(record: InspectionRecord, text: string, options: As
   const weights = new Map(decisive(record, history, yard).map(({ reading, weight }) => [reading, weight]))
   const calls = hiveRuns(all)
   const rows = rowsOf(all, weights)
-    .map((row) => withChoices(row, all, text, calls))
+    .map((row) => withChoices(row, text, calls))
     .sort((a, b) => a.start - b.start || a.end - b.end)
   const questions: Question[] = []
   const open = new Map<string | null, Row[]>()
@@ -137,7 +136,7 @@ function meant(field: string, value: Value): string {
   return `${field} ${JSON.stringify(value).replaceAll('"', '')}`
 }
 
-function withChoices({ reading, ...row }: Bare, _all: readonly Placed[], text: string, calls: readonly Run[]): Row {
+function withChoices({ reading, ...row }: Bare, text: string, calls: readonly Run[]): Row {
   const from = Math.max(0, row.start - LINE)
   const nearby = text.slice(from, row.end + LINE)
   return { ...row, choices: choicesFor(reading, nearby, row.start - from, hivesNear(calls, row.place.hive, row.start)) }
@@ -201,6 +200,3 @@ function lineAfter(text: string, end: number): number {
   const at = text.slice(end, end + LINE).search(/\s\S*$/)
   return at < 0 ? end + LINE : end + at
 }
-
-/** Whether two values are the same, as the engine sees it. */
-export { sameValue }
