@@ -56,4 +56,5 @@ function placeWords({ hive, box, frame, side }: Place): string {
 }
 
 /** A finding's own sentence within another: no capital at its beginning, no full stop. */
-const phrase = (what: string): string => what.replace(/^[A-Z](?=[a-z ])/, (first) => first.toLowerCase()).replace(/\.$/, '')
+const phrase = (what: string): string =>
+  what.replace(/^[A-Z](?=[a-z ])/, (first) => first.toLowerCase()).replace(/\.$/, '')

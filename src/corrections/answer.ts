@@ -1,4 +1,5 @@
 import type { InspectionRecord, Value } from '../record/schema.ts'
+import type { Span } from '../span.ts'
 import type { RowAnswer } from './choices.ts'
 import type { Anchor, CorrectedPlace, CorrectionBody, PlacePart, Words } from './correction.ts'
 import { sameValue } from './find.ts'
@@ -20,7 +21,7 @@ export function correctionsFrom(
   const confirmed: Anchor[] = []
   const withdrawn: Anchor[] = []
   const placed = new Map<string, Anchor[]>()
-  const changed: { value: Value; readings: Anchor[] }[] = []
+  const changed: { value: Value; hive: string | undefined; readings: Anchor[] }[] = []
   for (const [i, row] of question.rows.entries()) {
     const answer = answers[i]
     if (!answer) continue
@@ -28,19 +29,26 @@ export function correctionsFrom(
     else if (answer.is === 'not said') withdrawn.push(...anchors(row))
     else if (answer.is === 'hive') placed.set(answer.hive, [...(placed.get(answer.hive) ?? []), ...anchors(row)])
     else {
-      // The value is that of the row's own field; what was read for the hive from the same words follows only a yes or no.
+      const { value, hive } = answer
+      // Another value stands in the row's own field; what the old one told of the hive as a whole falls with it.
       const own = anchors(row).filter(({ field }) => field === row.field)
+      withdrawn.push(...anchors(row).filter(({ field }) => field !== row.field))
       const known = changed.find(
-        ({ value, readings }) => sameValue(value, answer.value) && readings[0]!.field === row.field,
+        (one) => sameValue(one.value, value) && one.hive === hive && one.readings[0]!.field === row.field,
       )
       if (known) known.readings.push(...own)
-      else changed.push({ value: answer.value, readings: own })
+      else changed.push({ value, hive, readings: own })
     }
   }
   return [
     ...(confirmed.length > 0 ? [{ kind: 'confirm' as const, readings: confirmed }] : []),
     ...(withdrawn.length > 0 ? [{ kind: 'withdraw' as const, readings: withdrawn }] : []),
-    ...changed.map(({ value, readings }) => ({ kind: 'value' as const, readings, value })),
+    ...changed.flatMap(({ value, hive, readings }): CorrectionBody[] => [
+      { kind: 'value', readings, value },
+      ...(hive === undefined
+        ? []
+        : [{ kind: 'place' as const, readings: readings.map((anchor) => ({ ...anchor, value })), to: { hive } }]),
+    ]),
     ...[...placed].map(([hive, readings]) => ({ kind: 'place' as const, readings, to: { hive } })),
   ]
 }
@@ -60,31 +68,42 @@ export function wholeLookMoved(
   return [{ kind: 'place', readings, to: { hive } }]
 }
 
+/** How far a wrong hive reaches: the rest of the stretch spoken of it, the whole stretch, or the rest of the note. */
+export type Reach = 'from here' | 'whole stretch' | 'rest of the note'
+
 /**
- * "From here on this was hive three": all that was read at the hive in hand from `start` to where the note turns to
- * another hive; with `whole`, to its end.
+ * "From here on this was hive three": everything below `start` (an offset of the note) moves, as far as the note stayed
+ * at the hive that was taken for the one in hand; or the whole of that stretch; or all of the rest of the note.
  */
-export function movedFromHere(
+export function movedFrom(
   record: InspectionRecord,
   text: string,
   start: number,
   to: PlacePart,
-  { whole = false }: { whole?: boolean } = {},
+  reach: Reach = 'from here',
 ): CorrectionBody {
-  const until = whole ? null : runEnd(record, text, start)
-  return { kind: 'move', from: firstWords(text, start), until, to }
+  const stretch = stretchAt(record, start)
+  const first = reach === 'whole stretch' && stretch ? stretch.start : start
+  const until = reach === 'rest of the note' || !stretch ? null : wordsAt(text, stretch.last.start, stretch.last.end)
+  return { kind: 'move', from: firstWords(text, first), until, to }
 }
 
-/** The last words of the run of readings of one hive that `start` stands in; null where it reaches the end of the note. */
-function runEnd(record: InspectionRecord, text: string, start: number): Words | null {
-  const later = placedIn(record)
-    .filter(({ hive, reading }) => hive !== null && reading.quote !== '' && reading.start >= start)
+/** The stretch of readings of one hive that the reading at or behind `start` stands in. */
+export function stretchAt(
+  record: InspectionRecord,
+  start: number,
+): { start: number; last: Span; ids: string[] } | null {
+  const said = placedIn(record)
+    .filter(({ hive, reading }) => hive !== null && reading.quote !== '')
     .sort((a, b) => a.reading.start - b.reading.start)
-  const own = later[0]?.hive
-  const next = later.findIndex(({ hive }) => hive !== own)
-  if (next < 0) return null
-  const last = later[next - 1]!.reading
-  return wordsAt(text, last.start, last.end)
+  const at = said.findIndex(({ reading }) => reading.start >= start)
+  if (at < 0) return null
+  const own = said[at]!.hive
+  let [from, to] = [at, at]
+  while (said[from - 1]?.hive === own) from--
+  while (said[to + 1]?.hive === own) to++
+  const ids = said.slice(from, to + 1).map(({ reading }) => reading.id)
+  return { start: said[from]!.reading.start, last: said[to]!.reading, ids }
 }
 
 const firstWords = (text: string, start: number): Words => {

@@ -7,7 +7,8 @@ import { sameValue } from './find.ts'
 export type RowAnswer =
   | { readonly is: 'as said' }
   | { readonly is: 'not said' }
-  | { readonly is: 'value'; readonly value: Value }
+  /** Another value, and where that was wrong as well another hive. */
+  | { readonly is: 'value'; readonly value: Value; readonly hive?: string }
   /** The value is right and belongs to another hive. */
   | { readonly is: 'hive'; readonly hive: string }
 
@@ -66,15 +67,19 @@ export function choicesFor(reading: Reading, nearby: string, middle: number, hiv
     out.push({ is: 'value', value: one })
   }
   const lost = reading.alternatives.filter(({ why }) => why !== 'corrected')
-  if (lost[0]) value(lost[0].value)
   const info = fieldInfo(reading.field)
-  const mayMove = info?.place !== 'visit' && hives.length > 0
-  if (mayMove && out.length < 3) out.push({ is: 'hive', hive: hives[0]! })
+  const others = info?.place === 'visit' ? [] : hives
+  const moved = (one: string | undefined): void => {
+    if (one !== undefined && out.length < MOST) out.push({ is: 'hive', hive: one })
+  }
+  // A wrong hive is by far the most frequent fault of a reader that knows the words.
+  if (others.length > 0) moved(others[0])
+  else if (lost[0]) value(lost[0].value)
   out.push({ is: 'not said' })
-  for (const one of lost.slice(1, 3)) value(one.value)
+  for (const one of lost.slice(0, 3)) value(one.value)
+  moved(others[1])
   if (info?.type === 'yesNo') value(reading.value === 'yes' ? 'no' : 'yes')
-  const isMoved = out.some(({ is }) => is === 'hive')
-  if (mayMove) for (const hive of hives.slice(isMoved ? 1 : 0, 3)) if (out.length < MOST) out.push({ is: 'hive', hive })
+  moved(others[2])
   if (info?.type === 'number')
     for (const number of numbersIn(nearby, middle).slice(0, 4)) if (isFit(number, info.unit)) value(number)
   const words = valuesOf(reading.field)

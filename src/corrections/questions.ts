@@ -162,11 +162,16 @@ function hiveRuns(all: readonly Placed[]): Run[] {
   return runs
 }
 
-/** The other hives, those spoken of nearest to `at` first; the one spoken of before goes before the one after. */
+/**
+ * The other hives, those spoken of nearest to `at` first; the one spoken of before goes before the one after. Then the
+ * numbers next to the hive's own: what was never heard is no hive of the record yet.
+ */
 function hivesNear(runs: readonly Run[], own: string | null, at: number): string[] {
   const far = ({ start, end }: Run): number => (end <= at ? at - end : (start - at) * 2)
   const others = runs.filter(({ hive }) => hive !== own).sort((a, b) => far(a) - far(b))
-  return [...new Set(others.map(({ hive }) => hive))]
+  const number = /^(.*?)(\d+)$/.exec(own ?? '')
+  const beside = number ? [1, -1].map((step) => `${number[1]}${Number(number[2]) + step}`) : []
+  return [...new Set([...others.map(({ hive }) => hive), ...beside.filter((hive) => !hive.endsWith('-1'))])]
 }
 
 function questionOf(hive: string | null, rows: readonly Row[], text: string, runs: readonly Run[]): Question {

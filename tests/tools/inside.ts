@@ -4,7 +4,7 @@ import { splitUtterances } from '../../src/language/utterances.ts'
 import { findMentions } from '../../src/reading/find.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 
-export { correctionsFrom, wholeLookMoved } from '../../src/corrections/answer.ts'
+export { correctionsFrom, movedFrom, stretchAt, wholeLookMoved } from '../../src/corrections/answer.ts'
 export { applyCorrections } from '../../src/corrections/apply.ts'
 export { stamped } from '../../src/corrections/correction.ts'
 export { questionsFor } from '../../src/corrections/questions.ts'

@@ -15,7 +15,10 @@ function overlaps(text, quote, { start, end }) {
   return false
 }
 
-const label = (hive) => String(hive ?? '').trim().toLowerCase()
+const label = (hive) =>
+  String(hive ?? '')
+    .trim()
+    .toLowerCase()
 const plain = (value) => (value?.between ? value.between[0] : value)
 
 /** What the keeper answers to one row: the label decides, found by the words where hive or value are wrong. */
@@ -23,10 +26,11 @@ export function answerTo(row, gold, text, wrong) {
   const facts = [...gold.facts, ...(gold.optional ?? [])]
   if (!wrong.has(row.readings[0])) return { is: 'as said' }
   const mine = facts.filter((fact) => fact.field === row.field && overlaps(text, fact.quote, row))
-  const elsewhere = mine.find((fact) => agrees(row.value, fact.value))
+  const elsewhere = mine.find((fact) => agrees(row.value, fact.value) && label(fact.hive) !== label(row.place.hive))
   if (elsewhere && row.place.hive !== null) return { is: 'hive', hive: label(elsewhere.hive) }
   const other = mine.find((fact) => label(fact.hive) === label(row.place.hive))
-  return other ? { is: 'value', value: plain(other.value) } : { is: 'not said' }
+  if (other) return agrees(row.value, other.value) ? { is: 'not said' } : { is: 'value', value: plain(other.value) }
+  return mine[0] ? { is: 'value', value: plain(mine[0].value), hive: label(mine[0].hive) } : { is: 'not said' }
 }
 
 const sameAnswer = (choice, answer) =>
@@ -34,56 +38,112 @@ const sameAnswer = (choice, answer) =>
   (answer.is === 'hive'
     ? choice.hive === answer.hive
     : answer.is === 'value'
-      ? agrees(choice.value, answer.value) || JSON.stringify(choice.value) === JSON.stringify(answer.value)
+      ? answer.hive === undefined &&
+        (agrees(choice.value, answer.value) || JSON.stringify(choice.value) === JSON.stringify(answer.value))
       : true)
 
-/** Goes through one note's questions. Gives the record afterwards and the cost. */
+/** Goes through one note's questions, each made from what the answers before left. Gives the record and the cost. */
 export function fixNote(inside, { note, gold, transcript, ask = {} }) {
   const { text } = transcript
   const read = inside.readNote(transcript, { name: note, date: gold.date })
   const flat = (record) => inside.placedReadings(record).map(({ reading, ...place }) => ({ ...reading, ...place }))
-  const before = scoreReadings([gold], new Map([[note, flat(read)]]))
-  const wrong = new Set(before.judged.filter(({ isRight }) => !isRight).map(({ reading }) => reading.id))
-  const questions = inside.questionsFor(read, text, ask)
+  const score = (record) => scoreReadings([gold], new Map([[note, flat(record)]]))
+  const wrongIn = (record) =>
+    new Set(
+      score(record)
+        .judged.filter(({ isRight }) => !isRight)
+        .map(({ reading }) => reading.id),
+    )
+  const before = score(read)
   const corrections = []
-  const cost = { readings: flat(read).length, questions: 0, rows: 0, settled: 0, opened: 0, firstThree: 0, keys: [], answers: [] }
-  for (const question of questions) {
-    const answers = question.rows.map((row) => answerTo(row, gold, text, wrong))
-    const moved = answers.filter(({ is }) => is === 'hive')
-    const hive = moved[0]?.hive
-    const whole = moved.length >= 2 && moved.length * 2 > answers.length && moved.every((answer) => answer.hive === hive)
+  let record = read
+  const push = (bodies) => {
+    for (const body of [bodies].flat())
+      corrections.push(inside.stamped(body, { id: `c${corrections.length}`, at: '2026-01-01T00:00', who: 'keeper' }))
+    record = inside.applyCorrections(read, corrections, text).record
+  }
+  const cost = {
+    readings: flat(read).length,
+    questions: 0,
+    rows: 0,
+    opened: 0,
+    moves: 0,
+    firstThree: 0,
+    keys: [],
+    answers: [],
+  }
+  for (;;) {
+    let [question] = inside.questionsFor(record, text, ask)
+    if (!question || cost.questions > 500) break
     let keys = 1
-    const push = (bodies) => {
-      for (const body of bodies)
-        corrections.push(inside.stamped(body, { id: `c${corrections.length}`, at: '2026-01-01T00:00', who: 'keeper' }))
-    }
-    const now = inside.applyCorrections(read, corrections, text).record
-    for (const [i, row] of question.rows.entries()) {
-      const answer = answers[i]
-      const at = row.choices.findIndex((choice) => sameAnswer(choice, answer))
-      const inLook = whole && answer.is === 'hive'
+    const note_ = (row, answer, at) => {
       cost.rows++
-      cost.settled += row.readings.length
-      const good = at >= 0 && at < 3 || (inLook && question.hives.slice(0, 3).includes(answer.hive))
+      const good = at >= 0 && at < 3
       if (good) cost.firstThree++
       cost.answers.push({ note, row, answer, at, good })
-      if (answer.is === 'as said' || inLook) continue
+    }
+    const answersNow = () => {
+      const wrong = wrongIn(record)
+      return question.rows.map((row) => answerTo(row, gold, text, wrong))
+    }
+    let answers = answersNow()
+    const moved = answers.filter(({ is }) => is === 'hive')
+    const hive = moved[0]?.hive
+    if (moved.length >= 2 && moved.length * 2 > answers.length && moved.every((answer) => answer.hive === hive)) {
+      // one key for "another hive", one for which, one for how far
+      const at = question.hives.slice(0, 9).indexOf(hive)
+      keys += 2 + (at >= 0 ? 1 : 2 + hive.length)
+      cost.moves++
+      for (const [i, row] of question.rows.entries())
+        if (answers[i].is === 'hive') note_(row, answers[i], at < 0 ? -1 : at)
+      const asked = new Set(answers.flatMap(({ is }, i) => (is === 'hive' ? [i] : [])))
+      const ids = question.rows.map(({ readings }) => readings[0])
+      push(reaching(inside, question, record, gold, text, hive, wrongIn))
+      question = {
+        ...question,
+        rows: question.rows.map((row) => ({ ...row, place: { ...row.place, hive: placeNow(flat(record), row) } })),
+      }
+      answers = answersNow()
+      for (const [i, row] of question.rows.entries()) if (!asked.has(i)) price(row, answers[i])
+      for (const i of asked) if (answers[i].is !== 'as said') keys += 3
+      if (ids.length !== answers.length) throw new Error('rows changed under the question')
+    } else for (const [i, row] of question.rows.entries()) price(row, answers[i])
+    function price(row, answer) {
+      const at = row.choices.findIndex((choice) => sameAnswer(choice, answer))
+      note_(row, answer, at)
+      if (answer.is === 'as said') return
       cost.opened++
       // the row's key and the choice's; what is not among the choices is typed, with Enter
       keys += at >= 0 ? 2 : 3 + String(answer.value ?? answer.hive ?? '').length
     }
-    if (whole) {
-      const at = question.hives.indexOf(hive)
-      keys += at >= 0 ? 2 : 3 + hive.length
-      push(inside.correctionsFrom(question, answers.map((answer) => (answer.is === 'not said' || answer.is === 'value' ? answer : undefined)), now, text))
-      const later = inside.applyCorrections(read, corrections, text).record
-      push(inside.wholeLookMoved(question, hive, later, text))
-    } else push(inside.correctionsFrom(question, answers, now, text))
+    push(inside.correctionsFrom(question, answers, record, text))
     cost.questions++
     cost.keys.push(keys)
   }
-  const { record, orphaned } = inside.applyCorrections(read, corrections, text)
-  return { before, after: scoreReadings([gold], new Map([[note, flat(record)]])), cost, orphaned, record, read, corrections }
+  const { orphaned } = inside.applyCorrections(read, corrections, text)
+  return { before, after: score(record), cost, orphaned, record, read, corrections }
+}
+
+const placeNow = (readings, row) => readings.find(({ id }) => id === row.readings[0])?.hive ?? row.place.hive
+
+/** These, from here on, or the whole stretch: as far as what is wrong in it belongs to that hive. */
+function reaching(inside, question, record, gold, text, hive, wrongIn) {
+  const stretch = inside.stretchAt(record, question.start)
+  const wrong = wrongIn(record)
+  const belongs = (from) => {
+    const own = inside
+      .placedReadings(record)
+      .filter(({ reading }) => stretch.ids.includes(reading.id) && reading.start >= from)
+    const answers = own.map(({ reading, ...place }) =>
+      answerTo({ ...reading, readings: [reading.id], place }, gold, text, wrong),
+    )
+    const there = answers.filter((answer) => answer.hive === hive).length
+    return there >= 2 && there / answers.filter(({ is }) => is !== 'not said').length >= 0.8
+  }
+  if (stretch && belongs(stretch.start))
+    return inside.movedFrom(record, text, question.start, { hive }, 'whole stretch')
+  if (stretch && belongs(question.start)) return inside.movedFrom(record, text, question.start, { hive })
+  return inside.wholeLookMoved(question, hive, record, text)
 }
 
 const add = (sum, count) => {
@@ -93,7 +153,7 @@ const add = (sum, count) => {
 /** The measures over the notes of a part. */
 export function measure(inside, notes, { isBare = false, ask } = {}) {
   const [before, after] = [{}, {}]
-  const sum = { readings: 0, questions: 0, rows: 0, settled: 0, opened: 0, firstThree: 0, orphaned: 0 }
+  const sum = { readings: 0, questions: 0, rows: 0, opened: 0, moves: 0, firstThree: 0, orphaned: 0 }
   const keys = []
   const answers = []
   const wrongLeft = []
@@ -102,7 +162,7 @@ export function measure(inside, notes, { isBare = false, ask } = {}) {
     const done = fixNote(inside, { note, gold, transcript, ask })
     add(before, done.before.total)
     add(after, done.after.total)
-    for (const name of ['readings', 'questions', 'rows', 'settled', 'opened', 'firstThree']) sum[name] += done.cost[name]
+    for (const name of ['readings', 'questions', 'rows', 'opened', 'moves', 'firstThree']) sum[name] += done.cost[name]
     sum.orphaned += done.orphaned.length
     for (const one of done.cost.keys) keys.push(one)
     for (const one of done.cost.answers) answers.push(one)
@@ -140,7 +200,6 @@ if (import.meta.url === pathToFileURL(process.argv[1]).href) {
     return measure(inside, notes, { isBare: asked.bare })
   })
   const line = (name, cell) => console.log(name.padEnd(34) + columns.map((one) => cell(one).padStart(20)).join(''))
-  line('', (_, i) => parts[i ?? 0] ?? '')
   console.log(' '.repeat(34) + parts.map((part) => part.padStart(20)).join(''))
   line('notes', (m) => String(m.notes))
   line('precision before, after', (m) => m.precision.map(percent).join('  '))
@@ -155,7 +214,9 @@ if (import.meta.url === pathToFileURL(process.argv[1]).href) {
   if (asked.show) {
     for (const { note, row, answer, at, good } of columns[0].answers)
       if (answer.is !== 'as said')
-        console.log(`${good ? '   ' : 'FAR'} ${note} ${row.place.hive} ${row.field} ${JSON.stringify(row.value)} «${row.quote}» => ${JSON.stringify(answer)} at ${at} of ${row.choices.map((c) => c.value ?? c.hive ?? c.is).join(' | ')}`)
+        console.log(
+          `${good ? '   ' : 'FAR'} ${note} ${row.place.hive} ${row.field} ${JSON.stringify(row.value)} «${row.quote}» => ${JSON.stringify(answer)} at ${at} of ${row.choices.map((c) => c.value ?? c.hive ?? c.is).join(' | ')}`,
+        )
     console.log(columns[0].wrongLeft.join('\n'))
   }
 }
