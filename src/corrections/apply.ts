@@ -29,6 +29,7 @@ export function applyCorrections(
     items: placedIn(record),
     record: { ...record, remarks: [...record.remarks], questions: [...record.questions] },
     withdrawn: new Set(),
+    changed: new Set(),
     gone: new Set(),
     text,
   }
@@ -36,6 +37,7 @@ export function applyCorrections(
   for (const correction of holding) {
     const lost = replay(work, correction)
     if (lost) orphaned.push({ correction, readings: lost })
+    dropDoubles(work)
   }
   return { record: withAccount(rebuilt(work.record, work.items, work.gone), work), orphaned }
 }
@@ -44,9 +46,30 @@ interface Work {
   items: Placed[]
   record: InspectionRecord
   readonly withdrawn: Set<string>
+  /** What the correction in hand gave another place or value. */
+  readonly changed: Set<Placed>
   /** Labels that lost readings to others: no hives, if nothing is left at them. */
   readonly gone: Set<string>
   readonly text: string | undefined
+}
+
+/** What came to stand where the same was read from the same words already is that reading, and no second one. */
+function dropDoubles(work: Work): void {
+  if (work.changed.size === 0) return
+  const first = new Map<string, Placed>()
+  work.items = work.items.filter((placed) => {
+    const { field, value, start, end, entry, detail } = placed.reading
+    const key = JSON.stringify([placeOf(placed), field, value, start, end, entry, detail])
+    const twin = first.get(key)
+    if (!twin || !(work.changed.has(twin) || work.changed.has(placed))) {
+      first.set(key, placed)
+      return true
+    }
+    if (placed.reading.confidence > twin.reading.confidence) twin.reading = { ...placed.reading, id: twin.reading.id }
+    work.withdrawn.add(placed.reading.id)
+    return false
+  })
+  work.changed.clear()
 }
 
 /** Replays one correction; gives the anchors that found nothing, or undefined where all did. */
@@ -54,17 +77,17 @@ function replay(work: Work, correction: ReturnType<typeof standing>[number]): An
   switch (correction.kind) {
     case 'confirm':
       return eachReading(work, correction.readings, (placed, anchor) =>
-        assert(placed, anchor, correction, anchor.value),
+        assert(work, placed, anchor, correction, anchor.value),
       )
     case 'value':
       return eachReading(work, correction.readings, (placed, anchor) =>
-        assert(placed, anchor, correction, correction.value),
+        assert(work, placed, anchor, correction, correction.value),
       )
     case 'place':
       return eachReading(work, correction.readings, (placed, anchor) => {
-        assert(placed, anchor, correction, anchor.value)
+        assert(work, placed, anchor, correction, anchor.value)
         leave(work, placed, correction.to)
-        put(placed, correction.to)
+        put(work, placed, correction.to)
       })
     case 'withdraw': {
       const lost = correction.readings.filter((anchor) => {
@@ -119,10 +142,11 @@ function eachReading(
 }
 
 /** A person said that this value stands here. */
-function assert(placed: Placed, anchor: Anchor, correction: Correction, value: Value): void {
+function assert(work: Work, placed: Placed, anchor: Anchor, correction: Correction, value: Value): void {
   const { reading } = placed
   const { kind } = correction
-  put(placed, anchor.place)
+  put(work, placed, anchor.place)
+  if (!sameValue(reading.value, value)) work.changed.add(placed)
   const isRead = kind === 'confirm' && sameValue(reading.value, value) && reading.how !== 'corrected'
   const by = author(correction)
   const evidence = reading.evidence.some((one) => one.by === by)
@@ -149,17 +173,16 @@ const leave = ({ gone }: Work, { hive }: Placed, to: PlacePart): void => {
 }
 
 /** Puts a reading somewhere else, as finely as its field allows. */
-function put(placed: Placed, to: PlacePart): void {
-  if (to.hive !== undefined) placed.hive = to.hive
-  if (placed.hive === null) {
-    placed.box = null
-    placed.frame = null
-  } else {
-    if (to.box !== undefined) placed.box = to.box
-    if (to.frame !== undefined) placed.frame = to.frame
-  }
-  const side = placed.hive === null ? null : to.side
-  if (side !== undefined && side !== placed.reading.side) placed.reading = { ...placed.reading, side }
+function put(work: Work, placed: Placed, to: PlacePart): void {
+  const before = placeOf(placed)
+  // What is said of the visit as a whole has no box.
+  const { hive, box, frame, side } =
+    to.hive === null && before.hive !== null ? { hive: null, box: null, frame: null, side: null } : to
+  if (hive !== undefined) placed.hive = hive
+  if (box !== undefined) placed.box = box
+  if (frame !== undefined) placed.frame = frame
+  if (side !== undefined && side !== before.side) placed.reading = { ...placed.reading, side }
+  if (!sameValue(before, placeOf(placed))) work.changed.add(placed)
 }
 
 function add(
@@ -239,7 +262,7 @@ function move(work: Work, { from, until, to }: Extract<Correction, { kind: 'move
     const finest = fieldInfo(placed.reading.field)?.place ?? 'hive'
     leave(work, placed, to)
     const { hive, box, frame, side } = to
-    put(placed, {
+    put(work, placed, {
       ...(hive === undefined ? {} : { hive }),
       ...(box === undefined || finest === 'hive' ? {} : { box }),
       ...(frame === undefined || finest === 'hive' || finest === 'box' ? {} : { frame }),
@@ -262,7 +285,7 @@ function merge(work: Work, from: string, into: string): boolean {
   const named = <T extends { hive: string }>(one: T): T => (one.hive === from ? { ...one, hive: into } : one)
   const known = work.record.hives.some(({ hive }) => hive === from) || work.items.some(({ hive }) => hive === from)
   if (!known) return work.gone.has(from)
-  for (const placed of work.items) if (placed.hive === from) placed.hive = into
+  for (const placed of work.items) if (placed.hive === from) put(work, placed, { hive: into })
   work.gone.add(from)
   work.record = {
     ...work.record,

@@ -74,7 +74,7 @@ export function fixNote(inside, { note, gold, transcript, ask = {} }) {
   }
   for (;;) {
     let [question] = inside.questionsFor(record, text, ask)
-    if (!question || cost.questions > 500) break
+    if (!question || cost.questions > 200) break
     let keys = 1
     const note_ = (row, answer, at) => {
       cost.rows++
