@@ -30,7 +30,7 @@ export interface Row {
 export interface Question {
   /** The same as long as its rows are. */
   readonly id: string
-  /** null: the visit as a whole. */
+  /** null: the visit as a whole. Rows about the visit may stand in the look at a hive (their own place says so). */
   readonly hive: string | null
   /** In the order in which they were said; at most nine. */
   readonly rows: readonly Row[]
@@ -50,7 +50,7 @@ export interface AskOptions {
   /** Earlier records, for findings that rest on them. */
   readonly history?: readonly InspectionRecord[]
   readonly yard?: YardForRules | undefined
-  /** Most characters of the note in one question: what one screen shows with its context. Default 700. */
+  /** Most characters of the note in one question: what one screen shows with its context. Default 1500. */
   readonly widest?: number
   /** Most rows in one question, up to nine (a key each). Default nine. */
   readonly rows?: number
@@ -64,7 +64,7 @@ const LINE = 90
  * hive by hive, those with the least sure values first, in the order in which it was said.
  */
 export function questionsFor(record: InspectionRecord, text: string, options: AskOptions = {}): Question[] {
-  const { history = [], yard, widest = 700, rows: most = 9 } = options
+  const { history = [], yard, widest = 1500, rows: most = 9 } = options
   const all = placedIn(record)
   const weights = new Map(decisive(record, history, yard).map(({ reading, weight }) => [reading, weight]))
   const calls = hiveRuns(all)
@@ -85,7 +85,29 @@ export function questionsFor(record: InspectionRecord, text: string, options: As
     open.set(hive, [...(open.get(hive) ?? []), row])
   }
   for (const hive of [...open.keys()]) close(hive)
-  return inOrder(questions)
+  return inOrder(visitJoined(questions, most, widest, (hive, rows) => questionOf(hive, rows, text, calls)))
+}
+
+/** What was said of the visit as a whole is mostly a value or two: they go with the look at a hive nearest to them. */
+function visitJoined(
+  questions: readonly Question[],
+  most: number,
+  widest: number,
+  join: (hive: string, rows: Row[]) => Question,
+): Question[] {
+  let out = questions.filter(({ hive }) => hive !== null)
+  for (const visit of questions.filter(({ hive }) => hive === null)) {
+    const width = (one: Question): number => Math.max(one.end, visit.end) - Math.min(one.start, visit.start)
+    const host = out
+      .filter((one) => one.rows.length + visit.rows.length <= most && width(one) <= widest)
+      .sort((a, b) => width(a) - width(b))[0]
+    if (!host) out.push(visit)
+    else {
+      const rows = [...host.rows, ...visit.rows].sort((a, b) => a.start - b.start || a.end - b.end)
+      out = out.map((one) => (one === host && host.hive !== null ? join(host.hive, rows) : one))
+    }
+  }
+  return out
 }
 
 function inOrder(questions: readonly Question[]): Question[] {
