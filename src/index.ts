@@ -1,6 +1,14 @@
 /** Combscribe as a library: the same code in Node and in a browser. */
 export { CombscribeError, type ErrorCode } from './errors.ts'
-export { createReader, type Reader, type ReadOptions, readNote, utterancesOf, type YardHints } from './read.ts'
+export {
+  createReader,
+  grammarFor,
+  type Reader,
+  type ReadOptions,
+  readNote,
+  utterancesOf,
+  type YardHints,
+} from './read.ts'
 export {
   type FlatReading,
   flatten,

@@ -1,7 +1,9 @@
 import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
+import { withOwnWords } from './grammar/own-words.ts'
 import { splitUtterances } from './language/utterances.ts'
 import type { Utterance } from './language/word.ts'
+import { splitWords } from './language/words.ts'
 import type { Names } from './reading/lookup.ts'
 import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
@@ -31,6 +33,8 @@ export interface ReadOptions {
 export interface YardHints {
   readonly apiaries?: readonly { readonly name: string; readonly said?: readonly string[] | undefined }[] | undefined
   readonly hives?: readonly { readonly name: string; readonly said?: readonly string[] | undefined }[] | undefined
+  /** Own words and what they stand for. */
+  readonly words?: Readonly<Record<string, string>> | undefined
   readonly region?: { readonly temperature?: 'C' | 'F' | undefined } | undefined
 }
 
@@ -123,7 +127,23 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   }
 }
 
-/** The utterances of a transcript, in order. */
+const ownGrammars = new WeakMap<object, Grammar>()
+
+/** The grammar that a yard is read with: the English one (or `base`) and the yard's own words. Compiled once a yard. */
+export function grammarFor(yard: YardHints | undefined, base: Grammar = english()): Grammar {
+  const { words } = yard ?? {}
+  if (!words) return base
+  const known = base === english() ? ownGrammars.get(words) : undefined
+  if (known) return known
+  const norms = (text: string): string[] =>
+    splitWords(text, 0, text.length, { linesWrap: true }).map(({ norm }) => norm)
+  const own = Object.entries(words).map(([said, means]) => ({ said: norms(said), means: norms(means) }))
+  const grammar = withOwnWords(base, own)
+  if (base === english()) ownGrammars.set(words, grammar)
+  return grammar
+}
+
+/** The utterances of a transcript, in order; `grammar` is `grammarFor` the yard. */
 export const utterancesOf = (transcript: Transcript, grammar: Grammar = english()): Utterance[] =>
   splitUtterances(transcript, grammar)
 
@@ -135,7 +155,8 @@ export function readNote(input: Uint8Array | string | Transcript, options: ReadO
   const transcript =
     typeof input === 'string' || input instanceof Uint8Array ? openTranscript(input, options.name) : input
   const reader = createReader(transcript, options)
-  for (const utterance of utterancesOf(transcript, options.grammar)) reader.hear(utterance)
+  const grammar = grammarFor(options.yard, options.grammar)
+  for (const utterance of utterancesOf(transcript, grammar)) reader.hear(utterance)
   return reader.record()
 }
 

@@ -119,6 +119,7 @@ export function readerHints(yard: Yard): YardHints {
   return {
     hives,
     ...(yard.apiaries && { apiaries: yard.apiaries }),
+    ...(yard.words && { words: yard.words }),
     ...(units && units !== 'imperial' && { region: { temperature: units === 'us' ? ('F' as const) : ('C' as const) } }),
   }
 }

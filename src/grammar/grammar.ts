@@ -120,7 +120,7 @@ export function compileGrammar(
           }
           if (!options.trusted) for (const part of Object.values(around)) part()
           const kind =
-            file === 'mishearings.json' || file === 'spelling.json'
+            file === 'mishearings.json' || file === 'spelling.json' || file === 'own words.json'
               ? 'repairs'
               : file === 'fillers.json'
                 ? 'fillers'

@@ -21,9 +21,33 @@ export function repairWords(words: Word[], grammar: Grammar): void {
       best = { entry, end: match.end }
     }
     if (!best) continue
-    apply(words, i, best.end, best.entry)
-    i = best.end - 1
+    const end = best.entry.id.startsWith('own words') ? spread(words, i, best.end, best.entry) : best.end
+    apply(words, i, end, best.entry)
+    i = end - 1
   }
+}
+
+/**
+ * A keeper's one word for two ("blotter" for "beetle trap"): the last word's letters are shared out, so that there is a
+ * word for each and all keep a place in the source. Gives where the words end now.
+ */
+function spread(words: Word[], from: number, end: number, entry: Entry): number {
+  const wanted = String(entry.line.is).slice(2).split(' ').length - (end - from)
+  const last = words[end - 1]!
+  const more = Math.min(wanted, last.end - last.start - 1)
+  if (more <= 0) return end
+  const cut = last.end - more
+  const rest = Array.from({ length: more }, (_, i) => ({
+    ...last,
+    start: cut + i,
+    end: cut + i + 1,
+    said: last.said.slice(cut + i - last.start, cut + i + 1 - last.start),
+    brk: Break.none,
+    mark: i === more - 1 ? last.mark : '',
+  }))
+  const head = { ...last, end: cut, said: last.said.slice(0, cut - last.start), mark: '' as const }
+  words.splice(end - 1, 1, head, ...rest)
+  return end + more
 }
 
 function neighboursFit(

@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process'
 import { createInterface } from 'node:readline'
-import { createReader, utterancesOf } from '../../read.ts'
+import { createReader, grammarFor, utterancesOf } from '../../read.ts'
 import { answerLines, lackingLines, type Moment, readBackLines, sayWhere } from '../../report/live.ts'
 import { clean } from '../../report/style.ts'
 import { judge } from '../../rules/index.ts'
@@ -21,7 +21,9 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const date = values.date === undefined ? {} : { date: dayOption('listen', values.date) }
   const yard = await readYard(values.yard, terminal)
   const transcript = growing()
-  const reader = createReader(transcript, { name: 'live', ...date, ...(yard && { yard: readerHints(yard) }) })
+  const hints = yard && readerHints(yard)
+  const grammar = grammarFor(hints)
+  const reader = createReader(transcript, { name: 'live', ...date, ...(hints && { yard: hints }) })
   const speech = speaker(values.say, terminal)
   let before: Moment | null = null
   const moment = (): Moment => {
@@ -45,7 +47,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       answer(command(now))
       continue
     }
-    for (const utterance of utterancesOf(transcript.add(words))) reader.hear(utterance)
+    for (const utterance of utterancesOf(transcript.add(words), grammar)) reader.hear(utterance)
     const now = moment()
     const lines = answerLines(before, now)
     answer(lines.length > 0 ? lines : ['noted'])
