@@ -164,7 +164,9 @@ function namesOf(yard: YardHints | undefined): Omit<Names, 'known' | 'misheard'>
   const hives = new Map<string, string>()
   const yards = new Map<string, string>()
   for (const hive of yard?.hives ?? [])
-    for (const said of [hive.name, ...(hive.said ?? [])]) hives.set(said.toLowerCase(), hive.name.toLowerCase())
+    // a bare number calls a hive only where the note says so
+    for (const said of [hive.name, ...(hive.said ?? [])])
+      if (!/^\d+$/.test(said)) hives.set(said.toLowerCase(), hive.name.toLowerCase())
   for (const place of yard?.apiaries ?? [])
     for (const said of [place.name, ...(place.said ?? [])]) yards.set(said.toLowerCase(), place.name)
   return { hives, yards }

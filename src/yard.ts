@@ -113,7 +113,10 @@ export function readerHints(yard: Yard): YardHints {
   const isNumber = (name: string) => /^\d+$/.test(name)
   const hives = (yard.hives ?? []).flatMap(({ label, name, said = [] }) => {
     const names = [name, ...said].filter((one) => one !== undefined && !isNumber(one))
-    return isNumber(label) ? [] : [{ name: label, said: names.filter((one) => one !== undefined) }]
+    if (!isNumber(label)) return [{ name: label, said: names.filter((one) => one !== undefined) }]
+    // "Hive two" is read as it is; what else the hive is called, or heard as, is not.
+    const other = said.filter((one) => !isNumber(one))
+    return other.length > 0 ? [{ name: label, said: other }] : []
   })
   const units = yard.region?.units
   return {
