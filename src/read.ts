@@ -163,8 +163,8 @@ export function readNote(input: Uint8Array | string | Transcript, options: ReadO
 function namesOf(yard: YardHints | undefined): Omit<Names, 'known' | 'misheard'> & { hives: Map<string, string> } {
   const hives = new Map<string, string>()
   const yards = new Map<string, string>()
+  // a bare number calls a hive only where the note says so
   for (const hive of yard?.hives ?? [])
-    // a bare number calls a hive only where the note says so
     for (const said of [hive.name, ...(hive.said ?? [])])
       if (!/^\d+$/.test(said)) hives.set(said.toLowerCase(), hive.name.toLowerCase())
   for (const place of yard?.apiaries ?? [])

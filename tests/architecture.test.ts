@@ -94,6 +94,14 @@ describe('one way only', () => {
   })
 })
 
+test('a command opens logbooks with their corrections', () => {
+  const past = imports.filter(({ file, to }) => to === 'logbook/open.ts' && /^(cli|web)/.test(file))
+  expect(
+    past.map(({ file }) => file),
+    'open logbooks with cli/logbooks.ts: it replays the corrections',
+  ).toEqual(['cli/logbooks.ts'])
+})
+
 test('nothing of Node before the logbook', () => {
   const node = imports.filter(({ file, to }) => to.startsWith('node:') && !/^(cli|logbook|web-server)\//.test(file))
   expect(

@@ -1,6 +1,8 @@
 import { existsSync } from 'node:fs'
+import { applyCorrections } from '../corrections/apply.ts'
+import { knownCorrections } from '../corrections/correction.ts'
 import { CombscribeError } from '../errors.ts'
-import type { Logbook } from '../logbook/logbook.ts'
+import type { Logbook, Replay } from '../logbook/logbook.ts'
 import { openLogbook } from '../logbook/open.ts'
 
 /** `--logbook`, as every command takes it that uses one. */
@@ -11,5 +13,12 @@ export async function openExisting(where: string): Promise<Logbook> {
   if (!where.includes('://') && !existsSync(where)) {
     throw new CombscribeError('missing-file', 'no such logbook', where, 'make it with combscribe batch FOLDER')
   }
-  return openLogbook(where)
+  return openBook(where)
 }
+
+/** The one way in which a command opens a logbook: with the corrections replayed on what is read. */
+export const openBook = (where: string): Promise<Logbook> => openLogbook(where, { replay })
+
+/** The record as people left it. Corrections that a newer program made are kept and left alone. */
+export const replay: Replay = (record, bodies, text) =>
+  applyCorrections(record, knownCorrections(bodies).corrections, text).record

@@ -130,6 +130,15 @@ export function asCorrection(data: unknown, where: string): Correction {
   throw new CombscribeError('bad-record', what, where, 'mend that line or take it out')
 }
 
+/** Those of some stored bodies that are corrections, and how many are none that this program knows. */
+export function knownCorrections(bodies: readonly unknown[]): { corrections: Correction[]; unknown: number } {
+  const corrections = bodies.flatMap((body) => {
+    const result = correctionSchema.safeParse(body)
+    return result.success ? [result.data] : []
+  })
+  return { corrections, unknown: bodies.length - corrections.length }
+}
+
 /** The corrections that still hold: without the undone ones and without the undoing. */
 export function standing(corrections: readonly Correction[]): Exclude<Correction, { kind: 'undo' }>[] {
   const undone = new Set<string>()

@@ -38,6 +38,9 @@ export interface Correction {
   readonly body: unknown
 }
 
+/** The record as people left it: `bodies` are a note's corrections in their order, `text` its text now. */
+export type Replay = (record: InspectionRecord, bodies: readonly unknown[], text: string) => InspectionRecord
+
 /** How far back a judgement looks: visits that share a hive with the note. Keeps the cost of a note the same for ever. */
 const historyLength = 40
 
@@ -47,6 +50,7 @@ export class Logbook {
     private readonly db: Kysely<Tables>,
     private readonly kind: Kind,
     readonly where: string,
+    private readonly replay: Replay,
   ) {}
 
   close(): Promise<void> {
@@ -72,10 +76,8 @@ export class Logbook {
       hash: note.hash,
       source: Buffer.from(note.source),
       text: clean(note.text),
-      date: note.date,
-      date_from: note.dateFrom,
       reader: note.reader,
-      record: clean(JSON.stringify(note.record)),
+      as_read: clean(JSON.stringify(note.record)),
       judged: 0,
     }
     return this.transact(async (tx) => {
@@ -85,28 +87,40 @@ export class Logbook {
         .where('path', '=', note.path)
         .returning(['id', 'date'])
         .executeTakeFirst()
-      const from = before && before.date < note.date ? before.date : note.date
+      const record = before ? await this.corrected(tx, before.id, note.record, row.text) : note.record
+      const corrected = { ...row, ...dayOf(note, record), record: clean(JSON.stringify(record)) }
+      const from = before && before.date < corrected.date ? before.date : corrected.date
       let id = before?.id
       if (id === undefined) {
-        id = (await tx.insertInto('notes').values(row).returning('id').executeTakeFirstOrThrow()).id
+        id = (await tx.insertInto('notes').values(corrected).returning('id').executeTakeFirstOrThrow()).id
       } else {
-        await tx.updateTable('notes').set(row).where('id', '=', id).execute()
-        await tx.deleteFrom('readings').where('note', '=', id).execute()
+        await tx.updateTable('notes').set(corrected).where('id', '=', id).execute()
         await tx.deleteFrom('findings').where('note', '=', id).execute()
       }
       await tx.updateTable('notes').set({ judged: 0 }).where('date', '>=', from).where('judged', '=', 1).execute()
-      const readings = flatten(note.record).map((reading, seq) => ({
-        ...readingRow(id, seq, reading),
-        // The flat view begins with what was said of the visit.
-        ...(seq < note.record.visit.length ? { hive: null } : {}),
-      }))
-      await inParts(readings, (part) => tx.insertInto('readings').values(part).execute())
+      await writeReadings(tx, id, record)
       if (this.kind === 'sqlite') {
         await sql`delete from search where rowid = ${id}`.execute(tx)
         await sql`insert into search(rowid, text) values (${id}, ${row.text})`.execute(tx)
       }
       return id
     })
+  }
+
+  private async corrected(
+    tx: Transaction<Tables>,
+    note: number,
+    record: InspectionRecord,
+    text: string,
+  ): Promise<InspectionRecord> {
+    const rows = await tx.selectFrom('corrections').select('body').where('note', '=', note).orderBy('seq').execute()
+    return rows.length === 0
+      ? record
+      : this.replay(
+          record,
+          rows.map(({ body }) => JSON.parse(body)),
+          text,
+        )
   }
 
   /** Judges every note whose findings are not up to date, earliest first; `judge` gets the earlier records. */
@@ -197,6 +211,13 @@ export class Logbook {
     return (await this.guard(query.executeTakeFirstOrThrow())).source
   }
 
+  /** What was said in a note, and the record as the reader gave it, before anybody put anything right. */
+  async asRead(note: number): Promise<{ text: string; record: InspectionRecord }> {
+    const query = this.db.selectFrom('notes').select(['text', 'record', 'as_read']).where('id', '=', note)
+    const row = await this.guard(query.executeTakeFirstOrThrow())
+    return { text: row.text, record: JSON.parse(row.as_read ?? row.record) }
+  }
+
   async findings(note: number): Promise<Finding[]> {
     const query = this.db.selectFrom('findings').select('body').where('note', '=', note).orderBy('seq')
     return (await this.guard(query.execute())).map(({ body }) => JSON.parse(body))
@@ -236,26 +257,39 @@ export class Logbook {
   }
 
   /** Adds a correction behind those that are there; two programs at once both get their place. */
-  async correct(note: number, who: string, at: string, body: unknown): Promise<number> {
+  correct(note: number, who: string, at: string, body: unknown): Promise<number> {
+    return this.correctAll(note, [{ who, at, body }])
+  }
+
+  /** Adds corrections, all or none, and replays all of the note's on the record as it was read. Gives the last number. */
+  async correctAll(note: number, added: readonly Omit<Correction, 'seq'>[]): Promise<number> {
     return this.transact(async (tx) => {
       // The write takes the note's lock before the last number is read.
-      const { date } = await tx
+      const old = await tx
         .updateTable('notes')
         .set({ judged: 0 })
         .where('id', '=', note)
-        .returning('date')
+        .returning(['date', 'record', 'as_read', 'text'])
         .executeTakeFirstOrThrow()
-      await tx.updateTable('notes').set({ judged: 0 }).where('date', '>', date).where('judged', '=', 1).execute()
       const last = await tx
         .selectFrom('corrections')
         .select((eb) => eb.fn.max('seq').as('seq'))
         .where('note', '=', note)
         .executeTakeFirst()
-      const seq = (last?.seq ?? 0) + 1
-      await tx
-        .insertInto('corrections')
-        .values({ note, seq, who, at, body: JSON.stringify(body) })
-        .execute()
+      let seq = last?.seq ?? 0
+      for (const { who, at, body } of added) {
+        const values = { note, seq: ++seq, who, at, body: JSON.stringify(body) }
+        await tx.insertInto('corrections').values(values).execute()
+      }
+      // Notes of an older schema were never corrected: as they stand is as they were read.
+      const read: InspectionRecord = JSON.parse(old.as_read ?? old.record)
+      const record = await this.corrected(tx, note, read, old.text)
+      const day = record.date !== read.date && record.date !== null ? record.date : old.date
+      const row = { record: clean(JSON.stringify(record)), as_read: clean(JSON.stringify(read)), date: day }
+      await tx.updateTable('notes').set(row).where('id', '=', note).execute()
+      await writeReadings(tx, note, record)
+      const [from = day] = [day, old.date].sort()
+      await tx.updateTable('notes').set({ judged: 0 }).where('date', '>=', from).where('judged', '=', 1).execute()
       return seq
     })
   }
@@ -282,6 +316,22 @@ export class Logbook {
       throw logbookFault(error, this.where)
     }
   }
+}
+
+/** A day that was put right goes before the one that was said or stands in the file's name. */
+const dayOf = (note: NewNote, { date }: InspectionRecord): { date: string; date_from: DateSource } =>
+  date !== null && date !== note.record.date
+    ? { date, date_from: 'put right' }
+    : { date: note.date, date_from: note.dateFrom }
+
+async function writeReadings(tx: Transaction<Tables>, note: number, record: InspectionRecord): Promise<void> {
+  await tx.deleteFrom('readings').where('note', '=', note).execute()
+  const readings = flatten(record).map((reading, seq) => ({
+    ...readingRow(note, seq, reading),
+    // The flat view begins with what was said of the visit.
+    ...(seq < record.visit.length ? { hive: null } : {}),
+  }))
+  await inParts(readings, (part) => tx.insertInto('readings').values(part).execute())
 }
 
 /** PostgreSQL stores no NUL in a text; nobody says one. */

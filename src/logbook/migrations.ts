@@ -32,6 +32,8 @@ const migrations: ((kind: Kind) => string[])[] = [
         : "create index notes_search on notes using gin (to_tsvector('english', text))",
     ]
   },
+  // The record as it was read: corrections are replayed on it, never on one that is corrected already.
+  () => ['alter table notes add column as_read text'],
 ]
 export const schemaVersion = migrations.length
 

@@ -3,20 +3,25 @@ import { Kysely, PostgresDialect, SqliteDialect } from 'kysely'
 import pg from 'pg'
 import { CombscribeError } from '../errors.ts'
 import { logbookFault } from './faults.ts'
-import { Logbook } from './logbook.ts'
+import { Logbook, type Replay } from './logbook.ts'
 import { type Kind, migrate } from './migrations.ts'
 import type { Tables } from './tables.ts'
 
 export interface OpenOptions {
   /** How long a write waits for another program, in milliseconds. */
   readonly patience?: number
+  /** How corrections are replayed on a record; without it they are kept and change nothing. */
+  readonly replay?: Replay
 }
 
 /**
  * Opens a logbook, making it if it is not there: a file's path, or `postgres://user@host/database`. Throws `logbook`
  * where it cannot be opened, is no logbook, or was written by a newer program.
  */
-export async function openLogbook(where: string, { patience = 5000 }: OpenOptions = {}): Promise<Logbook> {
+export async function openLogbook(
+  where: string,
+  { patience = 5000, replay = (record) => record }: OpenOptions = {},
+): Promise<Logbook> {
   const kind: Kind = /^postgres(ql)?:\/\//.test(where) ? 'postgres' : 'sqlite'
   const shown = kind === 'postgres' ? where.replace(/\/\/[^@/]*@/, '//') : where
   if (kind === 'sqlite' && /^\w+:\/\//.test(where)) {
@@ -26,7 +31,7 @@ export async function openLogbook(where: string, { patience = 5000 }: OpenOption
   try {
     db = new Kysely<Tables>({ dialect: kind === 'postgres' ? postgres(where) : sqlite(where, patience) })
     await migrate(db, kind, shown)
-    return new Logbook(db, kind, shown)
+    return new Logbook(db, kind, shown, replay)
   } catch (error) {
     await db?.destroy().catch(() => {})
     throw logbookFault(error, shown)

@@ -1,6 +1,6 @@
 import type { Generated } from 'kysely'
 
-/** One row a note. `record` is the record as JSON; `source` the bytes as they were read. */
+/** One row a note. `record` is the record as people left it, as JSON; `source` the bytes as they were read. */
 export interface NotesTable {
   id: Generated<number>
   /** Whole path of the file; a note is known again by it. */
@@ -16,12 +16,14 @@ export interface NotesTable {
   /** Program and grammar that read it. */
   reader: string
   record: string
+  /** The record before corrections; null in rows that an older schema wrote, which knew of none. */
+  as_read: string | null
   /** 0 while the findings do not yet know of a note that was added or changed before this one's date. */
   judged: number
 }
 
 /** Which source a note's date came from. */
-export type DateSource = 'said' | 'file name' | 'file time'
+export type DateSource = 'said' | 'file name' | 'file time' | 'put right'
 
 export interface ReadingsTable {
   note: number

@@ -31,7 +31,9 @@ test('history: the hives, then the visits of one with what changed and its trend
 
 test('due: by day, late ones marked, the last visit of each hive', () => {
   const days = look('due', '--date', '2026-12-21').out.trimEnd().split('\n')
-  expect(days[0]).toMatch(/^2026-12-27 {2}hive 1: next look/)
+  // The traps that were last emptied in October: "blotter" is the keeper's own word for them.
+  expect(days[0]).toMatch(/^2026-11-01 late {2}hive 2: empty the traps/)
+  expect(days).toContainEqual(expect.stringMatching(/^2026-12-27 {2}hive 1: next look/))
   expect(look('due', '--date', '2026-12-28').out).toMatch(/^2026-12-27 late {2}hive 2: next look/m)
   expect(days.map((line) => line.slice(0, 10))).toEqual(days.map((line) => line.slice(0, 10)).sort())
   // As of a day in September nothing is known of November.

@@ -2,7 +2,6 @@ import { access, stat } from 'node:fs/promises'
 import { basename } from 'node:path'
 import { CombscribeError } from '../../errors.ts'
 import type { Logbook } from '../../logbook/logbook.ts'
-import { openLogbook } from '../../logbook/open.ts'
 import { placedReadings } from '../../record/schema.ts'
 import { clean, paints } from '../../report/style.ts'
 import { judge } from '../../rules/index.ts'
@@ -10,7 +9,7 @@ import { readerHints } from '../../yard.ts'
 import { nearLabels, type Written, wanting } from '../batch-summary.ts'
 import { fileFault, readBytes, readYard } from '../files.ts'
 import { ofInput } from '../inputs.ts'
-import { logbookOption } from '../logbooks.ts'
+import { logbookOption, openBook } from '../logbooks.ts'
 import { hashOf, notesIn } from '../notes-folder.ts'
 import { readOptions, usage } from '../options.ts'
 import { openProgress } from '../progress.ts'
@@ -26,7 +25,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const yard = await readYard(values.yard, terminal)
   const hints = yard && readerHints(yard)
   const paths = await notesIn(folder)
-  const book = await openLogbook(values.logbook)
+  const book = await openBook(values.logbook)
   const progress = openProgress(paths.length)
   const dates: string[] = []
   const written: Written[] = []

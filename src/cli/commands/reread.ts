@@ -1,3 +1,5 @@
+import { applyCorrections } from '../../corrections/apply.ts'
+import { knownCorrections } from '../../corrections/correction.ts'
 import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
 import { clean } from '../../report/style.ts'
 import { judge } from '../../rules/index.ts'
@@ -18,19 +20,22 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const yard = await readYard(values.yard, terminal)
   const hints = yard && readerHints(yard)
   const book = await openExisting(values.logbook)
-  let [all, changed] = [0, 0]
+  let [all, changed, lost] = [0, 0, 0]
   try {
     for await (const old of book.notes()) {
       all++
       // The old day stands in for the file's time, which the logbook does not know any more.
       const modified = new Date(`${old.date}T12:00:00`)
       const note = noteForLogbook({ ...old, bytes: await book.source(old.id), modified }, hints)
-      const differences = changes(old.record, note.record)
+      const made = knownCorrections((await book.corrections(old.id)).map(({ body }) => body))
+      const { record, orphaned } = applyCorrections(note.record, made.corrections, note.text)
+      lost += orphaned.length
+      const differences = changes(old.record, record)
       if (differences.length > 0) {
         changed++
         terminal.out(`${old.date}  ${clean(old.name)}\n${differences.map((line) => `    ${clean(line)}\n`).join('')}`)
       }
-      const isSame = old.reader === note.reader && JSON.stringify(old.record) === JSON.stringify(note.record)
+      const isSame = old.reader === note.reader && JSON.stringify(old.record) === JSON.stringify(record)
       if (!isSame) await book.write(note)
     }
     await book.judgeAgain()
@@ -39,6 +44,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     await book.close()
   }
   terminal.out(`${all} notes read again, ${changed} with other values.\n`)
+  if (lost > 0) terminal.out(`${lost} corrections find their words no more: combscribe fix --logbook shows them.\n`)
   return 0
 }
 
