@@ -8,6 +8,7 @@ export const help: Record<string, string> = {
 
   combscribe read FILE...     read dictated notes (any speech-to-text output)
   combscribe listen           hear a visit as it is spoken and answer at once
+  combscribe fix NOTE         go through what is doubtful, one key each
   combscribe judge RECORD...  run the readiness and alert rules on saved records
   combscribe batch FOLDER     read a folder's new and changed notes into a logbook
   combscribe history [HIVE]   visits of a hive, what changed, trends
@@ -39,6 +40,23 @@ through the recogniser that the yard file names; its transcript is kept beside i
                  readings one JSON object a line
   --why FIELD    how the values of a field came about: the words, the grammar line,
                  what counted for and against. queen.seen, queen, 2:frames.brood, all
+`,
+  fix: `combscribe fix NOTE | --logbook FILE|postgres://... [--yard FILE] [--date DAY]
+               [--who NAME] [--list]
+
+Goes through the doubtful values of a note, or of a logbook's notes (latest first): first
+what could change a finding, then hive by hive. One look shows up to nine values with
+their words; Enter says that all are right, a number changes one. What an answer changes
+in the findings is said at once. Everything is kept before the next look: stop when you
+like (q), go back (b), skip (s). Nothing that was said is altered: corrections are a list
+of their own (NOTE.corrections.jsonl, or in the logbook) and are replayed whenever the
+note is read.
+
+  --logbook WHERE  an SQLite file or a PostgreSQL address, instead of a note
+  --yard FILE      names, region, own words; what is learned is offered as a line for it
+  --date DAY       day of the visit, where the note does not say it
+  --who NAME       who corrects (default: the user of the system)
+  --list           print what would be asked, and ask nothing
 `,
   judge: `combscribe judge RECORD.json... [--yard FILE] [--as text|json]
 

@@ -9,6 +9,7 @@ type Command = { run(args: readonly string[], terminal: Terminal): Promise<numbe
 const commands: Record<string, () => Promise<Command>> = {
   read: () => import('./commands/read.ts'),
   listen: () => import('./commands/listen.ts'),
+  fix: () => import('./commands/fix.ts'),
   judge: () => import('./commands/judge.ts'),
   batch: () => import('./commands/batch.ts'),
   reread: () => import('./commands/reread.ts'),

@@ -5,8 +5,8 @@ import { CombscribeError } from '../errors.ts'
 
 /** What speech-to-text programs write. What is really in a file is told by its content. */
 const endings = /\.(txt|md|srt|vtt|json|jsonl|ndjson|xml|ttml|dfxp|sbv|lrc|tsv|csv|ass|ssa)$/i
-/** Settings and records that may lie beside the notes. */
-const noNotes = /^(yard|package)\b.*\.json$|\.gold\.json$/i
+/** Settings, records and corrections that may lie beside the notes. */
+const noNotes = /^(yard|package)\b.*\.json$|\.gold\.json$|\.corrections\.jsonl$/i
 
 /** Whole paths of every note in a folder and the folders in it, in order. Hidden files are left alone. */
 export async function notesIn(folder: string): Promise<string[]> {

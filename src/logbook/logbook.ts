@@ -192,17 +192,23 @@ export class Logbook {
       query = query.where('id', 'in', this.db.selectFrom('readings').select('note').where('hive', '=', hive))
     }
     for (const { id } of await this.guard(query.execute())) {
-      const row = await this.guard(
-        this.db
-          .selectFrom('notes')
-          .select(['id', 'path', 'name', 'hash', 'date', 'date_from', 'reader', 'record'])
-          .where('id', '=', id)
-          .executeTakeFirst(),
-      )
-      if (!row) continue
-      const { date_from: dateFrom, record, ...rest } = row
-      yield { ...rest, dateFrom, record: JSON.parse(record) }
+      const note = await this.note(id)
+      if (note) yield note
     }
+  }
+
+  /** One note; undefined where there is none of that number. */
+  async note(id: number): Promise<Note | undefined> {
+    const row = await this.guard(
+      this.db
+        .selectFrom('notes')
+        .select(['id', 'path', 'name', 'hash', 'date', 'date_from', 'reader', 'record'])
+        .where('id', '=', id)
+        .executeTakeFirst(),
+    )
+    if (!row) return undefined
+    const { date_from: dateFrom, record, ...rest } = row
+    return { ...rest, dateFrom, record: JSON.parse(record) }
   }
 
   /** The bytes a note was read from. */

@@ -99,6 +99,15 @@ const COUNTS =
     ' ',
   )
 
+const PESTS = 'smallHiveBeetle varroa waxMoth ants wasps hornets mice roaches'.split(' ')
+
+/** Names of fields that a person may be offered: all but deeds and signs, whose names are open. */
+export const fieldNames = (): string[] => [
+  ...Object.keys(FIXED),
+  ...COUNTS.map((name) => `frames.${name}`),
+  ...PESTS.flatMap((name) => ['level', 'count'].map((part) => `pest.${name}.${part}`)),
+]
+
 /** Everything known of a field; undefined for a name that is none. */
 export function fieldInfo(field: string): FieldInfo | undefined {
   const fixed = FIXED[field]

@@ -1,3 +1,4 @@
+import type { Correction } from '../../corrections/correction.ts'
 import { readNote } from '../../read.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import { account } from '../../report/account.ts'
@@ -6,6 +7,7 @@ import { table } from '../../report/table.ts'
 import { why } from '../../report/why.ts'
 import type { Transcript } from '../../transcript/transcript.ts'
 import { readerHints } from '../../yard.ts'
+import { corrected, correctionsBeside } from '../corrections-file.ts'
 import { noteName, readBytes, readYard, shownPath } from '../files.ts'
 import { eachInput } from '../inputs.ts'
 import { openNote } from '../open-note.ts'
@@ -28,13 +30,18 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const yard = await readYard(values.yard, terminal)
   const hints = yard && { yard: readerHints(yard) }
 
-  const bytesOf = async (path: string): Promise<Uint8Array> =>
-    isAudio(path) ? transcriptOf(path, yard) : readBytes(path, terminal)
+  const beside = new Map<string, Correction[]>()
+  const bytesOf = async (path: string): Promise<Uint8Array> => {
+    beside.set(path, await correctionsBeside(path))
+    return isAudio(path) ? transcriptOf(path, yard) : readBytes(path, terminal)
+  }
   const readOne = (bytes: Uint8Array, path: string): Read => {
     const transcript = openNote(bytes, path)
     const name = noteName(path)
     for (const { message } of transcript.notices ?? []) terminal.err(`combscribe: ${shownPath(path)}: ${message}\n`)
-    return { transcript, record: readNote(transcript, { name, ...date, ...hints }) }
+    const say = (sentence: string) => terminal.err(`combscribe: ${shownPath(path)}: ${sentence}\n`)
+    const read = readNote(transcript, { name, ...date, ...hints })
+    return { transcript, record: corrected(read, beside.get(path) ?? [], transcript.text, say) }
   }
   const { done, code } = await eachInput('read', positionals, terminal, readOne, bytesOf)
 

@@ -1,0 +1,93 @@
+import { added } from '../../corrections/answer.ts'
+import type { CorrectionBody } from '../../corrections/correction.ts'
+import { parseEntry, valuesOf } from '../../corrections/entry.ts'
+import type { Question } from '../../corrections/questions.ts'
+import { fieldInfo, fieldNames } from '../../record/fields.ts'
+import { clean } from '../../report/style.ts'
+import { sayField, sayHive } from '../../report/words.ts'
+import { askKey, askLine } from './ask.ts'
+import type { Desk } from './desk.ts'
+
+/** A value that was missed: its words, its field, the value. At the place of the look. */
+export async function missedValue(question: Question, { text }: Desk): Promise<CorrectionBody | undefined> {
+  const quote = await askLine('In which words was it said?', (line) =>
+    find(text, line, question.start) ? undefined : 'copy some words of the note as they stand there',
+  )
+  const words = quote === undefined ? undefined : find(text, quote, question.start)
+  if (!words) return undefined
+  const said = await askLine('What is it (frames of brood, queen.seen …)?', (line) =>
+    fieldOf(line) === undefined ? `no such value; near: ${nearFields(line)}` : undefined,
+  )
+  const field = said === undefined ? undefined : fieldOf(said)
+  if (field === undefined) return undefined
+  const choices = valuesOf(field)
+  const typed = await askLine(`${sayField(field)}${choices.length > 0 ? ` (${choices.join(', ')})` : ''}`, (line) => {
+    const entry = parseEntry(field, line)
+    return 'fault' in entry ? entry.fault : undefined
+  })
+  const entry = typed === undefined ? undefined : parseEntry(field, typed)
+  if (!entry || !('value' in entry)) return undefined
+  const visit = fieldInfo(field)?.place === 'visit'
+  const row = question.rows.findLast((one) => one.start <= words.start) ?? question.rows[0]
+  const finest = fieldInfo(field)?.place ?? 'hive'
+  const place = {
+    hive: visit ? null : question.hive,
+    box: finest === 'hive' || visit ? null : (row?.place.box ?? null),
+    frame: finest === 'side' || finest === 'frame' ? (row?.place.frame ?? null) : null,
+    side: finest === 'side' ? (row?.place.side ?? null) : null,
+  }
+  return added(text, words, field, entry.value, place)
+}
+
+/** Words as typed, in the note: those nearest to `near`, whatever their case and spaces. */
+function find(text: string, typed: string, near: number): { start: number; end: number } | undefined {
+  const words = typed.trim().split(/\s+/).filter(Boolean)
+  if (words.length === 0) return undefined
+  const pattern = new RegExp(words.map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')).join('\\s+'), 'gi')
+  const found = [...text.matchAll(pattern)].sort((a, b) => Math.abs(a.index - near) - Math.abs(b.index - near))[0]
+  return found && { start: found.index, end: found.index + found[0].length }
+}
+
+const plain = (words: string): string => words.toLowerCase().replace(/[^a-z0-9]/g, '')
+
+/** A field by its name or as a keeper calls it. */
+function fieldOf(typed: string): string | undefined {
+  const asked = typed.trim()
+  if (fieldInfo(asked)) return asked
+  return fieldNames().find((name) => plain(name) === plain(asked) || plain(sayField(name)) === plain(asked))
+}
+
+function nearFields(typed: string): string {
+  const asked = plain(typed)
+  const near = fieldNames().filter((name) => asked !== '' && plain(`${name} ${sayField(name)}`).includes(asked))
+  return (near.length > 0 ? near : fieldNames()).slice(0, 6).map(sayField).join(', ')
+}
+
+/** What is not about the values in hand: the day of the visit, two labels of one hive. */
+export async function otherThings(desk: Desk): Promise<CorrectionBody | undefined> {
+  const screen = ['', '   d  the day of the visit', '   m  two labels are one hive', '', 'Enter leave it'].join('\n')
+  const key = await askKey(screen, ['enter', 'd', 'm'])
+  if (key === 'd') {
+    const date = await askLine('Day of the visit (2026-05-04)', (line) => {
+      const entry = parseEntry('visit.date', line)
+      return 'fault' in entry ? entry.fault : undefined
+    })
+    return date === undefined ? undefined : { kind: 'date', date: date.trim() }
+  }
+  if (key !== 'm') return undefined
+  const labels = desk.record().hives.map(({ hive }) => hive)
+  const shown = labels.map((label) => clean(sayHive(label))).join(', ')
+  const label = (typed: string): string =>
+    typed
+      .toLowerCase()
+      .replace(/^\s*hive\s+/, '')
+      .trim()
+  const from = await askLine(`Which label is wrong? (${shown})`, (line) =>
+    labels.includes(label(line)) ? undefined : 'type one of these labels',
+  )
+  if (from === undefined) return undefined
+  const into = await askLine(`Which hive is it really?`, (line) =>
+    label(line) === '' || label(line) === label(from) ? 'type the label of the other' : undefined,
+  )
+  return into === undefined ? undefined : { kind: 'merge', from: label(from), into: label(into) }
+}
