@@ -33,7 +33,7 @@ export interface CorrectedNote {
 export interface LearnOptions {
   /** Reads a few words by themselves with a lesson tried on them. */
   readonly tryOn: (words: string, lessons: readonly Lesson[]) => InspectionRecord
-  /** Terms of the trade that a word may have stood for, one to three words each. */
+  /** Terms of the trade that a word may have stood for, one to three words each, the commonest first. */
   readonly terms: readonly string[]
   /** Lessons that the yard file holds already, and those that the keeper refused. */
   readonly known?: readonly Lesson[]
@@ -71,12 +71,19 @@ export function proposalsFrom(notes: readonly CorrectedNote[], options: LearnOpt
     const proposal = { lesson, because, before: f1(sumOf(before)), after: f1(sumOf(after)) }
     if (proposal.after > proposal.before) out.push(proposal)
   }
-  return bestOfEach(out)
+  return bestOfEach(out, options.terms)
 }
 
-/** Of several terms for one word, the one that explains most, then the one that sounds most like it. */
-function bestOfEach(proposals: readonly Proposal[]): Proposal[] {
-  const far = ({ lesson }: Proposal): number => (lesson.is === 'word' ? distance(lesson.said, lesson.means) : 0)
+/**
+ * Of several terms for one word, the one that explains most, then one that it was a mishearing of (not more than a third
+ * of its letters differ), then the commonest.
+ */
+function bestOfEach(proposals: readonly Proposal[], terms: readonly string[]): Proposal[] {
+  const far = ({ lesson }: Proposal): number => {
+    if (lesson.is === 'hive') return 0
+    const share = distance(lesson.said, lesson.means) / Math.max(lesson.said.length, lesson.means.length)
+    return share <= 1 / 3 ? share : 1 + terms.indexOf(lesson.means)
+  }
   const ordered = [...proposals].sort(
     (a, b) => b.after - a.after || b.because.length - a.because.length || far(a) - far(b),
   )

@@ -6,13 +6,13 @@ import { readNote } from '../../read.ts'
 import { clean } from '../../report/style.ts'
 import { judge } from '../../rules/judge.ts'
 import { readerHints, type Yard } from '../../yard.ts'
-import { correctionsBeside } from '../corrections-file.ts'
+import { correctionsBeside, correctionsPath } from '../corrections-file.ts'
 import { noteName, readBytes, readYard } from '../files.ts'
 import { type Desk, logbookDesk, noteDesk } from '../fix/desk.ts'
 import { type LessonNote, lessonsFrom, teach } from '../fix/lessons.ts'
 import { lookScreen } from '../fix/look.ts'
 import { playerFor, recordingOf } from '../fix/player.ts'
-import { goThrough } from '../fix/session.ts'
+import { goThrough, type Outcome } from '../fix/session.ts'
 import { openExisting } from '../logbooks.ts'
 import { openNote } from '../open-note.ts'
 import { dayOption, readOptions, usage } from '../options.ts'
@@ -68,9 +68,11 @@ async function fixNote(path: string, who: string, date: string | undefined, task
   const read = readNote(transcript, { name, ...(date && { date }), ...(yard && { yard: readerHints(yard) }) })
   const corrections = await correctionsBeside(path)
   const desk = noteDesk({ name, path, text: transcript.text, read, corrections, who })
-  const { answered } = await work(desk, task)
+  const { made } = await work(desk, task)
   if (!task.list) {
-    terminal.out(`${answered} answered, ${leftOf(desk, yard)} left. Corrections are in ${path}.corrections.jsonl.\n`)
+    const left = leftOf(desk, yard)
+    const kept = made > 0 ? `${counted(made, 'correction')} kept in ${correctionsPath(path)}` : 'Nothing was put right'
+    terminal.out(`${kept}; ${left > 0 ? `${counted(left, 'value')} left to look at` : 'nothing is left to look at'}.\n`)
     await learn([{ desk, transcript, date }], task)
   }
   return 0
@@ -82,7 +84,7 @@ async function fixLogbook(book: Logbook, who: string, task: Task): Promise<numbe
   const ids: number[] = []
   for await (const { id } of book.notes()) ids.unshift(id)
   const learned: LessonNote[] = []
-  let [answered, notes] = [0, 0]
+  let [made, notes] = [0, 0]
   for (const id of ids) {
     const note = await book.note(id)
     if (!note) continue
@@ -90,20 +92,20 @@ async function fixLogbook(book: Logbook, who: string, task: Task): Promise<numbe
     if (desk.orphaned().length === 0 && questionsFor(desk.record(), desk.text).length === 0) continue
     terminal.out(`\n${note.date}  ${clean(note.name)}\n`)
     const done = await work(desk, task)
-    answered += done.answered
-    if (done.answered > 0) notes++
+    made += done.made
+    if (done.made > 0) notes++
     if (desk.corrections.length > 0)
       learned.push({ desk, transcript: openNote(await book.source(id), note.path), date: note.date })
     if (done.stopped) break
   }
   if (task.list) return 0
   await book.judgeWaiting((record, history) => judge(record, history, yard))
-  terminal.out(`${answered} answered in ${notes} ${notes === 1 ? 'note' : 'notes'}; all of it is in the logbook.\n`)
+  terminal.out(`${counted(made, 'correction')} in ${counted(notes, 'note')}, kept in the logbook.\n`)
   await learn(learned, task)
   return 0
 }
 
-async function work(desk: Desk, { terminal, yard, list }: Task): Promise<{ answered: number; stopped: boolean }> {
+async function work(desk: Desk, { terminal, yard, list }: Task): Promise<Outcome> {
   for (const { correction } of desk.orphaned()) {
     const what =
       'readings' in correction ? correction.readings.map(({ words, field }) => `${field} "${words.quote}"`) : []
@@ -116,9 +118,9 @@ async function work(desk: Desk, { terminal, yard, list }: Task): Promise<{ answe
     for (const [i, question] of questions.entries()) {
       const answers = question.rows.map(() => ({ is: 'as said' as const }))
       const look = { left: questions.length - 1 - i, style: terminal.style, mayPlay: false, mayGoBack: false }
-      terminal.out(`${lookScreen(question, answers, look).replace(/\n[^\n]*$/, '')}`)
+      terminal.out(`${lookScreen(question, answers, { ...look, isAsked: false })}\n`)
     }
-    return { answered: 0, stopped: false }
+    return { made: 0, stopped: false }
   }
   return goThrough(desk, { terminal, yard, play: playerFor(recordingOf(desk.path)) })
 }
@@ -129,6 +131,8 @@ async function learn(notes: readonly LessonNote[], { terminal, yard, yardPath }:
 
 const leftOf = (desk: Desk, yard: Yard | undefined): number =>
   questionsFor(desk.record(), desk.text, { yard }).reduce((sum, { rows }) => sum + rows.length, 0)
+
+const counted = (n: number, what: string): string => `${n} ${what}${n === 1 ? '' : 's'}`
 
 /** The name under which corrections are kept, where the system knows one. */
 function userName(): string {

@@ -4,11 +4,21 @@ import type { Question, Row } from '../../corrections/questions.ts'
 import { capital, clean, paints, type Style } from '../../report/style.ts'
 import { sayField, sayHive, sayPlace, sayValue } from '../../report/words.ts'
 
+export interface LookOptions {
+  /** Looks behind this one. */
+  readonly left: number
+  readonly style: Style
+  readonly mayPlay: boolean
+  readonly mayGoBack: boolean
+  /** Without it the keys are left out. */
+  readonly isAsked?: boolean
+}
+
 /** How one look stands on the screen: where, the words in their context, the values, the keys. */
 export function lookScreen(
   question: Question,
   answers: readonly RowAnswer[],
-  { left, style, mayPlay, mayGoBack }: { left: number; style: Style; mayPlay: boolean; mayGoBack: boolean },
+  { left, style, mayPlay, mayGoBack, isAsked = true }: LookOptions,
 ): string {
   const paint = paints(style)
   const time = question.at === null ? '' : `, ${clock(question.at)} into the recording`
@@ -26,9 +36,8 @@ export function lookScreen(
     'o other',
     'q stop',
   ]
-  return ['', paint.heading(head), wordsOf(question, style), '', ...rows, '', wrapped(keys.join(' · '), style)].join(
-    '\n',
-  )
+  const body = ['', paint.heading(head), wordsOf(question, style), '', ...rows]
+  return [...body, ...(isAsked ? ['', wrapped(keys.join(' · '), style)] : [])].join('\n')
 }
 
 const wrapped = (text: string, { width }: Style): string => wrapAnsi(text, width - 2, { trim: true })

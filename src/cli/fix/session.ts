@@ -1,7 +1,7 @@
 import { changesBetween } from '../../corrections/after.ts'
 import { correctionsFrom, movedFrom, wholeLookMoved } from '../../corrections/answer.ts'
 import type { RowAnswer } from '../../corrections/choices.ts'
-import type { CorrectionBody } from '../../corrections/correction.ts'
+import { type CorrectionBody, standing } from '../../corrections/correction.ts'
 import { parseEntry, valuesOf } from '../../corrections/entry.ts'
 import { type Question, questionsFor, type Row } from '../../corrections/questions.ts'
 import { clean } from '../../report/style.ts'
@@ -22,7 +22,8 @@ export interface Session {
 
 /** What came of one note: the keeper went through it, or stopped. */
 export interface Outcome {
-  readonly answered: number
+  /** Corrections that were made and not taken back. */
+  readonly made: number
   readonly stopped: boolean
 }
 
@@ -37,7 +38,8 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
   const passed = new Set<string>()
   const given: Given[] = []
   let first: string | undefined
-  let answered = 0
+  const beginning = standing(desk.corrections).length
+  const made = () => standing(desk.corrections).length - beginning
   const findings = () => judge(desk.record(), desk.history, yard)
   let before = findings()
   const keep = async (bodies: readonly CorrectionBody[], readings: readonly string[]): Promise<void> => {
@@ -55,13 +57,11 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
     // Going back, and a look that moved to another hive, show the same values again.
     const question = open.find(({ rows }) => rows.some(({ readings }) => readings.includes(first ?? ''))) ?? open[0]
     first = undefined
-    if (!question) return { answered, stopped: false }
-    const done = await look(question, open.length - 1)
-    if (done === 'stop') return { answered, stopped: true }
-    if (done === 'answered') answered++
+    if (!question) return { made: made(), stopped: false }
+    if ((await look(question, open.length - 1)) === 'stop') return { made: made(), stopped: true }
   }
 
-  async function look(question: Question, left: number): Promise<'stop' | 'answered' | 'again'> {
+  async function look(question: Question, left: number): Promise<'stop' | 'next'> {
     const ids = question.rows.flatMap(({ readings }) => readings)
     const answers: RowAnswer[] = question.rows.map(() => ({ is: 'as said' }))
     const mayPlay = play !== undefined && question.at !== null
@@ -76,11 +76,11 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
       if (key === 'enter') {
         await keep(correctionsFrom(question, answers, desk.record(), desk.text), ids)
         for (const id of ids) passed.add(id)
-        return 'answered'
+        return 'next'
       }
       if (key === 's') {
         for (const id of ids) passed.add(id)
-        return 'again'
+        return 'next'
       }
       if (key === 'p' && mayPlay && !(await play(question.at!))) terminal.err('combscribe: it could not be played.\n')
       if (key === 'b') {
@@ -90,14 +90,14 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
         before = findings()
         for (const id of last.readings) passed.delete(id)
         first = last.readings[0]
-        return 'again'
+        return 'next'
       }
       if (key === 'h' && question.hive !== null) {
         const body = await otherHive(question)
         if (!body) continue
         await keep(body, ids)
         first = ids[0]
-        return 'answered'
+        return 'next'
       }
       if (key === '+') {
         const body = await missedValue(question, desk)
@@ -108,7 +108,7 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
         if (!body) continue
         await keep([body], [])
         first = ids[0]
-        return 'again'
+        return 'next'
       }
       if (row) answers[Number(key) - 1] = (await change(row)) ?? answers[Number(key) - 1]!
     }
