@@ -49,7 +49,7 @@ describe.skipIf(skip)('a session at a terminal', () => {
     expect(session.screen()).toMatch(/1 correction kept in .*corrections\.jsonl; \d+ values left to look at\./)
     expect(kept().at(-1)!.kind).toBe('confirm')
     expect(table(note)).toMatch(/"hive":"olive".*"field":"frames.bees","value":8,.*"how":"stated"/)
-  }, 40_000)
+  }, 120_000)
 
   test('a wrong hive from here on, a missed value, another day; what was said stays as it is', async () => {
     const said = readFileSync(note)
@@ -89,7 +89,7 @@ describe.skipIf(skip)('a session at a terminal', () => {
     const nine = JSON.stringify(record.hives[2])
     expect(nine).toMatch(/"field":"frames.bees"/)
     expect(nine).toMatch(/"field":"sign.bearding","value":"yes"/)
-  }, 40_000)
+  }, 120_000)
 
   test('what was misheard is offered as a line of the yard file, and is right from then on', async () => {
     const plates = join(folder, 'plates.txt')
@@ -113,7 +113,7 @@ describe.skipIf(skip)('a session at a terminal', () => {
     expect(text).toContain('// A late split that grew up.')
     writeFileSync(join(folder, 'next.txt'), 'Hive one. Six pleats of honey.')
     expect(table(join(folder, 'next.txt'))).toMatch(/"hive":"1".*"field":"frames.honey","value":6/)
-  }, 40_000)
+  }, 120_000)
 })
 
 test('without a terminal it says so in one sentence, and --list prints what it would ask', () => {

@@ -33,13 +33,13 @@ export function startPty(words: readonly string[], env: Record<string, string> =
   void code.then(() => wake())
   return {
     async shows(pattern) {
-      const until = Date.now() + 15_000
+      const until = Date.now() + 40_000
       for (;;) {
         const found = pattern.exec(all.slice(seen))
         if (found) {
           seen += found.index + found[0].length
           // The keys are listened to a moment after the screen is drawn.
-          await new Promise((resolve) => setTimeout(resolve, 120))
+          await new Promise((resolve) => setTimeout(resolve, 150))
           return found[0]
         }
         if (Date.now() > until || child.exitCode !== null)

@@ -35,6 +35,8 @@ export interface LearnOptions {
   readonly tryOn: (words: string, lessons: readonly Lesson[]) => InspectionRecord
   /** Terms of the trade that a word may have stood for, one to three words each, the commonest first. */
   readonly terms: readonly string[]
+  /** Whether the reader knows a word as one of the trade: it was not misheard, then. */
+  readonly isTradeWord: (word: string) => boolean
   /** Lessons that the yard file holds already, and those that the keeper refused. */
   readonly known?: readonly Lesson[]
 }
@@ -81,7 +83,7 @@ export function proposalsFrom(notes: readonly CorrectedNote[], options: LearnOpt
 function bestOfEach(proposals: readonly Proposal[], terms: readonly string[]): Proposal[] {
   const far = ({ lesson }: Proposal): number => {
     if (lesson.is === 'hive') return 0
-    const share = distance(lesson.said, lesson.means) / Math.max(lesson.said.length, lesson.means.length)
+    const share = unlike(lesson.said, lesson.means)
     return share <= 1 / 3 ? share : 1 + terms.indexOf(lesson.means)
   }
   const ordered = [...proposals].sort(
@@ -105,7 +107,8 @@ function hiveLessons(correction: Correction): Lesson[] {
 }
 
 /** Terms which, put for one or two of the words that were misunderstood, make the reader read what the keeper said. */
-function wordLessons(correction: Correction, { tryOn, terms }: LearnOptions): Lesson[] {
+function wordLessons(correction: Correction, options: LearnOptions): Lesson[] {
+  const { tryOn } = options
   const wanted =
     correction.kind === 'add'
       ? [{ ...correction.words, field: correction.field, value: correction.value }]
@@ -117,9 +120,8 @@ function wordLessons(correction: Correction, { tryOn, terms }: LearnOptions): Le
     const isRead = (lessons: readonly Lesson[]): boolean =>
       flatten(tryOn(quote, lessons)).some((one) => one.field === field && sameValue(one.value, value))
     if (quote === '' || isRead([])) continue
-    for (const said of runsIn(quote)) {
-      for (const means of terms) {
-        if (means === said) continue
+    for (const said of runsIn(quote, options.isTradeWord)) {
+      for (const means of termsFor(said, options.terms)) {
         const lesson: Lesson = { is: 'word', said, means }
         if (isRead([lesson])) out.push(lesson)
       }
@@ -128,16 +130,23 @@ function wordLessons(correction: Correction, { tryOn, terms }: LearnOptions): Le
   return out
 }
 
+/** Any word may be a keeper's own for one of the commonest terms; for a rarer one it must look like it. */
+const termsFor = (said: string, terms: readonly string[]): string[] =>
+  terms.filter((means, i) => means !== said && (i < COMMONEST || unlike(said, means) <= 1 / 2))
+const COMMONEST = 40
+/** The share of letters that differ. */
+const unlike = (a: string, b: string): number => distance(a, b) / Math.max(a.length, b.length)
+
 /** The runs of one and two words that may be a term misheard or a word of the keeper's own. */
-function runsIn(quote: string): string[] {
+function runsIn(quote: string, isTradeWord: (word: string) => boolean): string[] {
   const words = quote.toLowerCase().match(/[\p{L}\d']+/gu) ?? []
-  const isFit = (word: string): boolean => word.length > 2 && !CARRIERS.has(word) && !/^\d/.test(word)
+  const isFit = (word: string): boolean => word.length > 2 && !CARRIERS.has(word) && !/^\d/.test(word) && !isTradeWord(word)
   const single = words.filter(isFit)
   const pairs = words.slice(1).flatMap((word, i) => {
     const first = words[i]!
     return isFit(word) || isFit(first) ? [`${first} ${word}`] : []
   })
-  return [...new Set([...single, ...pairs])].slice(0, 12)
+  return [...new Set([...single, ...pairs])].slice(0, 8)
 }
 
 interface Count {

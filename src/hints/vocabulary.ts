@@ -70,6 +70,9 @@ function spelledOut(parts: readonly Part[], most = 12): string[] {
   return out.map((words) => words.filter(Boolean).join(' ')).filter((phrase) => phrase !== '')
 }
 
+/** Whether a word (lower case) means something to the grammar. */
+export const isTradeWord = (word: string): boolean => englishVocabulary().trade.has(word)
+
 /** The vocabulary of the English grammar and of a yard file. */
 export function vocabularyOf(yard: Yard | undefined): Vocabulary {
   const grammar = english()

@@ -3,7 +3,7 @@ import { readFile, realpath, rename, rm, writeFile } from 'node:fs/promises'
 import { type CorrectedNote, type Lesson, type Proposal, proposalsFrom } from '../../corrections/learn.ts'
 import { lessonsIn, taught } from '../../corrections/teach.ts'
 import { CombscribeError } from '../../errors.ts'
-import { vocabularyOf } from '../../hints/vocabulary.ts'
+import { isTradeWord, vocabularyOf } from '../../hints/vocabulary.ts'
 import { readNote } from '../../read.ts'
 import { clean } from '../../report/style.ts'
 import { openTranscript } from '../../transcript/open.ts'
@@ -21,6 +21,13 @@ export interface LessonNote {
   readonly date: string | undefined
 }
 
+/** What keepers speak of most, and have words of their own for. */
+const COMMON = [
+  ...['frames', 'brood', 'bees', 'honey', 'queen', 'eggs', 'larvae', 'super', 'brood box', 'stores', 'seams'],
+  ...['queen cells', 'queen cups', 'drones', 'pollen', 'nectar', 'foundation', 'excluder', 'feeder', 'syrup'],
+  ...['fondant', 'varroa', 'mites', 'hive', 'nuc', 'frame', 'capped', 'beetles', 'wasps', 'calm', 'beetle trap'],
+]
+
 /** What could be learned from these notes, with the yard file as it is. */
 export function lessonsFrom(notes: readonly LessonNote[], yard: Yard): Proposal[] {
   const hints = (lessons: readonly Lesson[]) => readerHints(withLessons(yard, lessons))
@@ -34,7 +41,8 @@ export function lessonsFrom(notes: readonly LessonNote[], yard: Yard): Proposal[
   const { things, words } = vocabularyOf(undefined)
   return proposalsFrom(corrected, {
     tryOn: (quote, lessons) => readNote(openTranscript(quote, 'words'), { name: 'words', yard: hints(lessons) }),
-    terms: [...new Set(['frames', 'brood', 'queen', 'bees', 'honey', 'eggs', ...things, ...words])].slice(0, 400),
+    terms: [...new Set([...COMMON, ...things, ...words])],
+    isTradeWord,
     known: lessonsIn(yard),
   })
 }
