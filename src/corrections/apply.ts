@@ -53,13 +53,23 @@ interface Work {
   readonly text: string | undefined
 }
 
+const whatIs = (placed: Placed): string => {
+  const { field, value, start, end, entry, detail } = placed.reading
+  return JSON.stringify([placeOf(placed), field, value, start, end, entry, detail])
+}
+
+/** A reader may give one and the same reading twice: no person could tell which of them is meant. */
+const alike = ({ items }: Work, placed: Placed): Placed[] => {
+  const what = whatIs(placed)
+  return items.filter((one) => one === placed || whatIs(one) === what)
+}
+
 /** What came to stand where the same was read from the same words already is that reading, and no second one. */
 function dropDoubles(work: Work): void {
   if (work.changed.size === 0) return
   const first = new Map<string, Placed>()
   work.items = work.items.filter((placed) => {
-    const { field, value, start, end, entry, detail } = placed.reading
-    const key = JSON.stringify([placeOf(placed), field, value, start, end, entry, detail])
+    const key = whatIs(placed)
     const twin = first.get(key)
     if (!twin || !(work.changed.has(twin) || work.changed.has(placed))) {
       first.set(key, placed)
@@ -94,8 +104,9 @@ function replay(work: Work, correction: ReturnType<typeof standing>[number]): An
         const found = findReading(anchor, work.items, work.text)
         // Were another value read from these words now, that one was never denied.
         if (found.is !== 'reading' || !sameValue(found.placed.reading.value, anchor.value)) return true
-        work.items = work.items.filter((one) => one !== found.placed)
-        work.withdrawn.add(found.placed.reading.id)
+        const same = new Set(alike(work, found.placed))
+        work.items = work.items.filter((one) => !same.has(one))
+        for (const { reading } of same) work.withdrawn.add(reading.id)
         return false
       })
       return lost.length > 0 ? lost : undefined
@@ -129,7 +140,7 @@ function eachReading(
   for (const anchor of anchors) {
     const found = findReading(anchor, work.items, work.text)
     if (found.is === 'lost' || (found.is === 'nothing' && !fieldInfo(anchor.field))) lost.push(anchor)
-    else if (found.is === 'reading') use(found.placed, anchor)
+    else if (found.is === 'reading') for (const one of alike(work, found.placed)) use(one, anchor)
     else {
       const { field, value, place, words, entry } = anchor
       use(

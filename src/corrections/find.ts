@@ -44,8 +44,8 @@ export function findReading(anchor: Anchor, items: readonly Placed[], text: stri
   // A better grammar may take a word more or less into the quote: the same words still.
   const near = same.length > 0 ? same : leaning
   const here = near.filter((one) => samePlace(placeOf(one), place))
-  if (here.length === 1) return { is: 'reading', placed: here[0]! }
-  if (here.length > 1) {
+  if (here.length === 1 && isOnly) return { is: 'reading', placed: here[0]! }
+  if (here.length > 0) {
     const told =
       here.find((one) => one.reading.entry === anchor.entry && sameValue(one.reading.value, anchor.value)) ??
       here.find((one) => sameValue(one.reading.value, anchor.value))

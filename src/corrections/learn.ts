@@ -140,7 +140,8 @@ const unlike = (a: string, b: string): number => distance(a, b) / Math.max(a.len
 /** The runs of one and two words that may be a term misheard or a word of the keeper's own. */
 function runsIn(quote: string, isTradeWord: (word: string) => boolean): string[] {
   const words = quote.toLowerCase().match(/[\p{L}\d']+/gu) ?? []
-  const isFit = (word: string): boolean => word.length > 2 && !CARRIERS.has(word) && !/^\d/.test(word) && !isTradeWord(word)
+  const isFit = (word: string): boolean =>
+    word.length > 2 && !CARRIERS.has(word) && !/^\d/.test(word) && !isTradeWord(word)
   const single = words.filter(isFit)
   const pairs = words.slice(1).flatMap((word, i) => {
     const first = words[i]!
@@ -183,4 +184,8 @@ const sumOf = (counts: readonly Count[]): Count => {
   return sum
 }
 
-const f1 = ({ right, wrong, missed }: Count): number => (right === 0 ? 0 : (2 * right) / (2 * right + wrong + missed))
+/** A note that says nothing and gives nothing is read well. */
+const f1 = ({ right, wrong, missed }: Count): number => {
+  if (right + wrong + missed === 0) return 1
+  return (2 * right) / (2 * right + wrong + missed)
+}
