@@ -33,11 +33,12 @@ export function findReading(anchor: Anchor, items: readonly Placed[], text: stri
   if (!now) return { is: 'lost' }
   const isMoved = now.start !== words.start
   const ofField = items.filter(({ reading }) => reading.field === field)
+  const isOnly = (anchor.twins ?? 1) === 1
   const exact = ofField.find(
     (one) => !isMoved && one.pointer === anchor.pointer && sameWords(one, now) && samePlace(placeOf(one), place),
   )
-  if (exact && exact.reading.entry === anchor.entry) return { is: 'reading', placed: exact }
-  const isOnly = (anchor.twins ?? 1) === 1
+  const isSame = isOnly || (exact !== undefined && sameValue(exact.reading.value, anchor.value))
+  if (exact && isSame && exact.reading.entry === anchor.entry) return { is: 'reading', placed: exact }
   const same = ofField.filter((one) => sameWords(one, now))
   const leaning = ofField.filter((one) => overlaps(one, now))
   if (same.length === 0 && leaning.length > 0 && !isOnly) return { is: 'lost' }

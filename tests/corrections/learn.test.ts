@@ -10,7 +10,13 @@ import { flatten } from '../../src/record/schema.ts'
 import { parseYard, readerHints } from '../../src/yard.ts'
 
 /** A yard file's text with some lessons, as the reader is told of it. */
-const hints = (lessons: readonly Lesson[]) => readerHints(parseYard(lessons.reduce((text, one) => taught(text, one), '{}'), 'yard.json'))
+const hints = (lessons: readonly Lesson[]) =>
+  readerHints(
+    parseYard(
+      lessons.reduce((text, one) => taught(text, one), '{}'),
+      'yard.json',
+    ),
+  )
 const options: LearnOptions = {
   tryOn: (words, lessons) => readNote(words, { name: 'words', yard: hints(lessons) }),
   terms: ['frames', 'brood', 'queen', 'bees', 'honey', 'eggs', 'super', 'feeder', 'combs', 'beetle trap'],

@@ -92,7 +92,7 @@ test('a better reader: what was put right before it came is what would be put ri
       const keyOf = ({ pointer: _, ...placed }: Placed) =>
         JSON.stringify({
           ...placed,
-          reading: { ...placed.reading, features: 0, confidence: 0, flag: 0, alternatives: 0, evidence: 0 },
+          reading: { ...placed.reading, id: 0, features: 0, confidence: 0, flag: 0, alternatives: 0, evidence: 0 },
         })
       // A person puts right what stands in both; each reading once, so that no answer builds on another.
       const both = new Set(placedIn(better).map(keyOf))
