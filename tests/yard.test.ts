@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
+import { readNote } from '../src/read.ts'
+import { flatten } from '../src/record/schema.ts'
 import { parseYard, readerHints } from '../src/yard.ts'
 
 const fault = (text: string): string => {
@@ -33,6 +35,35 @@ describe('a yard file', () => {
   test('gives the reader its names, and no bare number for one', () => {
     const yard = parseYard('{"hives": [{"label": "2"}, {"label": "olive", "name": "Olive", "said": ["all of"]}]}', 'y')
     expect(readerHints(yard).hives).toEqual([{ name: 'olive', said: ['Olive', 'all of'] }])
+  })
+})
+
+describe('own words reach the reader', () => {
+  const read = (text: string, yard: string) =>
+    flatten(readNote(text, { name: 'note', date: '2026-05-04', yard: readerHints(parseYard(yard, 'y')) })).map(
+      ({ hive, field, value, quote }) => [`${hive} ${field} ${value}`, quote],
+    )
+  const words = '{"words": {"the muffin box": "the feeder", "blotter": "beetle trap", "plates": "frames"}}'
+
+  test('as what they stand for, quoted as they were said', () => {
+    expect(read('Hive two. I put a blotter in.', '{}')).toEqual([])
+    expect(read('Hive two. I put a blotter in.', words)).toEqual([['2 did.addTrap yes', 'put a blotter in']])
+    expect(read('Hive two. Put the muffin box on.', words)).toEqual([['2 did.feed yes', 'Put the muffin box on']])
+    expect(read('Hive two. Four plates of honey.', words)).toEqual([['2 frames.honey 4', 'Four plates of honey']])
+  })
+  test('whatever marks and capitals they are written with; nothing else is touched by them', () => {
+    const odd = '{"words": {"The Girls\u2019 (blue) fridge/": "top super", "?": "queen", "<n>": "queen"}}'
+    expect(() => read('Hive two. Queen seen. 5 frames of brood?', odd)).not.toThrow()
+    expect(read('Hive two. Queen seen. 5 frames of brood?', odd)).toEqual(
+      read('Hive two. Queen seen. 5 frames of brood?', '{}'),
+    )
+  })
+  test('a name by which a numbered hive is heard', () => {
+    const yard = '{"hives": [{"label": "2", "name": "hive two", "said": ["hive true"]}]}'
+    expect(read('Hive one. Queen seen. Hive true. Four frames of brood.', yard)).toEqual([
+      ['1 queen.seen yes', 'Queen seen'],
+      ['2 frames.brood 4', 'Four frames of brood'],
+    ])
   })
 })
 

@@ -1,6 +1,8 @@
+import { existsSync } from 'node:fs'
 import { open, readFile } from 'node:fs/promises'
 import { applyCorrections } from '../corrections/apply.ts'
-import { type Correction, correctionLine, parseCorrections } from '../corrections/correction.ts'
+import { type Correction, correctionLine, knownCorrections, parseCorrections } from '../corrections/correction.ts'
+import type { Logbook } from '../logbook/logbook.ts'
 import type { InspectionRecord } from '../record/schema.ts'
 import { fileFault } from './files.ts'
 
@@ -44,6 +46,18 @@ export async function appendCorrections(note: string, fresh: readonly Correction
   } catch (error) {
     throw fileFault(error, path)
   }
+}
+
+/** Takes over into a logbook what was put right in a note by itself, each correction once. Gives how many were new. */
+export async function bringCorrections(book: Logbook, note: string): Promise<number> {
+  const id = existsSync(correctionsPath(note)) ? (await book.at(note))?.id : undefined
+  if (id === undefined) return 0
+  const stored = await book.corrections(id)
+  const there = new Set(knownCorrections(stored.map(({ body }) => body)).corrections.map((one) => one.id))
+  const fresh = (await correctionsBeside(note)).filter((one) => !there.has(one.id))
+  const rows = fresh.map((one) => ({ who: one.who, at: one.at, body: one }))
+  if (rows.length > 0) await book.correctAll(id, rows)
+  return rows.length
 }
 
 /** What is said on standard error where corrections beside a note find their words no more. */

@@ -63,6 +63,12 @@ export class Logbook {
     return new Map(rows.map(({ path, hash }) => [path, hash]))
   }
 
+  /** The number of the note at a path, and the hash of its bytes; undefined where there is none. */
+  async at(path: string): Promise<{ id: number; hash: string } | undefined> {
+    const query = this.db.selectFrom('notes').select(['id', 'hash']).where('path', '=', path)
+    return this.guard(query.executeTakeFirst())
+  }
+
   /** The same note under a new name: keeps its id and corrections. */
   async rename(from: string, to: string): Promise<void> {
     await this.guard(this.db.updateTable('notes').set({ path: to }).where('path', '=', from).execute())

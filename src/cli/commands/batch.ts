@@ -7,6 +7,7 @@ import { clean, paints } from '../../report/style.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints } from '../../yard.ts'
 import { nearLabels, type Written, wanting } from '../batch-summary.ts'
+import { bringCorrections } from '../corrections-file.ts'
 import { fileFault, readBytes, readYard } from '../files.ts'
 import { ofInput } from '../inputs.ts'
 import { logbookOption, openBook } from '../logbooks.ts'
@@ -36,11 +37,14 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     for (const path of paths) {
       try {
         const file = await fileOf(path, terminal)
-        if (await known.has(file)) same++
-        else {
+        if (await known.has(file)) {
+          same++
+          await bringCorrections(book, path)
+        } else {
           const note = noteForLogbook(file, hints)
           const id = await book.write(note)
           known.add(file)
+          await bringCorrections(book, path)
           written.push({ id, path, date: note.date, hives: note.record.hives.map(({ hive }) => hive) })
           const unsure = placedReadings(note.record).filter(({ reading }) => reading.flag !== 'sure').length
           words += note.text.split(/\s+/).length
