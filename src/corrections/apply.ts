@@ -188,7 +188,7 @@ function put(work: Work, placed: Placed, to: PlacePart): void {
   const before = placeOf(placed)
   // What is said of the visit as a whole has no box.
   const { hive, box, frame, side } =
-    to.hive === null && before.hive !== null ? { hive: null, box: null, frame: null, side: null } : to
+    to.hive === null && before.hive !== null ? { box: null, frame: null, side: null, ...to } : to
   if (hive !== undefined) placed.hive = hive
   if (box !== undefined) placed.box = box
   if (frame !== undefined) placed.frame = frame

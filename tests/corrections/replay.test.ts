@@ -123,7 +123,10 @@ test('twice is once', () => {
   fc.assert(
     fc.property(picked, ({ note, deeds }) => {
       const { text } = notes[note]!
-      const made = make(deeds, read(note), text)
+      // A label that was given away and taken again names another hive the second time.
+      const merge = deeds.findIndex(({ kind }) => kind === 'merge')
+      const plain = deeds.filter(({ kind }, i) => kind !== 'merge' || i === merge)
+      const made = make(plain, read(note), text)
       const once = applyCorrections(read(note), made, text).record
       expect(applyCorrections(once, made, text).record).toEqual(once)
     }),
