@@ -100,15 +100,16 @@ function replay(work: Work, correction: ReturnType<typeof standing>[number]): An
         put(work, placed, correction.to)
       })
     case 'withdraw': {
-      const lost = correction.readings.filter((anchor) => {
+      const lost: Anchor[] = []
+      const same = new Set<Placed>()
+      for (const anchor of correction.readings) {
         const found = findReading(anchor, work.items, work.text)
         // Were another value read from these words now, that one was never denied.
-        if (found.is !== 'reading' || !sameValue(found.placed.reading.value, anchor.value)) return true
-        const same = new Set(alike(work, found.placed))
-        work.items = work.items.filter((one) => !same.has(one))
-        for (const { reading } of same) work.withdrawn.add(reading.id)
-        return false
-      })
+        if (found.is !== 'reading' || !sameValue(found.placed.reading.value, anchor.value)) lost.push(anchor)
+        else for (const one of alike(work, found.placed)) same.add(one)
+      }
+      work.items = work.items.filter((one) => !same.has(one))
+      for (const { reading } of same) work.withdrawn.add(reading.id)
       return lost.length > 0 ? lost : undefined
     }
     case 'add': {
@@ -137,16 +138,18 @@ function eachReading(
   use: (placed: Placed, anchor: Anchor) => void,
 ): Anchor[] | undefined {
   const lost: Anchor[] = []
-  for (const anchor of anchors) {
+  // All are looked up before any is changed: what one anchor changes must not hide another's reading.
+  const each = anchors.map((anchor) => {
     const found = findReading(anchor, work.items, work.text)
-    if (found.is === 'lost' || (found.is === 'nothing' && !fieldInfo(anchor.field))) lost.push(anchor)
-    else if (found.is === 'reading') for (const one of alike(work, found.placed)) use(one, anchor)
+    return { anchor, found, same: found.is === 'reading' ? alike(work, found.placed) : [] }
+  })
+  for (const { anchor, found, same } of each) {
+    if (found.is === 'reading') for (const one of same) use(one, anchor)
+    else if (found.is === 'lost' || !fieldInfo(anchor.field)) lost.push(anchor)
     else {
       const { field, value, place, words, entry } = anchor
-      use(
-        add(work, { field, value, place, quote: words.quote, start: found.start, end: found.end, by: 'kept', entry }),
-        anchor,
-      )
+      const kept = { field, value, place, quote: words.quote, start: found.start, end: found.end, by: 'kept', entry }
+      use(add(work, kept), anchor)
     }
   }
   return lost.length > 0 ? lost : undefined

@@ -139,12 +139,13 @@ export function knownCorrections(bodies: readonly unknown[]): { corrections: Cor
   return { corrections, unknown: bodies.length - corrections.length }
 }
 
-/** The corrections that still hold: without the undone ones and without the undoing. */
+/** The corrections that still hold: without the undone ones and without the undoing; one that came twice counts once. */
 export function standing(corrections: readonly Correction[]): Exclude<Correction, { kind: 'undo' }>[] {
+  const each = [...new Map(corrections.map((one) => [one.id, one])).values()].reverse()
   const undone = new Set<string>()
-  for (const correction of corrections.toReversed())
+  for (const correction of each)
     if (correction.kind === 'undo' && !undone.has(correction.id)) undone.add(correction.undoes)
-  return corrections.filter(
-    (one): one is Exclude<Correction, { kind: 'undo' }> => one.kind !== 'undo' && !undone.has(one.id),
-  )
+  return each
+    .reverse()
+    .filter((one): one is Exclude<Correction, { kind: 'undo' }> => one.kind !== 'undo' && !undone.has(one.id))
 }
