@@ -19,6 +19,7 @@ const needs = [
   ['pocketsphinx-en-us', 'its English model', () => existsSync('/usr/share/pocketsphinx/model/en-us')],
   ['espeak-ng', 'spoken answers', () => onPath('espeak-ng')],
   ['sox', 'sound files', () => onPath('sox')],
+  ['bsdutils', 'a terminal for tests of fix', () => onPath('script')],
 ]
 
 const missing = () => needs.filter(([, , there]) => !there())
