@@ -116,6 +116,27 @@ describe.skipIf(skip)('a session at a terminal', () => {
   }, 120_000)
 })
 
+test.skipIf(skip)(
+  'a logbook: the latest note first, kept in it, judged again',
+  async () => {
+    const notes = join(folder, 'book')
+    cpSync('fixtures/notes', notes, { recursive: true })
+    const where = join(folder, 'book.db')
+    expect(combscribe(['batch', notes, '--logbook', where, '--yard', yard]).code).toBe(0)
+    const session = startPty([cli, 'fix', '--logbook', where, '--yard', yard, '--who', 'ben'])
+    await session.shows(/2026-12-20[\s\S]*q\s+stop/)
+    session.type('\r')
+    await session.shows(/b back[\s\S]*q\s+stop/)
+    session.type('q')
+    await session.shows(/1 correction in 1 note, kept in the logbook\./)
+    expect(await session.ended()).toBe(0)
+    expect(combscribe(['reread', '--logbook', where, '--yard', yard]).out).toBe(
+      '6 notes read again, 0 with other values.\n',
+    )
+  },
+  120_000,
+)
+
 test('without a terminal it says so in one sentence, and --list prints what it would ask', () => {
   const none = combscribe(['fix', note])
   expect([none.code, none.err]).toEqual([
