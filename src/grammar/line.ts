@@ -48,7 +48,7 @@ export const lineSchema = z.strictObject({
   /** The words are a cue for the standing of a clause. */
   cue: z.string().optional(),
   /** How far the cue reaches. */
-  reach: z.enum(['word', 'noun', 'clause', 'sentence', 'back', 'around', 'run']).optional(),
+  reach: z.enum(['word', 'noun', 'clause', 'sentence', 'back', 'tail', 'around', 'run']).optional(),
   /** Self-contained: a denial, plan or question around the words does not change them. */
   firm: z.boolean().optional(),
   /** A denial is already inside the words. */

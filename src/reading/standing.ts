@@ -95,6 +95,11 @@ function extent(
       from--
     return [from, at[1]]
   }
+  // "put an excluder in next time": it bears on its clause when it ends it
+  if (reach === 'tail') {
+    const ends = at[1] >= words.length || words[at[1]]!.brk >= Break.inferred
+    return ends ? [Math.max(clauseStart(words, at[0]), at[0] - UNMARKED_REACH), at[1]] : [at[0], at[1]]
+  }
   if (reach === 'around')
     return isUnmarked(words)
       ? [Math.max(0, at[0] - UNMARKED_AROUND), Math.min(words.length, at[1] + UNMARKED_AROUND)]
@@ -199,8 +204,7 @@ function isScrapOf(words: readonly Word[], from: number, to: number, limit: numb
 
 /** Where an engine wrote commas for all borders, a sentence is the clause with the cue and the one after it. */
 function sentenceEnd(words: readonly Word[], from: number): number {
-  if (isUnmarked(words))
-    return Math.min(words.length, from + UNMARKED_SENTENCE)
+  if (isUnmarked(words)) return Math.min(words.length, from + UNMARKED_SENTENCE)
   const commas = words.reduce((n, word) => n + (word.brk === Break.soft ? 1 : 0), 0)
   if (commas < 4 || words.length < 18) return words.length
   let passed = 0
@@ -247,8 +251,9 @@ function untilTime(words: readonly Word[], from: number, to: number): number {
   return to
 }
 
-const OBJECTS = new Set(['it', 'them', 'him', 'me', 'us'])
-const GO_ON = /^(in|on|at|to|from|with|of|for|up|down|off|out|anywhere|any|at|and|or|as|by|yet|today|myself|all|back|over|either|laying)$/
+const OBJECTS = new Set(['it', 'them', 'him'])
+const GO_ON =
+  /^(in|on|at|to|from|with|of|for|up|down|off|out|anywhere|any|at|and|or|as|by|yet|today|myself|all|back|over|either|laying)$/
 
 /** "Not touched it eggs down low": with no marks, a denial that has its object ends behind it. */
 function untilObject(words: readonly Word[], from: number, to: number): number {
@@ -315,9 +320,12 @@ function questionStart(words: readonly Word[]): number {
   return 0
 }
 
+/** Kinds that a phrase answers for itself when it holds the cue: "no queen", "could do with a feed". */
+const OWN = new Set<Cue['kind']>(['denied', 'wish'])
+
 /** Cues that bear on the words from..to. */
 export function standingOf(cues: readonly Cue[], from: number, to: number): Cue[] {
   return cues.filter(
-    (cue) => cue.from < to && cue.to > from && !(cue.at[0] >= from && cue.at[1] <= to && cue.kind === 'denied'),
+    (cue) => cue.from < to && cue.to > from && !(cue.at[0] >= from && cue.at[1] <= to && OWN.has(cue.kind)),
   )
 }
