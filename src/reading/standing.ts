@@ -40,8 +40,11 @@ export function cuesOf(
   const resets = found.filter((c) => c.entry.line.cue === 'reset').map((c) => c.at[0])
   const cues: Cue[] = []
   for (const { entry, at } of found) {
-    const kind = entry.line.cue as Cue['kind']
+    let kind = entry.line.cue as Cue['kind'] | 'season'
     if (kind === 'reset') continue
+    // "she was new in May" tells of the past; "requeen this one in August" of what is to come
+    if (kind === 'season')
+      kind = isTold(words, clauseStart(words, at[0]), clauseEnd(words, at[1])) ? 'earlier' : 'planned'
     const reach = entry.line.reach ?? 'clause'
     let [from, to] = extent(reach, at, words, resets)
     // "she was on frame five last week": the time said last bears on the clause before it too
@@ -139,6 +142,11 @@ const isPast = (words: readonly Word[], from: number, to: number): boolean => {
   return false
 }
 
+/** Whether a clause tells of the past and not of what will be. */
+const isTold = (words: readonly Word[], from: number, to: number): boolean =>
+  isPast(words, from, to) &&
+  !words.slice(from, to).some((word) => /^(will|'ll|going|gonna|must|needs?|wants?|gets?|shall)$/.test(word.norm))
+
 /** "No eggs, larvae or brood": a list that goes on to an "or". */
 function isListed(words: readonly Word[], at: number): boolean {
   if (words[at]!.brk !== Break.soft) return false
@@ -210,6 +218,12 @@ function sentenceEnd(words: readonly Word[], from: number): number {
   let passed = 0
   for (let i = from; i < words.length; i++) if (words[i]!.brk >= Break.soft && ++passed === 2) return i
   return words.length
+}
+
+function clauseEnd(words: readonly Word[], at: number): number {
+  let to = at
+  while (to < words.length && words[to]!.brk < Break.inferred) to++
+  return to
 }
 
 function clauseStart(words: readonly Word[], at: number): number {
