@@ -45,10 +45,10 @@ export const lineSchema = z.strictObject({
   unless: z.array(z.string()).optional(),
   /** One of these patterns must occur in the same utterance. */
   near: z.array(z.string()).optional(),
-  /** The words are a cue for the standing of a clause. */
+  /** The words are a cue for the standing of a clause; `season` is a time of year, of the past or to come by its verb. */
   cue: z.string().optional(),
-  /** How far the cue reaches. */
-  reach: z.enum(['word', 'noun', 'clause', 'sentence', 'back', 'around', 'run']).optional(),
+  /** How far the cue reaches. `tail`: over its clause when it ends it. */
+  reach: z.enum(['word', 'noun', 'clause', 'sentence', 'back', 'tail', 'around', 'run']).optional(),
   /** Self-contained: a denial, plan or question around the words does not change them. */
   firm: z.boolean().optional(),
   /** A denial is already inside the words. */

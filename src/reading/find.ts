@@ -30,7 +30,10 @@ function factsOf(all: readonly (readonly Candidate[])[]): Facts {
   let places = false
   for (const here of all) {
     for (const { entry, match } of here) {
-      if (entry.line.topic) topics.add(entry.line.topic)
+      if (entry.line.topic)
+        topics.add(
+          entry.line.topic.replace(/\$(\w+)/g, (_, name: string) => (match.captures[name]?.value as Term)?.value),
+        )
       if (entry.line.act === 'supers') topics.add('super')
       if (entry.line.act === 'capshare') topics.add('honey')
       if (entry.line.place) places = true

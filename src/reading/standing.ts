@@ -24,7 +24,9 @@ export function cuesOf(
       if (
         entry.near.length > 0 &&
         !entry.near.some(
-          (pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)),
+          (pattern) =>
+            mayMatch(pattern, words) &&
+            words.some((_, j) => Math.abs(j - i) <= NEARBY && matchPattern(pattern, words, j, lookup)),
         )
       )
         return
@@ -38,8 +40,11 @@ export function cuesOf(
   const resets = found.filter((c) => c.entry.line.cue === 'reset').map((c) => c.at[0])
   const cues: Cue[] = []
   for (const { entry, at } of found) {
-    const kind = entry.line.cue as Cue['kind']
+    let kind = entry.line.cue as Cue['kind'] | 'season'
     if (kind === 'reset') continue
+    // "she was new in May" tells of the past; "requeen this one in August" of what is to come
+    if (kind === 'season')
+      kind = isTold(words, clauseStart(words, at[0]), clauseEnd(words, at[1])) ? 'earlier' : 'planned'
     const reach = entry.line.reach ?? 'clause'
     let [from, to] = extent(reach, at, words, resets)
     // "she was on frame five last week": the time said last bears on the clause before it too
@@ -51,7 +56,7 @@ export function cuesOf(
           ? tail(words, at[1])
           : pastUntil(words, at[1], to)
     }
-    if (kind === 'denied' && reach === 'clause') to = untilTime(words, at[1], to)
+    if (kind === 'denied' && reach === 'clause') to = untilObject(words, at[1], untilTime(words, at[1], to))
     if (kind === 'question') to = untilAnswer(words, at[1], to)
     cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run', one: kind === 'denied' && reach === 'noun' })
   }
@@ -93,7 +98,15 @@ function extent(
       from--
     return [from, at[1]]
   }
-  if (reach === 'around') return [0, words.length]
+  // "put an excluder in next time": it bears on its clause when it ends it
+  if (reach === 'tail') {
+    const ends = at[1] >= words.length || words[at[1]]!.brk >= Break.inferred
+    return ends ? [Math.max(clauseStart(words, at[0]), at[0] - UNMARKED_REACH), at[1]] : [at[0], at[1]]
+  }
+  if (reach === 'around')
+    return isUnmarked(words)
+      ? [Math.max(0, at[0] - UNMARKED_AROUND), Math.min(words.length, at[1] + UNMARKED_AROUND)]
+      : [0, words.length]
   if (reach === 'sentence' || reach === 'run') return [at[0], Math.min(nextReset, sentenceEnd(words, at[1]))]
   if (reach === 'noun') {
     let to = at[1]
@@ -108,7 +121,7 @@ function extent(
     return [at[0], to]
   }
   let to = at[1]
-  const unmarked = words.every((word, i) => i === 0 || word.brk < Break.soft)
+  const unmarked = isUnmarked(words)
   while (to < words.length && to < nextReset) {
     const word = words[to]!
     // with no marks at all, a clause is taken to be short
@@ -128,6 +141,11 @@ const isPast = (words: readonly Word[], from: number, to: number): boolean => {
   for (let i = from; i < to; i++) if (PAST.test(words[i]!.norm)) return true
   return false
 }
+
+/** Whether a clause tells of the past and not of what will be. */
+const isTold = (words: readonly Word[], from: number, to: number): boolean =>
+  isPast(words, from, to) &&
+  !words.slice(from, to).some((word) => /^(will|'ll|going|gonna|must|needs?|wants?|gets?|shall)$/.test(word.norm))
 
 /** "No eggs, larvae or brood": a list that goes on to an "or". */
 function isListed(words: readonly Word[], at: number): boolean {
@@ -194,13 +212,18 @@ function isScrapOf(words: readonly Word[], from: number, to: number, limit: numb
 
 /** Where an engine wrote commas for all borders, a sentence is the clause with the cue and the one after it. */
 function sentenceEnd(words: readonly Word[], from: number): number {
-  if (words.every((word, i) => i === 0 || word.brk < Break.soft))
-    return Math.min(words.length, from + UNMARKED_SENTENCE)
+  if (isUnmarked(words)) return Math.min(words.length, from + UNMARKED_SENTENCE)
   const commas = words.reduce((n, word) => n + (word.brk === Break.soft ? 1 : 0), 0)
   if (commas < 4 || words.length < 18) return words.length
   let passed = 0
   for (let i = from; i < words.length; i++) if (words[i]!.brk >= Break.soft && ++passed === 2) return i
   return words.length
+}
+
+function clauseEnd(words: readonly Word[], at: number): number {
+  let to = at
+  while (to < words.length && words[to]!.brk < Break.inferred) to++
+  return to
 }
 
 function clauseStart(words: readonly Word[], at: number): number {
@@ -242,6 +265,18 @@ function untilTime(words: readonly Word[], from: number, to: number): number {
   return to
 }
 
+const OBJECTS = new Set(['it', 'them', 'him'])
+const GO_ON =
+  /^(in|on|at|to|from|with|of|for|up|down|off|out|anywhere|any|at|and|or|as|by|yet|today|myself|all|back|over|either|laying)$/
+
+/** "Not touched it eggs down low": with no marks, a denial that has its object ends behind it. */
+function untilObject(words: readonly Word[], from: number, to: number): number {
+  if (!isUnmarked(words)) return to
+  for (let i = from + 1; i + 1 < to; i++)
+    if (OBJECTS.has(words[i]!.norm) && !GO_ON.test(words[i + 1]!.norm)) return i + 1
+  return to
+}
+
 const ANSWERS = new Set(['yes', 'yep', 'yeah', 'yup', 'aye', 'no', 'nope', 'nah', 'none', 'nup'])
 
 /** "Any drone brood yes a bit": a question ends where its answer begins. */
@@ -250,14 +285,28 @@ function untilAnswer(words: readonly Word[], from: number, to: number): number {
   return to
 }
 
+/** How far off a word may stand that a cue wants near it. */
+const NEARBY = 16
+
 /** How many words a cue reaches where the engine wrote no marks. */
 const UNMARKED_REACH = 6
 const UNMARKED_SENTENCE = 16
+const UNMARKED_AROUND = 12
+
+/** Whether the engine wrote no marks at all in this utterance. */
+const isUnmarked = (words: readonly Word[]): boolean => words.every((word, i) => i === 0 || word.brk < Break.soft)
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 
 const STOPS = new Set([
   'saw',
+  'took',
+  'gave',
+  'put',
+  'pulled',
+  'added',
+  'moved',
+  'left',
   'on',
   'just',
   'only',
@@ -285,9 +334,12 @@ function questionStart(words: readonly Word[]): number {
   return 0
 }
 
+/** Kinds that a phrase answers for itself when it holds the cue: "no queen", "could do with a feed". */
+const OWN = new Set<Cue['kind']>(['denied', 'wish'])
+
 /** Cues that bear on the words from..to. */
 export function standingOf(cues: readonly Cue[], from: number, to: number): Cue[] {
   return cues.filter(
-    (cue) => cue.from < to && cue.to > from && !(cue.at[0] >= from && cue.at[1] <= to && cue.kind === 'denied'),
+    (cue) => cue.from < to && cue.to > from && !(cue.at[0] >= from && cue.at[1] <= to && OWN.has(cue.kind)),
   )
 }

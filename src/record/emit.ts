@@ -331,7 +331,8 @@ function clauseEndFrom(turn: Turn, at: number): number {
 
 const VARIABLE = /^\$([a-zA-Z0-9]+)(?::([a-zA-Z0-9]+))?$/
 
-function fill(template: string, meaning: Meaning): string | undefined {
+/** A field or topic with what the pattern captured in place of its `$name`s. */
+export function fill(template: string, meaning: Meaning): string | undefined {
   let missing = false
   const out = template.replace(/\$([a-zA-Z]+)/g, (_, name: string) => {
     const term = termOf(meaning, name)

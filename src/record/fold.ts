@@ -4,7 +4,7 @@ import { findMentions } from '../reading/find.ts'
 import type { Names } from '../reading/lookup.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { applyAct } from './acts.ts'
-import { emitGive } from './emit.ts'
+import { emitGive, fill } from './emit.ts'
 import { applyPlace } from './place.ts'
 import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
@@ -109,7 +109,7 @@ function applyMeaning(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   if (line.act) applyAct(turn, mention, meaning, line.act)
   for (const give of gives) emitGive(turn, give, meaning)
   if (line.topic) {
-    state.topic = line.topic
+    state.topic = fill(line.topic, meaning) ?? null
     state.topicTurn = state.turn
   }
   return moved

@@ -87,6 +87,9 @@ function keyOf(draft: Draft): string {
 
 const same = (a: Value, b: Value): boolean => JSON.stringify(a) === JSON.stringify(b)
 
+/** How little a wording must tell (1 − `weight` of its grammar line) to be only a hint. */
+const HINT = 0.3
+
 function settleOne(list: Draft[]): Draft[] {
   const first = list[0]!
   if (list.length === 1) return list
@@ -114,6 +117,8 @@ function settleOne(list: Draft[]): Draft[] {
     if (telling.length > 0) winner = telling[telling.length - 1]!
     else winner = list[0]!
   }
+  // what only hints at a value ("one sting on the glove") does not overrule what was said outright
+  if (info.type === 'word') winner = list.findLast((d) => (d.features.weak ?? 0) < HINT) ?? winner
   if (first.field === 'boxes.super' || first.field === 'boxes.brood') winner = list[list.length - 1]!
   for (const draft of list) {
     if (draft === winner) continue
