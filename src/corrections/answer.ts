@@ -3,7 +3,7 @@ import type { Span } from '../span.ts'
 import type { RowAnswer } from './choices.ts'
 import type { Anchor, CorrectedPlace, CorrectionBody, PlacePart, Words } from './correction.ts'
 import { sameValue } from './find.ts'
-import { anchorOf, type Placed, placedIn, wordsAt } from './placed.ts'
+import { anchorOf, type Placed, placedIn, saidAtHives, wordsAt } from './placed.ts'
 import type { Question, Row } from './questions.ts'
 
 /**
@@ -93,9 +93,7 @@ export function stretchAt(
   record: InspectionRecord,
   start: number,
 ): { start: number; last: Span; ids: string[] } | null {
-  const said = placedIn(record)
-    .filter(({ hive, reading }) => hive !== null && reading.quote !== '')
-    .sort((a, b) => a.reading.start - b.reading.start)
+  const said = saidAtHives(placedIn(record))
   const at = said.findIndex(({ reading }) => reading.start >= start)
   if (at < 0) return null
   const own = said[at]!.hive

@@ -1,4 +1,4 @@
-import type { Hive, InspectionRecord, Reading } from '../record/schema.ts'
+import { type Hive, type InspectionRecord, nested, type Reading, readingsIn } from '../record/schema.ts'
 import type { Anchor, CorrectedPlace, Words } from './correction.ts'
 
 /** A reading with its place in hand: corrections move these about, and the record is built again from them. */
@@ -11,28 +11,14 @@ export interface Placed {
   readonly pointer: string
 }
 
-/** Every reading of a record, in its order, with its JSON Pointer. */
-export function placedIn(record: InspectionRecord): Placed[] {
-  const out: Placed[] = []
-  const take = (
-    readings: readonly Reading[],
-    base: string,
-    place: { hive: string | null; box: string | null; frame: number | null },
-  ): void => {
-    for (const [i, reading] of readings.entries()) out.push({ ...place, reading, pointer: `${base}/readings/${i}` })
-  }
-  for (const [i, reading] of record.visit.entries())
-    out.push({ hive: null, box: null, frame: null, reading, pointer: `/visit/${i}` })
-  for (const [h, { hive, readings, boxes }] of record.hives.entries()) {
-    take(readings, `/hives/${h}`, { hive, box: null, frame: null })
-    for (const [b, box] of boxes.entries()) {
-      take(box.readings, `/hives/${h}/boxes/${b}`, { hive, box: box.box, frame: null })
-      for (const [f, frame] of box.frames.entries())
-        take(frame.readings, `/hives/${h}/boxes/${b}/frames/${f}`, { hive, box: box.box, frame: frame.frame })
-    }
-  }
-  return out
-}
+/** Every reading of a record, in its order, to be moved about. */
+export const placedIn = (record: InspectionRecord): Placed[] => readingsIn(record)
+
+/** What was said at a hive, in the order in which it was said; without what was worked out. */
+export const saidAtHives = (all: readonly Placed[]): (Placed & { hive: string })[] =>
+  all
+    .filter((one): one is Placed & { hive: string } => one.hive !== null && one.reading.quote !== '')
+    .sort((a, b) => a.reading.start - b.reading.start)
 
 export const placeOf = ({ hive, box, frame, reading }: Placed): CorrectedPlace => ({
   hive,
@@ -78,51 +64,8 @@ export function rebuilt(
   items: readonly Placed[],
   gone: ReadonlySet<string>,
 ): InspectionRecord {
-  const visit: Reading[] = []
-  const hives = new Map<string, Hive>()
-  const hiveOf = (label: string): Hive => {
-    let hive = hives.get(label)
-    if (!hive) {
-      hive = { hive: label, readings: [], boxes: [] }
-      hives.set(label, hive)
-    }
-    return hive
-  }
-  for (const { hive, boxes } of record.hives) {
-    const kept = hiveOf(hive)
-    // The order of the boxes is the record's own.
-    for (const { box } of boxes) kept.boxes.push({ box, readings: [], frames: [] })
-  }
-  for (const { hive: label, box: name, frame: number, reading } of items) {
-    if (label === null) {
-      visit.push(reading)
-      continue
-    }
-    const hive = hiveOf(label)
-    if (name === null && number === null) {
-      hive.readings.push(reading)
-      continue
-    }
-    let box = hive.boxes.find((one) => one.box === name)
-    if (!box) {
-      box = { box: name, readings: [], frames: [] }
-      hive.boxes.push(box)
-    }
-    if (number === null) {
-      box.readings.push(reading)
-      continue
-    }
-    let frame = box.frames.find((one) => one.frame === number)
-    if (!frame) {
-      frame = { frame: number, readings: [] }
-      box.frames.push(frame)
-    }
-    frame.readings.push(reading)
-  }
-  for (const [label, hive] of hives) {
-    hive.boxes = hive.boxes.filter((box) => box.readings.length + box.frames.length > 0)
-    for (const box of hive.boxes) box.frames.sort((a, b) => a.frame - b.frame)
-    if (hive.readings.length + hive.boxes.length === 0 && gone.has(label)) hives.delete(label)
-  }
-  return { ...record, visit, hives: [...hives.values()] }
+  const { visit, hives } = nested(items, record.hives)
+  for (const hive of hives) hive.boxes = hive.boxes.filter((box) => box.readings.length + box.frames.length > 0)
+  const isLeft = ({ hive, readings, boxes }: Hive): boolean => readings.length + boxes.length > 0 || !gone.has(hive)
+  return { ...record, visit, hives: hives.filter(isLeft) }
 }

@@ -3,7 +3,7 @@ import { decisive } from '../rules/decisive.ts'
 import type { YardForRules } from '../rules/settings.ts'
 import { choicesFor, type RowAnswer } from './choices.ts'
 import type { CorrectedPlace } from './correction.ts'
-import { type Placed, placedIn, placeOf } from './placed.ts'
+import { type Placed, placedIn, placeOf, saidAtHives } from './placed.ts'
 
 /** One doubtful value of a question. */
 export interface Row {
@@ -87,6 +87,9 @@ export function questionsFor(record: InspectionRecord, text: string, options: As
   for (const hive of [...open.keys()]) close(hive)
   return inOrder(visitJoined(questions, most, widest, (hive, rows) => questionOf(hive, rows, text, calls)))
 }
+
+/** How many values `questionsFor` would ask about, without what each of them could change. */
+export const doubtfulIn = (record: InspectionRecord): number => rowsOf(placedIn(record), new Map()).length
 
 /** What was said of the visit as a whole is mostly a value or two: they go with the look at a hive nearest to them. */
 function visitJoined(
@@ -173,13 +176,10 @@ interface Run {
 
 function hiveRuns(all: readonly Placed[]): Run[] {
   const runs: Run[] = []
-  const inOrder = all
-    .filter(({ hive, reading }) => hive !== null && reading.quote !== '')
-    .sort((a, b) => a.reading.start - b.reading.start)
-  for (const { hive, reading } of inOrder) {
+  for (const { hive, reading } of saidAtHives(all)) {
     const last = runs[runs.length - 1]
     if (last?.hive === hive) last.end = Math.max(last.end, reading.end)
-    else runs.push({ hive: hive!, start: reading.start, end: reading.end })
+    else runs.push({ hive, start: reading.start, end: reading.end })
   }
   return runs
 }

@@ -6,7 +6,7 @@ import { addNoteFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { onTopic } from './off-topic.ts'
 import { boxName, settle } from './resolve.ts'
-import type { Hive, InspectionRecord, Reading } from './schema.ts'
+import { type InspectionRecord, nested, type PlacedReading, type Reading } from './schema.ts'
 import type { Draft, State } from './state.ts'
 import type { Mark } from './turn.ts'
 
@@ -16,49 +16,14 @@ export function assemble(state: State, marks: readonly Mark[], transcript: Trans
   const drafts = onTopic(settle(state), text)
   addNoteFeatures(drafts, state, marks, text)
   const ids = new Map<string, number>()
-  const visit: Reading[] = []
-  const hives = new Map<string, Hive>()
-  const hiveOf = (label: string): Hive => {
-    let hive = hives.get(label)
-    if (!hive) {
-      hive = { hive: label, readings: [], boxes: [] }
-      hives.set(label, hive)
-    }
-    return hive
-  }
-  for (const label of state.hives) hiveOf(label)
   const placed = new Map<Draft, string>()
-  for (const draft of drafts) {
+  const readings = drafts.map((draft): PlacedReading => {
+    const { hive, frame } = draft
     const reading = readingOf(draft, text, ids)
     placed.set(draft, reading.id)
-    const info = fieldInfo(draft.field)!
-    if (info.place === 'visit' || (draft.hive === '' && state.named)) {
-      visit.push(reading)
-      continue
-    }
-    const hive = hiveOf(draft.hive)
-    if (draft.box === null && draft.frame === null) {
-      hive.readings.push(reading)
-      continue
-    }
-    const name = draft.box === null ? null : boxName(draft.box)
-    let box = hive.boxes.find((b) => b.box === name)
-    if (!box) {
-      box = { box: name, readings: [], frames: [] }
-      hive.boxes.push(box)
-    }
-    if (draft.frame === null) {
-      box.readings.push(reading)
-      continue
-    }
-    let frame = box.frames.find((f) => f.frame === draft.frame)
-    if (!frame) {
-      frame = { frame: draft.frame, readings: [] }
-      box.frames.push(frame)
-    }
-    frame.readings.push(reading)
-  }
-  for (const hive of hives.values()) for (const box of hive.boxes) box.frames.sort((a, b) => a.frame - b.frame)
+    const isOfVisit = fieldInfo(draft.field)!.place === 'visit' || (hive === '' && state.named)
+    return { hive: isOfVisit ? null : hive, box: draft.box === null ? null : boxName(draft.box), frame, reading }
+  })
   const evidence = drafts.flatMap((draft) => draft.evidence.map((e) => ({ ...e, reading: placed.get(draft)! })))
   const date = drafts.find((d) => d.field === 'visit.date')?.value
   const account = accountOf(transcript, marks, evidence)
@@ -66,8 +31,10 @@ export function assemble(state: State, marks: readonly Mark[], transcript: Trans
     schema: 'combscribe/record/1',
     note,
     date: state.noteDate ?? (typeof date === 'string' ? date : null),
-    visit,
-    hives: [...hives.values()],
+    ...nested(
+      readings,
+      state.hives.map((hive) => ({ hive, boxes: [] })),
+    ),
     remarks: remarksOf(account, marks, text),
     questions: [],
     account,

@@ -168,23 +168,92 @@ export interface FlatReading {
   detail?: string
 }
 
-/** Every reading of a record with its place, in the order: visit, then hive by hive, box by box, frame by frame. */
-export function placedReadings(
-  record: InspectionRecord,
-): { hive: string; box: string | null; frame: number | null; reading: Reading }[] {
-  const out: { hive: string; box: string | null; frame: number | null; reading: Reading }[] = []
-  for (const reading of record.visit) out.push({ hive: '', box: null, frame: null, reading })
-  for (const hive of record.hives) {
-    for (const reading of hive.readings) out.push({ hive: hive.hive, box: null, frame: null, reading })
-    for (const box of hive.boxes) {
-      for (const reading of box.readings) out.push({ hive: hive.hive, box: box.box, frame: null, reading })
-      for (const frame of box.frames) {
-        for (const reading of frame.readings) out.push({ hive: hive.hive, box: box.box, frame: frame.frame, reading })
-      }
+/** A reading and where it belongs; `hive` is null for what was said of the visit. */
+export interface PlacedReading {
+  readonly hive: string | null
+  readonly box: string | null
+  readonly frame: number | null
+  readonly reading: Reading
+}
+
+/**
+ * Every reading of a record with its place and its JSON Pointer (RFC 6901), in the order: visit, then hive by hive, box by
+ * box, frame by frame. `nested` is the way back.
+ */
+export function readingsIn(record: InspectionRecord): (PlacedReading & { readonly pointer: string })[] {
+  const out: (PlacedReading & { readonly pointer: string })[] = []
+  const add = (readings: readonly Reading[], at: string, place: Omit<PlacedReading, 'reading'>): void => {
+    for (const [i, reading] of readings.entries()) out.push({ ...place, reading, pointer: `${at}/${i}` })
+  }
+  add(record.visit, '/visit', { hive: null, box: null, frame: null })
+  for (const [h, { hive, readings, boxes }] of record.hives.entries()) {
+    const atHive = `/hives/${h}`
+    add(readings, `${atHive}/readings`, { hive, box: null, frame: null })
+    for (const [b, { box, readings: ofBox, frames }] of boxes.entries()) {
+      const atBox = `${atHive}/boxes/${b}`
+      add(ofBox, `${atBox}/readings`, { hive, box, frame: null })
+      for (const [f, { frame, readings: ofFrame }] of frames.entries())
+        add(ofFrame, `${atBox}/frames/${f}/readings`, { hive, box, frame })
     }
   }
   return out
 }
+
+/**
+ * Readings as a record holds them. `first` are hives, with their boxes, that come before others in this order, whether
+ * they have readings or not; frames come in the order of their numbers.
+ */
+export function nested(
+  items: readonly PlacedReading[],
+  first: readonly { readonly hive: string; readonly boxes: readonly { readonly box: string | null }[] }[],
+): Pick<InspectionRecord, 'visit' | 'hives'> {
+  const visit: Reading[] = []
+  const hives = new Map<string, Hive>()
+  const hiveOf = (label: string): Hive => {
+    let hive = hives.get(label)
+    if (!hive) {
+      hive = { hive: label, readings: [], boxes: [] }
+      hives.set(label, hive)
+    }
+    return hive
+  }
+  for (const { hive, boxes } of first)
+    hiveOf(hive).boxes.push(...boxes.map(({ box }) => ({ box, readings: [], frames: [] })))
+  for (const { hive: label, box: name, frame: number, reading } of items) {
+    if (label === null) {
+      visit.push(reading)
+      continue
+    }
+    const hive = hiveOf(label)
+    if (name === null && number === null) {
+      hive.readings.push(reading)
+      continue
+    }
+    let box = hive.boxes.find((one) => one.box === name)
+    if (!box) {
+      box = { box: name, readings: [], frames: [] }
+      hive.boxes.push(box)
+    }
+    if (number === null) {
+      box.readings.push(reading)
+      continue
+    }
+    let frame = box.frames.find((one) => one.frame === number)
+    if (!frame) {
+      frame = { frame: number, readings: [] }
+      box.frames.push(frame)
+    }
+    frame.readings.push(reading)
+  }
+  for (const { boxes } of hives.values()) for (const box of boxes) box.frames.sort((a, b) => a.frame - b.frame)
+  return { visit, hives: [...hives.values()] }
+}
+
+/** The same for the flat view: what was said of the visit stands at the hive `""`. */
+export const placedReadings = (
+  record: InspectionRecord,
+): { hive: string; box: string | null; frame: number | null; reading: Reading }[] =>
+  readingsIn(record).map(({ hive, box, frame, reading }) => ({ hive: hive ?? '', box, frame, reading }))
 
 /** The flat view: one object a reading, keys as documented in README. */
 export function flatten(record: InspectionRecord): FlatReading[] {

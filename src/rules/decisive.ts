@@ -1,4 +1,4 @@
-import type { Flag, InspectionRecord, Value } from '../record/schema.ts'
+import { type Flag, type InspectionRecord, readingsIn, type Value } from '../record/schema.ts'
 import { type Finding, gravity, type Place } from './finding.ts'
 import { type JudgeOptions, judge, otherValues } from './judge.ts'
 import type { YardForRules } from './settings.ts'
@@ -28,49 +28,38 @@ export function decisive(
 ): Decisive[] {
   const findings = judge(record, history, yard, options)
   const out: Decisive[] = []
-  const add = (hive: string | null, box: string | null, frame: number | null, readings: InspectionRecord['visit']) => {
-    for (const reading of readings) {
-      if (reading.flag === 'sure') continue
-      const { id, field, value, flag, confidence, quote, side } = reading
-      const changes = findings
-        .filter(
-          (finding) =>
-            finding.place.hive === hive || hive === null || field.startsWith('moved.') || near(finding, hive),
-        )
-        .flatMap((finding) =>
-          finding.flips
-            .filter((flip) => flip.reading === id && flip.field === field && flip.quote === quote)
-            .map((flip) => ({
-              rule: finding.rule,
-              place: finding.place,
-              from: finding.verdict,
-              to: flip.verdict,
-              instead: flip.instead,
-            })),
-        )
-      const weight = changes.reduce((sum, { from, to }) => sum + worth(from, to), 0)
-      const place = { hive, box, frame, side }
-      out.push({
-        reading: id,
-        place,
-        field,
-        value,
-        flag,
-        confidence,
-        quote,
-        others: otherValues({ reading }),
-        changes,
-        weight,
-      })
-    }
-  }
-  add(null, null, null, record.visit)
-  for (const hive of record.hives) {
-    add(hive.hive, null, null, hive.readings)
-    for (const box of hive.boxes) {
-      add(hive.hive, box.box, null, box.readings)
-      for (const frame of box.frames) add(hive.hive, box.box, frame.frame, frame.readings)
-    }
+  for (const { hive, box, frame, reading } of readingsIn(record)) {
+    if (reading.flag === 'sure') continue
+    const { id, field, value, flag, confidence, quote, side } = reading
+    const changes = findings
+      .filter(
+        (finding) => finding.place.hive === hive || hive === null || field.startsWith('moved.') || near(finding, hive),
+      )
+      .flatMap((finding) =>
+        finding.flips
+          .filter((flip) => flip.reading === id && flip.field === field && flip.quote === quote)
+          .map((flip) => ({
+            rule: finding.rule,
+            place: finding.place,
+            from: finding.verdict,
+            to: flip.verdict,
+            instead: flip.instead,
+          })),
+      )
+    const weight = changes.reduce((sum, { from, to }) => sum + worth(from, to), 0)
+    const place = { hive, box, frame, side }
+    out.push({
+      reading: id,
+      place,
+      field,
+      value,
+      flag,
+      confidence,
+      quote,
+      others: otherValues({ reading }),
+      changes,
+      weight,
+    })
   }
   return out.sort((a, b) => b.weight - a.weight || a.confidence - b.confidence)
 }
