@@ -30,6 +30,10 @@ export interface Word extends Span {
   confidence?: number
 }
 
+/** Whether no mark stands between these words: the engine may write none. */
+export const isUnmarked = (words: readonly Word[]): boolean =>
+  words.every((word, i) => i === 0 || word.brk < Break.soft)
+
 /** A stretch of speech that is read in one go: a sentence, or a clause where nothing marks sentences. */
 export interface Utterance extends Span {
   readonly words: readonly Word[]

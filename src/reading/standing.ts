@@ -1,7 +1,7 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { type ClassLookup, matchPattern, mayMatch } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
-import { Break, type Utterance, type Word } from '../language/word.ts'
+import { Break, isUnmarked, type Utterance, type Word } from '../language/word.ts'
 import type { Cue } from './mention.ts'
 
 /**
@@ -292,9 +292,6 @@ const NEARBY = 16
 const UNMARKED_REACH = 6
 const UNMARKED_SENTENCE = 16
 const UNMARKED_AROUND = 12
-
-/** Whether the engine wrote no marks at all in this utterance. */
-const isUnmarked = (words: readonly Word[]): boolean => words.every((word, i) => i === 0 || word.brk < Break.soft)
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
 

@@ -1,4 +1,4 @@
-import { Break, type Word } from '../language/word.ts'
+import { Break, isUnmarked, type Word } from '../language/word.ts'
 import type { Meaning, Mention, StandingKind } from '../reading/mention.ts'
 import { fieldInfo } from './fields.ts'
 import type { Draft, State } from './state.ts'
@@ -37,7 +37,7 @@ export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | un
   const spoken = utterance.words.filter((word) => !word.filler)
   add(out, 'longUtterance', Math.min(1.5, Math.max(0, spoken.length - 8) / 12))
   add(out, 'unread', unreadShare(turn))
-  if (isUnmarked(utterance.words)) out.unmarked = 1
+  if (hasNoMark(utterance.words)) out.unmarked = 1
   if (utterance.speaker !== null) out.dialogue = 1
   if (mention.meanings.length > 1) out.ambiguous = 1
   if (state.topicTurn >= 0 && state.turn - state.topicTurn > 3 && state.frame !== null) out.far = 1
@@ -159,8 +159,7 @@ function unreadShare({ mentions, utterance }: Turn): number {
 }
 
 /** No mark at all, not even a last one: the engine writes none. */
-const isUnmarked = (words: readonly Word[]): boolean =>
-  words[words.length - 1]!.mark === '' && words.every((word, i) => i === 0 || word.brk < Break.soft)
+const hasNoMark = (words: readonly Word[]): boolean => words[words.length - 1]!.mark === '' && isUnmarked(words)
 
 const share = (part: number, whole: number): number => (whole === 0 ? 0 : part / whole)
 

@@ -1,5 +1,5 @@
 import { plainNumberAt } from '../language/amounts.ts'
-import { Break, type Utterance, type Word } from '../language/word.ts'
+import { Break, isUnmarked, type Utterance, type Word } from '../language/word.ts'
 
 /** Words of everyday English, and of the grammar: none of them is taken for a name on slight evidence. */
 export interface Vocabulary {
@@ -104,7 +104,7 @@ export function gatherNames(evidence: NameEvidence, utterance: Utterance, vocabu
   const marks = words.filter((w) => w.mark !== '').length
   evidence.marks += marks
   // a few words without a mark tell nothing, unless the note has none at all
-  const unmarked = (words.length > 6 || evidence.marks === 0) && words.every((w, i) => i === 0 || w.brk < Break.soft)
+  const unmarked = (words.length > 6 || evidence.marks === 0) && isUnmarked(words)
   if (
     evidence.alone &&
     evidence.turns - evidence.alone.turn <= 2 &&

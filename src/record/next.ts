@@ -1,5 +1,5 @@
 import type { Amount } from '../language/amounts.ts'
-import { Break } from '../language/word.ts'
+import { Break, isUnmarked } from '../language/word.ts'
 import type { Mention } from '../reading/mention.ts'
 import { fieldInfo } from './fields.ts'
 import { joins } from './place.ts'
@@ -64,7 +64,7 @@ export function nextInRun(turn: Turn, mention: Mention): boolean {
 /** "… take it two that's 85": where nothing is marked, a number with no noun to count may call the next frame or hive. */
 export function callsOut(turn: Turn, mention: Mention): boolean {
   const all = turn.utterance.words
-  if (all.some((w, i) => i > 0 && w.brk >= Break.soft)) return false
+  if (!isUnmarked(all)) return false
   const next = nextWord(turn, mention)
   const list = next === 'and' && turn.mentions[turn.index + 1]?.from === mention.to + 1
   if (UNITS.test(next) && !list && !/^(big|large|good|nice|in|on|drone)$/.test(next)) return false

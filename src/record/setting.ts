@@ -1,6 +1,6 @@
 import type { Line } from '../grammar/line.ts'
 import { readAmount } from '../language/amounts.ts'
-import { Break, type Word } from '../language/word.ts'
+import { isUnmarked, type Word } from '../language/word.ts'
 import type { Facts } from '../reading/find.ts'
 import type { Mention } from '../reading/mention.ts'
 import { frameInPassing, memoryOf, type State } from './state.ts'
@@ -72,7 +72,7 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
     case 'alone':
       return areAll(all, from, to)
     case 'unmarked':
-      return all.length > 4 && all.every((word, i) => i === 0 || word.brk < Break.soft)
+      return all.length > 4 && isUnmarked(all)
     case 'asked':
       return state.pending !== null && state.turn - state.pending.turn <= 3
     case 'unnamed':
