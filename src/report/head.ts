@@ -1,6 +1,6 @@
 import { type InspectionRecord, placedReadings } from '../record/schema.ts'
 import { clean, paints, type Style, wrap } from './style.ts'
-import { sayDay, sayValue } from './words.ts'
+import { counted, sayDay, sayValue } from './words.ts'
 
 /** The line above a note's report: which note, which day, where, what weather. */
 export function head(record: InspectionRecord, style: Style): string {
@@ -28,6 +28,6 @@ export function tally(record: InspectionRecord): string {
     ...(count('check') ? [`${count('check')} to check`] : []),
     ...(count('guess') ? [`${count('guess')} guessed`] : []),
   ]
-  const all = `${flags.length} reading${flags.length === 1 ? '' : 's'}`
+  const all = counted(flags.length, 'reading')
   return doubts.length > 0 ? `${all}, ${doubts.join(', ')}.` : `${all}, all sure.`
 }

@@ -130,3 +130,6 @@ export function sayPlace(box: string | null, frame: number | null, side: 'A' | '
     .filter((part) => part !== null)
     .join(', ')
 }
+
+/** A count with its noun: `1 note`, `3 notes`. */
+export const counted = (count: number, thing: string): string => `${count} ${thing}${count === 1 ? '' : 's'}`

@@ -13,3 +13,7 @@ export function parseClock(text: string): number | undefined {
   const whole = Number(hours ?? 0) * 3600 + Number(minutes) * 60 + Number(seconds)
   return fraction === undefined ? whole : Number(`${whole}.${fraction}`)
 }
+
+/** Seconds as minutes and seconds, without parts of a second: `3:07`. */
+export const clock = (seconds: number): string =>
+  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`

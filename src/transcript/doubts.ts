@@ -1,3 +1,4 @@
+import { clock } from './clock.ts'
 import { findLoop } from './loops.ts'
 import { scriptOf } from './scripts.ts'
 import { isSound, signOff } from './sign-offs.ts'
@@ -169,9 +170,6 @@ function gaps(segments: readonly Segment[]): Notice[] {
     },
   ]
 }
-
-const clock = (seconds: number): string =>
-  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`
 
 /** A masked oath can hide a word that counts: `s**` was "six" before somebody tidied it. */
 function masked(text: string, segments: readonly Segment[]): Notice[] {

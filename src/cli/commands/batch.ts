@@ -4,6 +4,7 @@ import { CombscribeError } from '../../errors.ts'
 import type { Logbook } from '../../logbook/logbook.ts'
 import { placedReadings } from '../../record/schema.ts'
 import { clean, paints } from '../../report/style.ts'
+import { counted } from '../../report/words.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints } from '../../yard.ts'
 import { nearLabels, type Written, wanting } from '../batch-summary.ts'
@@ -127,5 +128,3 @@ const isThere = (path: string): Promise<boolean> =>
     () => true,
     () => false,
   )
-
-const counted = (count: number, thing: string): string => `${count} ${thing}${count === 1 ? '' : 's'}`

@@ -3,6 +3,7 @@ import type { RowAnswer } from '../../corrections/choices.ts'
 import type { Question, Row } from '../../corrections/questions.ts'
 import { capital, clean, paints, type Style } from '../../report/style.ts'
 import { sayField, sayHive, sayPlace, sayValue } from '../../report/words.ts'
+import { clock } from '../../transcript/clock.ts'
 
 export interface LookOptions {
   /** Looks behind this one. */
@@ -41,10 +42,6 @@ export function lookScreen(
 }
 
 const wrapped = (text: string, { width }: Style): string => wrapAnsi(text, width - 2, { trim: true })
-
-/** Minutes and seconds. */
-export const clock = (seconds: number): string =>
-  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`
 
 /** More than this between two values, in characters, is left out: the look stays on one screen. */
 const LONG = 150
