@@ -1,10 +1,11 @@
 import { existsSync } from 'node:fs'
 import { open, readFile } from 'node:fs/promises'
 import { applyCorrections } from '../corrections/apply.ts'
-import { type Correction, correctionLine, knownCorrections, parseCorrections } from '../corrections/correction.ts'
+import { type Correction, correctionLine, parseCorrections } from '../corrections/correction.ts'
 import type { Logbook } from '../logbook/logbook.ts'
 import type { InspectionRecord } from '../record/schema.ts'
 import { fileFault } from './files.ts'
+import { correctionsOf, keepCorrections } from './logbooks.ts'
 
 /** The corrections of a note that is in no logbook lie beside it, one a line. */
 export const correctionsPath = (note: string): string => `${note}.corrections.jsonl`
@@ -52,12 +53,10 @@ export async function appendCorrections(note: string, fresh: readonly Correction
 export async function bringCorrections(book: Logbook, note: string): Promise<number> {
   const id = existsSync(correctionsPath(note)) ? (await book.at(note))?.id : undefined
   if (id === undefined) return 0
-  const stored = await book.corrections(id)
-  const there = new Set(knownCorrections(stored.map(({ body }) => body)).corrections.map((one) => one.id))
+  const there = new Set((await correctionsOf(book, id)).map((one) => one.id))
   const fresh = (await correctionsBeside(note)).filter((one) => !there.has(one.id))
-  const rows = fresh.map((one) => ({ who: one.who, at: one.at, body: one }))
-  if (rows.length > 0) await book.correctAll(id, rows)
-  return rows.length
+  if (fresh.length > 0) await keepCorrections(book, id, fresh)
+  return fresh.length
 }
 
 /** What is said on standard error where corrections beside a note find their words no more. */

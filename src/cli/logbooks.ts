@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs'
 import { applyCorrections } from '../corrections/apply.ts'
-import { knownCorrections } from '../corrections/correction.ts'
+import { type Correction, knownCorrections } from '../corrections/correction.ts'
 import { CombscribeError } from '../errors.ts'
 import type { Logbook, Replay } from '../logbook/logbook.ts'
 import { openLogbook } from '../logbook/open.ts'
@@ -22,3 +22,16 @@ export const openBook = (where: string): Promise<Logbook> => openLogbook(where, 
 /** The record as people left it. Corrections that a newer program made are kept and left alone. */
 export const replay: Replay = (record, bodies, text) =>
   applyCorrections(record, knownCorrections(bodies).corrections, text).record
+
+/** The corrections of a note in their order, as far as this program knows them. */
+export async function correctionsOf(book: Logbook, note: number): Promise<Correction[]> {
+  return knownCorrections((await book.corrections(note)).map(({ body }) => body)).corrections
+}
+
+/** Adds corrections to a note, all or none. */
+export async function keepCorrections(book: Logbook, note: number, fresh: readonly Correction[]): Promise<void> {
+  await book.correctAll(
+    note,
+    fresh.map((one) => ({ who: one.who, at: one.at, body: one })),
+  )
+}

@@ -192,8 +192,9 @@ export class Logbook {
   }
 
   /** The notes in order of their dates; with `hive`, those that speak of it. One at a time: memory stays flat. */
-  async *notes(hive?: string): AsyncGenerator<Note> {
-    let query = this.db.selectFrom('notes').select('id').orderBy('date').orderBy('path')
+  async *notes(hive?: string, order: 'first to last' | 'last to first' = 'first to last'): AsyncGenerator<Note> {
+    const way = order === 'first to last' ? 'asc' : 'desc'
+    let query = this.db.selectFrom('notes').select('id').orderBy('date', way).orderBy('path', way)
     if (hive !== undefined) {
       query = query.where('id', 'in', this.db.selectFrom('readings').select('note').where('hive', '=', hive))
     }

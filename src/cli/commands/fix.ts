@@ -1,9 +1,10 @@
 import { userInfo } from 'node:os'
-import { questionsFor } from '../../corrections/questions.ts'
+import { doubtfulIn, questionsFor } from '../../corrections/questions.ts'
 import { CombscribeError } from '../../errors.ts'
 import type { Logbook } from '../../logbook/logbook.ts'
 import { readNote } from '../../read.ts'
 import { clean } from '../../report/style.ts'
+import { counted } from '../../report/words.ts'
 import { judge } from '../../rules/judge.ts'
 import { readerHints, type Yard } from '../../yard.ts'
 import { correctionsBeside, correctionsPath } from '../corrections-file.ts'
@@ -70,7 +71,7 @@ async function fixNote(path: string, who: string, date: string | undefined, task
   const desk = noteDesk({ name, path, text: transcript.text, read, corrections, who })
   const { made } = await work(desk, task)
   if (!task.list) {
-    const left = leftOf(desk, yard)
+    const left = doubtfulIn(desk.record())
     const kept = made > 0 ? `${counted(made, 'correction')} kept in ${correctionsPath(path)}` : 'Nothing was put right'
     terminal.out(`${kept}; ${left > 0 ? `${counted(left, 'value')} left to look at` : 'nothing is left to look at'}.\n`)
     await learn([{ desk, transcript, date }], task)
@@ -81,21 +82,17 @@ async function fixNote(path: string, who: string, date: string | undefined, task
 /** The notes of a logbook that have something doubtful, latest first: what was seen last is remembered best. */
 async function fixLogbook(book: Logbook, who: string, task: Task): Promise<number> {
   const { terminal, yard } = task
-  const ids: number[] = []
-  for await (const { id } of book.notes()) ids.unshift(id)
   const learned: LessonNote[] = []
   let [made, notes] = [0, 0]
-  for (const id of ids) {
-    const note = await book.note(id)
-    if (!note) continue
+  for await (const note of book.notes(undefined, 'last to first')) {
     const desk = await logbookDesk(book, note, who)
-    if (desk.orphaned().length === 0 && questionsFor(desk.record(), desk.text).length === 0) continue
+    if (desk.orphaned().length === 0 && doubtfulIn(desk.record()) === 0) continue
     terminal.out(`\n${note.date}  ${clean(note.name)}\n`)
     const done = await work(desk, task)
     made += done.made
     if (done.made > 0) notes++
     if (desk.corrections.length > 0)
-      learned.push({ desk, transcript: openNote(await book.source(id), note.path), date: note.date })
+      learned.push({ desk, transcript: openNote(await book.source(note.id), note.path), date: note.date })
     if (done.stopped) break
   }
   if (task.list) return 0
@@ -128,11 +125,6 @@ async function work(desk: Desk, { terminal, yard, list }: Task): Promise<Outcome
 async function learn(notes: readonly LessonNote[], { terminal, yard, yardPath }: Task): Promise<void> {
   await teach(lessonsFrom(notes, yard ?? {}), yardPath, terminal)
 }
-
-const leftOf = (desk: Desk, yard: Yard | undefined): number =>
-  questionsFor(desk.record(), desk.text, { yard }).reduce((sum, { rows }) => sum + rows.length, 0)
-
-const counted = (n: number, what: string): string => `${n} ${what}${n === 1 ? '' : 's'}`
 
 /** The name under which corrections are kept, where the system knows one. */
 function userName(): string {

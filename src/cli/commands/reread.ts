@@ -1,11 +1,10 @@
 import { applyCorrections } from '../../corrections/apply.ts'
-import { knownCorrections } from '../../corrections/correction.ts'
 import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
 import { clean } from '../../report/style.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints } from '../../yard.ts'
 import { readYard } from '../files.ts'
-import { logbookOption, openExisting } from '../logbooks.ts'
+import { correctionsOf, logbookOption, openExisting } from '../logbooks.ts'
 import { noFiles, readOptions } from '../options.ts'
 import { noteForLogbook } from '../read-for-logbook.ts'
 import type { Terminal } from '../terminal.ts'
@@ -27,8 +26,8 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       // The old day stands in for the file's time, which the logbook does not know any more.
       const modified = new Date(`${old.date}T12:00:00`)
       const note = noteForLogbook({ ...old, bytes: await book.source(old.id), modified }, hints)
-      const made = knownCorrections((await book.corrections(old.id)).map(({ body }) => body))
-      const { record, orphaned } = applyCorrections(note.record, made.corrections, note.text)
+      const made = await correctionsOf(book, old.id)
+      const { record, orphaned } = applyCorrections(note.record, made, note.text)
       lost += orphaned.length
       const differences = changes(old.record, record)
       if (differences.length > 0) {

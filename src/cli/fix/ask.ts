@@ -1,5 +1,7 @@
 import { isCancel, Prompt } from '@clack/core'
 import { text } from '@clack/prompts'
+import { parseEntry } from '../../corrections/entry.ts'
+import type { Value } from '../../record/schema.ts'
 
 /** What a key may be in an answer: a character, `enter`, or `stop` (Escape, Ctrl-C, the end of the input). */
 export type Key = string
@@ -33,4 +35,14 @@ export async function askLine(
 ): Promise<string | undefined> {
   const given = await text({ message, validate: (typed) => check(typed ?? '') })
   return isCancel(given) ? undefined : String(given)
+}
+
+/** A value of a field, typed; what is no such value is asked for again. Undefined where it was left by Escape. */
+export async function askValue(message: string, field: string): Promise<Value | undefined> {
+  const typed = await askLine(message, (line) => {
+    const entry = parseEntry(field, line)
+    return 'fault' in entry ? entry.fault : undefined
+  })
+  const entry = typed === undefined ? undefined : parseEntry(field, typed)
+  return entry && 'value' in entry ? entry.value : undefined
 }

@@ -1,9 +1,10 @@
 import { randomUUID } from 'node:crypto'
 import { applyCorrections } from '../../corrections/apply.ts'
-import { type Correction, type CorrectionBody, knownCorrections, stamped } from '../../corrections/correction.ts'
+import { type Correction, type CorrectionBody, stamped } from '../../corrections/correction.ts'
 import type { Logbook, Note } from '../../logbook/logbook.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import { appendCorrections } from '../corrections-file.ts'
+import { correctionsOf, keepCorrections } from '../logbooks.ts'
 
 /** One note on the desk: what was read, what was put right so far, and where the next correction goes. */
 export interface Desk {
@@ -58,18 +59,13 @@ export const noteDesk = (given: Omit<Opened, 'keep' | 'history'>): Desk =>
 /** A note of a logbook: its corrections are kept there. */
 export async function logbookDesk(book: Logbook, note: Note, who: string): Promise<Desk> {
   const { text, record: read } = await book.asRead(note.id)
-  const { corrections } = knownCorrections((await book.corrections(note.id)).map(({ body }) => body))
+  const corrections = await correctionsOf(book, note.id)
   const history = await book.history(note.record, note.date)
   const { name, path } = note
   return desk({
     ...{ name, path, text, history, corrections, who },
     // The day of a note counts for its rules, where the note itself does not say it.
     read: { ...read, date: read.date ?? note.date },
-    keep: async (fresh) => {
-      await book.correctAll(
-        note.id,
-        fresh.map((one) => ({ who, at: one.at, body: one })),
-      )
-    },
+    keep: (fresh) => keepCorrections(book, note.id, fresh),
   })
 }

@@ -1,11 +1,11 @@
 import { added } from '../../corrections/answer.ts'
 import type { CorrectionBody } from '../../corrections/correction.ts'
-import { parseEntry, valuesOf } from '../../corrections/entry.ts'
+import { valuesOf } from '../../corrections/entry.ts'
 import type { Question } from '../../corrections/questions.ts'
 import { fieldInfo, fieldNames } from '../../record/fields.ts'
 import { clean } from '../../report/style.ts'
 import { sayField, sayHive } from '../../report/words.ts'
-import { askKey, askLine } from './ask.ts'
+import { askKey, askLine, askValue } from './ask.ts'
 import type { Desk } from './desk.ts'
 
 /** A value that was missed: its words, its field, the value. At the place of the look. */
@@ -21,12 +21,8 @@ export async function missedValue(question: Question, { text }: Desk): Promise<C
   const field = said === undefined ? undefined : fieldOf(said)
   if (field === undefined) return undefined
   const choices = valuesOf(field)
-  const typed = await askLine(`${sayField(field)}${choices.length > 0 ? ` (${choices.join(', ')})` : ''}`, (line) => {
-    const entry = parseEntry(field, line)
-    return 'fault' in entry ? entry.fault : undefined
-  })
-  const entry = typed === undefined ? undefined : parseEntry(field, typed)
-  if (!entry || !('value' in entry)) return undefined
+  const value = await askValue(`${sayField(field)}${choices.length > 0 ? ` (${choices.join(', ')})` : ''}`, field)
+  if (value === undefined) return undefined
   const visit = fieldInfo(field)?.place === 'visit'
   const row = question.rows.findLast((one) => one.start <= words.start) ?? question.rows[0]
   const finest = fieldInfo(field)?.place ?? 'hive'
@@ -36,7 +32,7 @@ export async function missedValue(question: Question, { text }: Desk): Promise<C
     frame: finest === 'side' || finest === 'frame' ? (row?.place.frame ?? null) : null,
     side: finest === 'side' ? (row?.place.side ?? null) : null,
   }
-  return added(text, words, field, entry.value, place)
+  return added(text, words, field, value, place)
 }
 
 /** Words as typed, in the note: those nearest to `near`, whatever their case and spaces. */
@@ -68,11 +64,8 @@ export async function otherThings(desk: Desk): Promise<CorrectionBody | undefine
   const screen = ['', '   d  the day of the visit', '   m  two labels are one hive', '', 'Enter leave it'].join('\n')
   const key = await askKey(screen, ['enter', 'd', 'm'])
   if (key === 'd') {
-    const date = await askLine('Day of the visit (2026-05-04)', (line) => {
-      const entry = parseEntry('visit.date', line)
-      return 'fault' in entry ? entry.fault : undefined
-    })
-    return date === undefined ? undefined : { kind: 'date', date: date.trim() }
+    const date = await askValue('Day of the visit (2026-05-04)', 'visit.date')
+    return date === undefined ? undefined : { kind: 'date', date: String(date) }
   }
   if (key !== 'm') return undefined
   const labels = desk.record().hives.map(({ hive }) => hive)

@@ -2,14 +2,14 @@ import { changesBetween } from '../../corrections/after.ts'
 import { correctionsFrom, movedFrom, wholeLookMoved } from '../../corrections/answer.ts'
 import type { RowAnswer } from '../../corrections/choices.ts'
 import { type CorrectionBody, standing } from '../../corrections/correction.ts'
-import { parseEntry, valuesOf } from '../../corrections/entry.ts'
+import { valuesOf } from '../../corrections/entry.ts'
 import { type Question, questionsFor, type Row } from '../../corrections/questions.ts'
 import { clean } from '../../report/style.ts'
 import { sayHive } from '../../report/words.ts'
 import { judge } from '../../rules/judge.ts'
 import type { Yard } from '../../yard.ts'
 import type { Terminal } from '../terminal.ts'
-import { askKey, askLine } from './ask.ts'
+import { askKey, askLine, askValue } from './ask.ts'
 import type { Desk } from './desk.ts'
 import { choiceScreen, lookScreen } from './look.ts'
 import { missedValue, otherThings } from './other.ts'
@@ -50,8 +50,7 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
     before = after
   }
   for (;;) {
-    const { record, text } = { record: desk.record(), text: desk.text }
-    const open = questionsFor(record, text, { history: desk.history, yard }).filter(
+    const open = questionsFor(desk.record(), desk.text, { history: desk.history, yard }).filter(
       ({ rows }) => !rows.every(({ readings }) => readings.every((id) => passed.has(id))),
     )
     // Going back, and a look that moved to another hive, show the same values again.
@@ -119,12 +118,8 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
     const key = await askKey(choiceScreen(row, terminal.style), ['enter', 't', 'h', ...numbers])
     if (key === 't') {
       const words = valuesOf(row.field)
-      const typed = await askLine(words.length > 0 ? `Value (${words.join(', ')})` : 'Value', (line) => {
-        const entry = parseEntry(row.field, line)
-        return 'fault' in entry ? entry.fault : undefined
-      })
-      const entry = typed === undefined ? undefined : parseEntry(row.field, typed)
-      return entry && 'value' in entry ? { is: 'value', value: entry.value } : undefined
+      const value = await askValue(words.length > 0 ? `Value (${words.join(', ')})` : 'Value', row.field)
+      return value === undefined ? undefined : { is: 'value', value }
     }
     if (key === 'h' && row.place.hive !== null) {
       const hive = await typeHive()
@@ -143,19 +138,21 @@ export async function goThrough(desk: Desk, { terminal, yard, play }: Session): 
     const reach = `${clean(sayHive(hive))}: how far?\n\n   Enter these values · f from here on · w the whole stretch`
     const far = await askKey(reach, ['enter', 'f', 'w'])
     if (far === 'stop') return undefined
-    const [record, { text }] = [desk.record(), desk]
-    if (far === 'enter') return wholeLookMoved(question, hive, record, text)
-    return [movedFrom(record, text, question.start, { hive }, far === 'f' ? 'from here' : 'whole stretch')]
+    const record = desk.record()
+    if (far === 'enter') return wholeLookMoved(question, hive, record, desk.text)
+    return [movedFrom(record, desk.text, question.start, { hive }, far === 'f' ? 'from here' : 'whole stretch')]
   }
 }
 
 /** A hive's label as the record writes it: lower case, without the word hive. */
-export async function typeHive(message = 'Hive (its number or name)'): Promise<string | undefined> {
+async function typeHive(): Promise<string | undefined> {
   const label = (typed: string): string =>
     typed
       .toLowerCase()
       .replace(/^\s*(the\s+)?hive\s+/, '')
       .trim()
-  const typed = await askLine(message, (line) => (label(line) === '' ? 'type its number or name' : undefined))
+  const typed = await askLine('Hive (its number or name)', (line) =>
+    label(line) === '' ? 'type its number or name' : undefined,
+  )
   return typed === undefined ? undefined : label(typed)
 }
