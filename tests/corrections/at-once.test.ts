@@ -3,7 +3,6 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:f
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { promisify } from 'node:util'
-import { build } from 'esbuild'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openBook } from '../../src/cli/logbooks.ts'
 import { anchorsFor } from '../../src/corrections/answer.ts'
@@ -17,36 +16,29 @@ import {
 import { placedIn } from '../../src/corrections/placed.ts'
 import type { Note } from '../../src/logbook/logbook.ts'
 import { combscribe } from '../command.ts'
+import { programOf } from '../program.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'combscribe-at-once-'))
 const where = join(folder, 'book.db')
-const program = join('node_modules', `.correct-${process.pid}.mjs`)
+let program: string
 const yard = join(folder, 'notes', 'yard.json')
 
 /** A program of its own: confirms one reading after the other of a note, in its file or in a logbook. */
 beforeAll(async () => {
-  await build({
-    stdin: {
-      contents: `import { readFileSync } from 'node:fs'
-        import { appendCorrections } from './src/cli/corrections-file.ts'
-        import { openBook } from './src/cli/logbooks.ts'
-        const [list, note, where] = process.argv.slice(2)
-        const corrections = JSON.parse(readFileSync(list, 'utf8'))
-        const book = where && await openBook(where)
-        for (const one of corrections) {
-          if (book) await book.correctAll(Number(note), [{ who: one.who, at: one.at, body: one }])
-          else await appendCorrections(note, [one])
-        }
-        await book?.close()`,
-      resolveDir: '.',
-      loader: 'ts',
-    },
-    bundle: true,
-    packages: 'external',
-    platform: 'node',
-    format: 'esm',
-    outfile: program,
-  })
+  program = await programOf(
+    'correct',
+    `import { readFileSync } from 'node:fs'
+      import { appendCorrections } from './src/cli/corrections-file.ts'
+      import { openBook } from './src/cli/logbooks.ts'
+      const [list, note, where] = process.argv.slice(2)
+      const corrections = JSON.parse(readFileSync(list, 'utf8'))
+      const book = where && await openBook(where)
+      for (const one of corrections) {
+        if (book) await book.correctAll(Number(note), [{ who: one.who, at: one.at, body: one }])
+        else await appendCorrections(note, [one])
+      }
+      await book?.close()`,
+  )
   cpSync('fixtures/notes', join(folder, 'notes'), { recursive: true })
   expect(combscribe(['batch', join(folder, 'notes'), '--logbook', where, '--yard', yard]).code).toBe(0)
 }, 60_000)

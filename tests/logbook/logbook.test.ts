@@ -4,7 +4,6 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { promisify } from 'node:util'
 import Sqlite from 'better-sqlite3'
-import { build } from 'esbuild'
 import pg from 'pg'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Logbook, NewNote } from '../../src/logbook/logbook.ts'
@@ -13,6 +12,7 @@ import { readNote } from '../../src/read.ts'
 import { flatten } from '../../src/record/schema.ts'
 import { judge } from '../../src/rules/judge.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
+import { programOf } from '../program.ts'
 import { hasServer, startServer } from './server.ts'
 
 async function all<T>(from: AsyncIterable<T>): Promise<T[]> {
@@ -21,26 +21,18 @@ async function all<T>(from: AsyncIterable<T>): Promise<T[]> {
   return out
 }
 
-/** A program of its own that makes thirty corrections; under node_modules, where it finds the driver. */
-const corrector = join('node_modules', `.corrector-${process.pid}.mjs`)
-beforeAll(() =>
-  build({
-    stdin: {
-      contents: `import { openLogbook } from './src/logbook/open.ts'
-        const [where, note, who] = process.argv.slice(2)
-        const book = await openLogbook(where)
-        for (let i = 0; i < 30; i++) await book.correct(Number(note), who, 'now', i)
-        await book.close()`,
-      resolveDir: '.',
-      loader: 'ts',
-    },
-    bundle: true,
-    packages: 'external',
-    platform: 'node',
-    format: 'esm',
-    outfile: corrector,
-  }),
-)
+/** A program of its own that makes thirty corrections. */
+let corrector: string
+beforeAll(async () => {
+  corrector = await programOf(
+    'corrector',
+    `import { openLogbook } from './src/logbook/open.ts'
+      const [where, note, who] = process.argv.slice(2)
+      const book = await openLogbook(where)
+      for (let i = 0; i < 30; i++) await book.correct(Number(note), who, 'now', i)
+      await book.close()`,
+  )
+})
 afterAll(() => rmSync(corrector, { force: true }))
 
 const folder = mkdtempSync(join(tmpdir(), 'combscribe-logbook-'))

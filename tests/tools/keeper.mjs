@@ -4,7 +4,7 @@
 import { pathToFileURL } from 'node:url'
 import { parseArgs } from 'node:util'
 import { notesOf, PARTS } from './labelled.mjs'
-import { agrees, rates, scoreReadings } from './score-readings.mjs'
+import { agrees, label, rates, scoreReadings } from './score-readings.mjs'
 
 /** Where a label's words stand in the note, as near as can be to the reading's. */
 function overlaps(text, quote, { start, end }) {
@@ -15,10 +15,6 @@ function overlaps(text, quote, { start, end }) {
   return false
 }
 
-const label = (hive) =>
-  String(hive ?? '')
-    .trim()
-    .toLowerCase()
 const plain = (value) => (value?.between ? value.between[0] : value)
 
 /** What the keeper answers to one row: the label decides, found by the words where hive or value are wrong. */

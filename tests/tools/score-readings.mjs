@@ -7,7 +7,7 @@ const unlabelled =
   /^(brood\.present|colony\.dead|honey\.(moisture|shake|taken)|pest\.\w+\.present|queen\.(event|year|origin)|(did|todo)\.\w+\.(amount|when)|(did|todo)\.(emptyTrap|addMouseGuard|wrap|removeTreatment|removeFeeder|releaseQueen|sendSample|callInspector|extract|closeEntrance|addClearer|removeClearer|addTestFrame|giveCell|hiveSwarm|killQueen|report)|moved\.(from|to)|stings|weight\.gross|mites\.days|queenright|pollen\.comingIn|drones\.present|trend)$/
 
 const lower = (value) => (typeof value === 'string' ? value.trim().toLowerCase() : value)
-const label = (hive) =>
+export const label = (hive) =>
   String(hive ?? '')
     .trim()
     .toLowerCase()
