@@ -18,7 +18,7 @@ interface Import {
 }
 
 const files = readdirSync(src, { recursive: true, encoding: 'utf8' })
-  .filter((file) => file.endsWith('.ts'))
+  .filter((file) => /\.tsx?$/.test(file))
   .map((file) => file.replaceAll('\\', '/'))
   .sort()
 
@@ -74,7 +74,7 @@ test('there is something to look at', () => {
 describe('one way only', () => {
   test.each(Object.entries(allowed))('%s', (stage, may) => {
     const own = imports.filter(({ file, to }) => stageOf(file) === stage && stageOf(to) !== stage)
-    const outside = own.filter(({ to }) => /\.(ts|json)$/.test(to) && !may.test(to))
+    const outside = own.filter(({ to }) => /\.(tsx?|json)$/.test(to) && !may.test(to))
     const why = `src/${stage} may use its own folder and ${may.source}: hand over what it needs as an argument, or move the code to the stage that owns it`
     expect(outside.map(say), why).toEqual([])
   })
@@ -127,7 +127,7 @@ test('zod is imported in the one form that can be shaken out', () => {
 test('imports of the own code name the file with its ending', () => {
   const loose = imports.filter(
     ({ to }) =>
-      !/\.(ts|json)$/.test(to) &&
+      !/\.(tsx?|json)$/.test(to) &&
       (to.startsWith('.') || /^(transcript|language|reading|record|rules|report|grammar)\b/.test(to)),
   )
   expect(loose.map(say), 'write ./name.ts: nothing is guessed').toEqual([])

@@ -1,9 +1,11 @@
-// Builds dist/: the library and the rules for any JavaScript engine, the command for Node, and the type declarations.
+// Builds dist/: the library and the rules for any JavaScript engine, the command for Node, the page, and the type
+// declarations.
 // usage: node tests/tools/build.mjs
 import { execFileSync } from 'node:child_process'
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
+import { buildWeb } from './build-web.mjs'
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
 process.chdir(root)
@@ -46,7 +48,9 @@ const forNode = await build({
   minifyWhitespace: true,
 })
 
-writeLicences([forAll, forNode].flatMap(({ metafile }) => Object.keys(metafile.inputs)))
+const forPage = await buildWeb(shared)
+
+writeLicences([forAll, forNode, ...forPage].flatMap(({ metafile }) => Object.keys(metafile.inputs)))
 
 /** The licences of everything that was bundled: they ask to be passed on. */
 function writeLicences(inputs) {

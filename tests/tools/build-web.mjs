@@ -1,0 +1,63 @@
+// Builds dist/web: the page as static files with relative addresses, to be served from any folder.
+import { createHash } from 'node:crypto'
+import { cpSync, readdirSync, readFileSync, statSync } from 'node:fs'
+import { brotliCompressSync, gzipSync } from 'node:zlib'
+import { build } from 'esbuild'
+
+const folder = 'dist/web'
+
+/** Writes the page and gives esbuild's account of what went in. `shared`: options that all bundles have. */
+export async function buildWeb(shared) {
+  const forPage = {
+    ...shared,
+    outdir: folder,
+    platform: 'browser',
+    minify: true,
+    define: { ...shared.define, 'process.env.NODE_ENV': '"production"' },
+  }
+  const page = await build({ ...forPage, entryPoints: { app: 'src/web/main.tsx' } })
+  const style = await build({ ...forPage, entryPoints: { app: 'src/web/app.css' }, splitting: false })
+  for (const name of ['index.html', 'manifest.webmanifest', 'icons']) {
+    cpSync(`src/web/${name}`, `${folder}/${name}`, { recursive: true })
+  }
+  const files = builtFiles()
+  const worker = await build({
+    ...forPage,
+    entryPoints: { 'service-worker': 'src/web/service-worker.ts' },
+    // Browsers other than Chromium have no module workers of this kind.
+    format: 'iife',
+    splitting: false,
+    define: { ...forPage.define, COMBSCRIBE_FILES: JSON.stringify(files.map(entry)) },
+  })
+  console.log(sizes([...files, 'service-worker.js']))
+  return [page, style, worker]
+}
+
+const builtFiles = () =>
+  readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .map((name) => name.replaceAll('\\', '/'))
+    .filter((name) => statSync(`${folder}/${name}`).isFile())
+    .sort()
+
+/** Parts carry the hash of their content in their names already. */
+const entry = (url) => ({
+  url,
+  revision: url.startsWith('parts/')
+    ? null
+    : createHash('sha256')
+        .update(readFileSync(`${folder}/${url}`))
+        .digest('hex')
+        .slice(0, 16),
+})
+
+/** What a browser fetches at the first visit, all of it: the worker takes everything that it may need without a network. */
+function sizes(files) {
+  const contents = files.map((name) => readFileSync(`${folder}/${name}`))
+  const sum = (size) => `${(contents.reduce((all, bytes) => all + size(bytes), 0) / 1000).toFixed(1)} kB`
+  const [plain, gzip, brotli] = [
+    sum((bytes) => bytes.length),
+    sum((bytes) => gzipSync(bytes).length),
+    sum((bytes) => brotliCompressSync(bytes).length),
+  ]
+  return `${folder}: ${files.length} files, ${plain}; first load ${gzip} with gzip, ${brotli} with brotli`
+}
