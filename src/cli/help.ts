@@ -16,6 +16,7 @@ export const help: Record<string, string> = {
   combscribe search WORDS     notes in which the words were said
   combscribe log              harvests and treatments as CSV
   combscribe reread           read the notes of a logbook again
+  combscribe serve            the page for phone and screen, on this machine only
   combscribe rules            print the rulebook with its numbers and sources
   combscribe schema           print the JSON Schema of a record
   combscribe hints            print words and phrases that help a speech recogniser
@@ -132,6 +133,20 @@ Asked aloud: "what's missing", "read it back", "what did I say about the queen",
   --yard FILE    names of hives and other settings
   --say COMMAND  speaks the answers: any program that takes the text as its last
                  argument, for example espeak-ng
+`,
+  serve: `combscribe serve [--port N] [--yard FILE] [--logbook WHERE] [--open yes|no]
+       combscribe serve --to FOLDER
+
+Serves the page to browsers of this machine, and to no other, until Ctrl-C: dictate,
+correct, see what the rules say, hand visits over to the logbook. Nothing that is said
+leaves the machine. With --to it writes the page as files that any web host can serve.
+
+  --port N         the port (default 4418); 0 takes a free one
+  --yard FILE      names of hives, own words, the recogniser that hears recordings
+  --logbook WHERE  where visits are kept: an SQLite file or a PostgreSQL address
+                   (default combscribe.db, if it is there)
+  --open yes       opens the page in the browser
+  --to FOLDER      writes the files into an empty folder, or over those of last time
 `,
   schema: `combscribe schema
 

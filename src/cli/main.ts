@@ -17,6 +17,7 @@ const commands: Record<string, () => Promise<Command>> = {
   due: () => import('./commands/due.ts'),
   search: () => import('./commands/search.ts'),
   log: () => import('./commands/log.ts'),
+  serve: () => import('./commands/serve.ts'),
   rules: () => import('./commands/rules.ts'),
   schema: () => import('./commands/schema.ts'),
   hints: () => import('./commands/hints.ts'),

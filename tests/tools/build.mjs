@@ -50,17 +50,19 @@ const forNode = await build({
 
 const forPage = await buildWeb(shared)
 
-writeLicences([forAll, forNode, ...forPage].flatMap(({ metafile }) => Object.keys(metafile.inputs)))
+writeLicences('dist', [forAll, forNode])
+writeLicences('dist/web', forPage)
 
 /** The licences of everything that was bundled: they ask to be passed on. */
-function writeLicences(inputs) {
+function writeLicences(to, builds) {
+  const inputs = builds.flatMap(({ metafile }) => Object.keys(metafile.inputs))
   const folders = new Set(inputs.flatMap((path) => /^(?:.*\/)?node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0] ?? []))
   const texts = [...folders].sort().map((folder) => {
     const { name, version, license } = JSON.parse(readFileSync(`${folder}/package.json`, 'utf8'))
     const file = readdirSync(folder).find((entry) => /^licen[cs]e/i.test(entry))
     return `${name} ${version} (${license})\n\n${file ? readFileSync(`${folder}/${file}`, 'utf8').trim() : ''}\n`
   })
-  writeFileSync('dist/LICENCES.txt', texts.join(`\n${'-'.repeat(80)}\n\n`))
+  writeFileSync(`${to}/LICENCES.txt`, texts.join(`\n${'-'.repeat(80)}\n\n`))
 }
 
 const compiler = 'node_modules/typescript/bin/tsc'
