@@ -45,8 +45,11 @@ export async function transcriptOf(audio: string, yard: Yard | undefined): Promi
   return bytes
 }
 
-/** Runs the command, no shell between, and gives what it prints. Throws one sentence with its last words if it fails. */
-function recognise(template: readonly string[], audio: string): Promise<Uint8Array> {
+/**
+ * Runs the command, no shell between, and gives what it prints. Throws one sentence with its last words if it fails.
+ * `gone` ends the run: nobody waits for it any more.
+ */
+export function recognise(template: readonly string[], audio: string, gone?: AbortSignal): Promise<Uint8Array> {
   const file = audio.startsWith('-') ? `./${audio}` : audio
   const words = template.map((word) => word.replaceAll('{audio}', file))
   const [command = '', ...args] = template.some((word) => word.includes('{audio}')) ? words : [...words, file]
@@ -55,7 +58,7 @@ function recognise(template: readonly string[], audio: string): Promise<Uint8Arr
       reject(new CombscribeError('unreadable', what, audio, 'try the recogniser of the yard file by hand'))
     const out: Buffer[] = []
     let complaint = ''
-    const run = spawn(command, args, { stdio: ['ignore', 'pipe', 'pipe'] })
+    const run = spawn(command, args, { stdio: ['ignore', 'pipe', 'pipe'], ...(gone && { signal: gone }) })
     run.stdout.on('data', (part: Buffer) => out.push(part))
     run.stderr.on('data', (part: Buffer) => {
       complaint = (complaint + part).slice(-2000)

@@ -1,5 +1,6 @@
 import { Hono } from 'hono'
 import { CombscribeError } from '../errors.ts'
+import { createApi } from './api.ts'
 import { onlyOwnPage, refuse } from './guard.ts'
 import { securityHeaders } from './headers.ts'
 import { type PageFile, sendFile } from './page-files.ts'
@@ -11,7 +12,7 @@ export function createApp(files: ReadonlyMap<string, PageFile>, services: Servic
   app.use(securityHeaders)
   app.use(onlyOwnPage(port))
 
-  app.get('/api/home', (c) => c.json(services.home))
+  app.route('/api', createApi(services))
 
   app.get('*', async (c) => {
     const file = files.get(c.req.path)

@@ -4,8 +4,11 @@ import type { Context, MiddlewareHandler } from 'hono'
 const names = ['localhost', '127.0.0.1', '[::1]']
 
 /** A refusal or failure: one sentence, as JSON. */
-export const refuse = (c: Context, status: 400 | 403 | 404 | 405 | 413 | 415 | 421 | 422 | 429 | 500, error: string) =>
-  c.json({ error }, status)
+export const refuse = (
+  c: Context,
+  status: 400 | 403 | 404 | 405 | 411 | 413 | 415 | 421 | 422 | 429 | 500,
+  error: string,
+) => c.json({ error }, status)
 
 /**
  * Lets through what this machine's own page asks. A foreign `Host` is a name that was bent to point here (DNS rebinding);

@@ -1,5 +1,8 @@
+import type { ReadableStream } from 'node:stream/web'
 import type { Correction } from '../corrections/correction.ts'
 import type { YardHints } from '../read.ts'
+import type { Due } from '../report/due.ts'
+import type { visitValues } from '../report/visit.ts'
 import type { Finding } from '../rules/finding.ts'
 import type { YardForRules } from '../rules/settings.ts'
 
@@ -8,10 +11,14 @@ export interface Services {
   /** What the page must know at its start. */
   readonly home: Home
   /** Hears a recording (WAV) with the yard file's recogniser. Rejects with a CombscribeError. */
-  readonly transcribe?: (audio: Uint8Array, gone: AbortSignal) => Promise<Heard>
+  readonly transcribe?: (audio: ReadableStream<Uint8Array>, gone: AbortSignal) => Promise<Heard>
   readonly logbook?: LogbookService
   /** A fault of the program itself, as one sentence without anything that was said. */
   readonly report: (sentence: string) => void
+  /** The calendar day here and now, ISO. */
+  readonly today: () => string
+  /** Aborted when the server ends: what runs is given up. */
+  readonly ending: AbortSignal
 }
 
 export interface Home {
@@ -46,41 +53,26 @@ export interface HandedOver {
   readonly corrections: readonly Correction[]
 }
 
+export interface Kept {
+  readonly kept: 'new' | 'same' | 'changed'
+  readonly findings: readonly Finding[]
+}
+
 export interface LogbookService {
   /** Keeps a note and judges it with the history of its hives. The same note handed over twice is kept once. */
-  keep(note: HandedOver): Promise<{ kept: 'new' | 'same' | 'changed'; findings: readonly Finding[] }>
+  keep(visit: HandedOver): Promise<Kept>
   /** Labels of hives with the number of notes that speak of each. */
   hives(): Promise<readonly { hive: string; notes: number }[]>
   /** The visits of one hive, first to last. */
   history(hive: string): Promise<readonly Visit[]>
-  /** What is due over all hives, by day. */
-  due(today: string): Promise<readonly DueRow[]>
+  /** What is due over all hives, by day, with the date of the visit that it comes from. */
+  due(today: string): Promise<readonly (Due & { readonly date: string })[]>
 }
 
 /** One visit of one hive, as numbers and words to draw. */
 export interface Visit {
   readonly date: string
   readonly note: string
-  readonly values: Readonly<Record<string, VisitValue>>
-}
-
-export interface VisitValue {
-  /** A number (a range by its middle) or a word. */
-  readonly value: number | string
-  /** Ends of a range that was said, or of the 95 % interval of a count of mites. */
-  readonly low?: number
-  readonly high?: number
-  readonly unit: string | null
-  readonly flag: 'sure' | 'check' | 'guess'
-}
-
-export interface DueRow {
-  /** ISO day; null for a plan without one. */
-  readonly day: string | null
-  readonly hive: string
-  readonly what: string
-  readonly between: string
-  readonly isSure: boolean
-  /** The visit that it comes from. */
-  readonly date: string
+  /** By field; what was not said is left out. */
+  readonly values: ReturnType<typeof visitValues>
 }

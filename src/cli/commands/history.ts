@@ -1,24 +1,12 @@
 import { plot } from 'asciichart'
-import { type InspectionRecord, numberOf, placedReadings } from '../../record/schema.ts'
+import type { InspectionRecord } from '../../record/schema.ts'
 import { clean, paints } from '../../report/style.ts'
+import { visitFields, visitValues } from '../../report/visit.ts'
 import { sayField } from '../../report/words.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'
 import { readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
-/** What is shown of every visit and, where it is a number, drawn. */
-const fields = [
-  'frames.bees',
-  'frames.brood',
-  'frames.honey',
-  'eggs.present',
-  'queen.seen',
-  'queenCells.count',
-  'pest.smallHiveBeetle.count',
-  'mites.perHundred',
-  'temperament',
-  'stores.level',
-]
 type Visit = { date: string; values: Map<string, string | number> }
 
 /** `combscribe history`: the hives, or one hive's visits with what changed and its trends. */
@@ -49,7 +37,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       })
       terminal.out(`${date}  ${parts.join(', ') || 'nothing of these'}\n`)
     }
-    for (const field of fields) {
+    for (const field of visitFields) {
       const points = visits.flatMap(({ date, values: now }) => {
         const value = now.get(field)
         return typeof value === 'number' ? [{ date, value }] : []
@@ -69,12 +57,5 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 
 const spread = (line: readonly number[]) => Math.ceil(Math.max(...line) - Math.min(...line))
 
-/** The hive's own values (not those of single boxes or frames), a range by its middle. */
-function valuesOf(record: InspectionRecord, hive: string): Visit['values'] {
-  const out: Visit['values'] = new Map()
-  for (const { hive: of, frame, reading } of placedReadings({ ...record, visit: [] })) {
-    if (of !== hive || frame !== null || !fields.includes(reading.field) || out.has(reading.field)) continue
-    out.set(reading.field, numberOf(reading.value) ?? String(reading.value))
-  }
-  return out
-}
+const valuesOf = (record: InspectionRecord, hive: string): Visit['values'] =>
+  new Map(Object.entries(visitValues(record, hive)).map(([field, { value }]) => [field, value]))

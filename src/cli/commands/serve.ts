@@ -1,16 +1,15 @@
 import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { CombscribeError } from '../../errors.ts'
-import type { YardForRules } from '../../rules/settings.ts'
+import type { Logbook } from '../../logbook/logbook.ts'
 import { createApp } from '../../web-server/app.ts'
 import { listen } from '../../web-server/listen.ts'
 import { readPageFiles } from '../../web-server/page-files.ts'
-import type { Services } from '../../web-server/services.ts'
-import { readerHints, type Yard } from '../../yard.ts'
 import { readYard } from '../files.ts'
-import { version } from '../help.ts'
+import { logbookOption, openBook } from '../logbooks.ts'
 import { openInBrowser } from '../open-in-browser.ts'
 import { noFiles, oneOf, readOptions, usage } from '../options.ts'
+import { pageServices } from '../page-services.ts'
 import { publish } from '../publish.ts'
 import type { Terminal } from '../terminal.ts'
 
@@ -33,32 +32,31 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   }
   const port = portOption(values.port)
   const yard = await readYard(values.yard, terminal)
-  const services: Services = {
-    home: {
-      version,
-      recogniser: yard?.recogniser !== undefined,
-      logbook: false,
-      yard: yard ? { hints: readerHints(yard), rules: forRules(yard) } : null,
-    },
-    report: (sentence) => terminal.err(`combscribe: ${sentence}\n`),
+  const book = await logbookOf(values.logbook)
+  const ending = new AbortController()
+  try {
+    const report = (sentence: string): void => terminal.err(`combscribe: ${sentence}\n`)
+    const services = { ...pageServices(yard, book, report), ending: ending.signal }
+    const files = await readPageFiles(folder)
+    const server = await listen((at) => createApp(files, services, at), port)
+    const address = `http://localhost:${server.port}/`
+    terminal.out(`Combscribe is at ${address} on this machine only; Ctrl-C ends it.\n`)
+    if (opens === 'yes') openInBrowser(address)
+    await interrupted()
+    ending.abort()
+    await server.close()
+  } finally {
+    await book?.close()
   }
-  const files = await readPageFiles(folder)
-  const server = await listen((at) => createApp(files, services, at), port)
-  const address = `http://localhost:${server.port}/`
-  terminal.out(`Combscribe is at ${address} on this machine only; Ctrl-C ends it.\n`)
-  if (opens === 'yes') openInBrowser(address)
-  await interrupted()
-  await server.close()
   return 0
 }
 
-/** What rules look at; the recogniser's command line and the like stay here. */
-const forRules = ({ region, equipment, hives, rules }: Yard): YardForRules => ({
-  ...(region && { region }),
-  ...(equipment && { equipment }),
-  ...(hives && { hives: hives.map(({ name: _, said: __, apiary: ___, ...rest }) => rest) }),
-  ...(rules && { rules }),
-})
+/** The logbook that is named, made if need be; else the one that lies here, if one does. */
+async function logbookOf(where: string | undefined): Promise<Logbook | undefined> {
+  if (where !== undefined) return openBook(where)
+  const usual = logbookOption.logbook.default
+  return existsSync(usual) ? openBook(usual) : undefined
+}
 
 /** The page as it was built, beside the program or (seen from one of its parts) a folder above. */
 function builtPage(): string {
