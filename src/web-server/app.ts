@@ -1,4 +1,5 @@
 import { Hono } from 'hono'
+import { methodNotAllowed } from 'hono/method-not-allowed'
 import { CombscribeError } from '../errors.ts'
 import { createApi } from './api.ts'
 import { onlyOwnPage, refuse } from './guard.ts'
@@ -11,14 +12,21 @@ export function createApp(files: ReadonlyMap<string, PageFile>, services: Servic
   const app = new Hono()
   app.use(securityHeaders)
   app.use(onlyOwnPage(port))
+  app.use(
+    methodNotAllowed({
+      app,
+      onMethodNotAllowed: (c, methods) => {
+        c.header('Allow', methods.join(', '))
+        return refuse(c, 405, `This is asked with ${methods.join(' or ')}.`)
+      },
+    }),
+  )
 
   app.route('/api', createApi(services))
 
-  app.get('*', async (c) => {
-    const file = files.get(c.req.path)
-    return file ? sendFile(c, c.req.path, file) : refuse(c, 404, 'There is no such thing here.')
-  })
-  app.notFound((c) => refuse(c, 405, 'This is not done here.'))
+  // Each file is a route of its own: what is not in the list is not there, whatever a path looks like.
+  for (const [path, file] of files) app.get(path, (c) => sendFile(c, path, file))
+  app.notFound((c) => refuse(c, 404, 'There is no such thing here.'))
   app.onError((error, c) => {
     if (error instanceof CombscribeError) return refuse(c, 422, error.message)
     services.report(`a fault of the program itself (${error.name}); please report it.`)

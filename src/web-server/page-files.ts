@@ -4,7 +4,7 @@ import { promisify } from 'node:util'
 import { brotliCompress, constants } from 'node:zlib'
 import type { Context } from 'hono'
 
-/** A built file of the page, held in memory: what is not in the list is not there, whatever a request's path says. */
+/** A built file of the page, held in memory. */
 export interface PageFile {
   readonly type: string
   readonly bytes: Uint8Array<ArrayBuffer>

@@ -22,7 +22,12 @@ export function ask(
   const { method = 'GET', headers = {}, body, address = '127.0.0.1' } = options
   return new Promise((resolve, reject) => {
     const sent = request(
-      { host: address, port: server.port, path, method, headers: { host: `localhost:${server.port}`, ...headers } },
+      {
+        ...{ host: address, port: server.port, path, method },
+        headers: { host: `localhost:${server.port}`, ...headers },
+        // A connection of its own: what is left of a faulty request must not meet the next.
+        agent: false,
+      },
       (answer) => {
         const parts: Buffer[] = []
         answer.on('data', (part) => parts.push(part))

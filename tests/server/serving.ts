@@ -15,10 +15,13 @@ export interface Serving {
 }
 
 /** Starts `combscribe serve` with these arguments and waits until it says where it is. */
-export async function serving(args: readonly string[] = [], cwd?: string): Promise<Serving> {
+export async function serving(
+  args: readonly string[] = [],
+  { cwd, env = {} }: { cwd?: string; env?: Record<string, string> } = {},
+): Promise<Serving> {
   const program = cwd === undefined ? cli : `${process.cwd()}/${cli}`
   const run = spawn(process.execPath, [program, 'serve', '--port', '0', ...args], {
-    env: { PATH: process.env.PATH, NO_COLOR: '1', HOME: process.env.HOME },
+    env: { PATH: process.env.PATH, NO_COLOR: '1', HOME: process.env.HOME, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
     ...(cwd === undefined ? {} : { cwd }),
   })
