@@ -1,5 +1,7 @@
 /** Combscribe as a library: the same code in Node and in a browser. */
 export { CombscribeError, type ErrorCode } from './errors.ts'
+export type { Answer } from './live/answer.ts'
+export { createVisit, type Visit, type VisitOptions } from './live/visit.ts'
 export {
   createReader,
   grammarFor,

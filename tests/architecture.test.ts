@@ -62,6 +62,8 @@ const allowed: Record<string, RegExp> = {
   corrections: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+)\.ts$/,
   // The logbook keeps records and findings; it neither reads nor judges.
   logbook: /^(errors|record\/schema|rules\/finding)\.ts$/,
+  // A visit as it is spoken: reads, judges and says it, an utterance at a time.
+  live: /^(errors|read|yard|record\/(schema|fields)|rules\/[\w-]+|report\/[\w-]+|corrections\/[\w-]+|transcript\/(transcript|formats\/heard))\.ts$/,
   report: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+|transcript\/transcript)\.ts$/,
 }
 

@@ -160,6 +160,9 @@ const RUN = 10
  * borders put in where the engine wrote none. Linear in the length of the text.
  */
 export function splitUtterances(transcript: Transcript, grammar: Grammar): Utterance[] {
+  // what was heard live was read utterance by utterance, and is so again
+  if (transcript.format === 'heard' && transcript.segments.length > 1)
+    return oneByOne(transcript).flatMap((one) => splitUtterances(one, grammar))
   const words = allWords(transcript)
   attachTimes(words, transcript)
   markFillers(words, grammar.fillers)
@@ -169,6 +172,18 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   inferBreaks(words, grammar.starters)
   cutAtCalls(words)
   return cutUtterances(words, transcript.segments, transcript.text)
+}
+
+/** A transcript for each segment, with its own words; offsets stay those of the whole. */
+function oneByOne(transcript: Transcript): Transcript[] {
+  const { words = [] } = transcript
+  let w = 0
+  return transcript.segments.map((segment) => {
+    while (w < words.length && words[w]!.start < segment.start) w++
+    const from = w
+    while (w < words.length && words[w]!.start < segment.end) w++
+    return { ...transcript, segments: [segment], words: words.slice(from, w) }
+  })
 }
 
 function allWords(transcript: Transcript): Word[] {

@@ -13,6 +13,7 @@ import { deepgram } from './formats/deepgram.ts'
 import { deepgramLive } from './formats/deepgram-live.ts'
 import { elevenlabs } from './formats/elevenlabs.ts'
 import { google } from './formats/google.ts'
+import { heard } from './formats/heard.ts'
 import { huggingFace } from './formats/hugging-face.ts'
 import { kaldi } from './formats/kaldi.ts'
 import { lrc } from './formats/lrc.ts'
@@ -46,6 +47,7 @@ import type { Format } from './source.ts'
 
 /** Every format, the more particular before the more general: the first whose `detect` says yes opens the file. */
 export const formats: readonly Format[] = [
+  heard,
   openaiStream,
   openaiDiarized,
   whisperx,

@@ -17,7 +17,8 @@ export function openTranscript(bytes: Uint8Array | string, name: string, options
   const source: Source = { name, text, ...(json && { json: json.values }) }
   const format = formats.find((candidate) => candidate.detect(source))
   if (!format) throw unknownShape(source)
-  const opened = markDoubts(format.open(source, options), options)
+  const found = format.open(source, options)
+  const opened = format.asHeard ? found : markDoubts(found, options)
   if (opened.segments.every((segment) => segment.suspect === 'no-speech')) {
     throw new CombscribeError('no-speech', `there is no speech in it (${format.title})`, name, 'record the note again')
   }

@@ -25,6 +25,8 @@ export interface Format {
   readonly id: string
   /** What a person calls it; listed when a file is of no known shape. */
   readonly title: string
+  /** It was answered while it was spoken: nothing in it is doubted afterwards. */
+  readonly asHeard?: true
   /** Whether the file is of this format, judged by its content alone. */
   detect(source: Source): boolean
   open(source: Source, options: OpenOptions): Opened

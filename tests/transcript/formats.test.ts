@@ -47,6 +47,12 @@ const table: [file: string, format: string, segments: string[], words: string][]
     '',
   ],
   [
+    'heard.jsonl',
+    'heard',
+    ['hive two @0.5-1.9', 'nine frames of brood @4.2-6.1'],
+    'hive=0.91 two=0.91 nine@4.2:0.55 frames@4.6:0.97',
+  ],
+  [
     'dictation.txt',
     'plain',
     ['hive three queen seen six frames of brood comma two of honey full stop hive four no eggs'],
