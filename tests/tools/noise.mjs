@@ -3,18 +3,7 @@
 import { readFileSync } from 'node:fs'
 import { dictionary } from 'cmu-pronouncing-dictionary'
 import { distance } from 'fastest-levenshtein'
-
-/** Numbers in the half-open range 0..1 that depend on nothing but the seed's text (mulberry32 over an FNV-1a hash). */
-export function randomFrom(seed) {
-  let state = 0x811c9dc5
-  for (const letter of seed) state = Math.imul(state ^ letter.codePointAt(0), 0x01000193)
-  return () => {
-    state = (state + 0x6d2b79f5) | 0
-    let t = Math.imul(state ^ (state >>> 15), 1 | state)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
+import { randomFrom } from './random.mjs'
 
 /** A number of 0..12 in figures is heard as its word. */
 const FIGURES = 'zero one two three four five six seven eight nine ten eleven twelve'.split(' ')

@@ -2,7 +2,7 @@
 // cooking, family, money), filled with the 5,000 most frequent words by the part of speech that compromise finds.
 import { readFileSync } from 'node:fs'
 import nlp from 'compromise'
-import { randomFrom } from './noise.mjs'
+import { randomFrom } from './random.mjs'
 
 /** Words of the trade stay out, so that whatever is read was never said. */
 const TRADE =

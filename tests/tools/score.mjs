@@ -1,9 +1,10 @@
 // Reads the labelled notes with dist/ and counts what came out right.
-// usage: node tests/tools/score.mjs [--part tuned|kept] [--note NAME] [--misses]   (--noisy: see score-noisy.mjs)
-// Without options it scores both parts, as written and as a recogniser without punctuation gives them, and writes
-// fixtures/SCOREBOARD.md. Notes in kept/ stand for notes nobody has seen: they are counted together and never listed.
+// usage: node tests/tools/score.mjs [--part tuned|kept|generated] [--note NAME] [--misses]   (--noisy: see score-noisy.mjs)
+// Without options it scores all parts, as written and as a recogniser without punctuation gives them, and writes
+// fixtures/SCOREBOARD.md. Generated notes (tests/generate) show that nothing common is broken: they say all in known words. Notes in kept/ stand for notes nobody has seen: they are counted together and never listed.
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
+import { load } from './load.mjs'
 import { calibrationError, rates, scoreReadings } from './score-readings.mjs'
 
 if (process.argv.includes('--noisy')) {
@@ -19,15 +20,27 @@ const stop = (sentence) => {
   console.error(`score: ${sentence}`)
   process.exit(2)
 }
-if (asked.part !== undefined && asked.part !== 'tuned' && asked.part !== 'kept') stop('--part takes tuned or kept.')
+if (asked.part !== undefined && !['tuned', 'kept', 'generated'].includes(asked.part))
+  stop('--part takes tuned, kept or generated.')
 if (asked.part === 'kept' && (asked.misses || asked.note)) stop('notes in kept/ are counted together and never listed.')
 
 const { flatten, openTranscript, readNote } = await import(new URL('dist/index.js', root).href).catch((error) =>
   stop(`dist/ cannot be loaded (${error.message}); run npm run build first.`),
 )
 
+/** How many notes are generated for the scoreboard. */
+const GENERATED = 120
+
+async function generated() {
+  const { fileText, generatedNotes } = await load('tests/generate/write.ts')
+  return [...generatedNotes(GENERATED)]
+    .filter(({ note }) => asked.note === undefined || asked.note === note)
+    .map((note) => ({ gold: note, source: `${note.note}.${note.ending}`, bytes: Buffer.from(fileText(note)) }))
+}
+
 /** The labelled notes of a part: the labels and the bytes that the recogniser wrote. */
 function notesOf(part) {
+  if (part === 'generated') return generated()
   const folder = new URL(`${part}/`, corpus)
   const files = readdirSync(folder).sort()
   return files.flatMap((file) => {
@@ -70,18 +83,17 @@ function score(notes, isBare) {
   )
 }
 
-const parts = asked.part ? [asked.part] : asked.note || asked.misses ? ['tuned'] : ['tuned', 'kept']
-const columns = parts.flatMap((part) => {
-  const notes = notesOf(part)
+const parts = asked.part ? [asked.part] : asked.note || asked.misses ? ['tuned'] : ['tuned', 'kept', 'generated']
+const columns = []
+for (const part of parts) {
+  const notes = await notesOf(part)
   if (notes.length === 0) stop(`${part}/ has no note${asked.note ? ` ${asked.note}` : ''}.`)
-  return [
-    { name: part, part, result: score(notes, false) },
-    { name: `${part}, bare`, part, result: score(notes, true) },
-  ]
-})
+  columns.push({ name: part, part, result: score(notes, false) })
+  if (part !== 'generated') columns.push({ name: `${part}, bare`, part, result: score(notes, true) })
+}
 
 if (asked.misses) {
-  const tuned = columns.find(({ name }) => name === 'tuned')
+  const [tuned] = columns
   console.log(`${tuned.result.misses.join('\n')}\n`)
 }
 print()
@@ -133,7 +145,8 @@ function scoreboard() {
   return `# Scoreboard
 
 Written by \`npm run score\`. Labelled notes in \`corpus/tuned\` are worked with; those in \`corpus/kept\` are counted and
-never looked at. "Bare" is the same note in lower case without punctuation.
+never looked at. "Bare" is the same note in lower case without punctuation. Generated notes (\`tests/generate\`) say
+everything in known words: they only show that nothing common breaks.
 
 ${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
 `
