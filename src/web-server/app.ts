@@ -29,6 +29,8 @@ export function createApp(files: ReadonlyMap<string, PageFile>, services: Servic
   app.notFound((c) => refuse(c, 404, 'There is no such thing here.'))
   app.onError((error, c) => {
     if (error instanceof CombscribeError) return refuse(c, 422, error.message)
+    // Whoever asked has gone, or we are about to go: nobody hears the answer, and nothing is wrong.
+    if (c.req.raw.signal.aborted || services.ending.aborted) return refuse(c, 400, 'The request was given up.')
     services.report(`a fault of the program itself (${error.name}); please report it.`)
     return refuse(c, 500, 'A fault of the program itself; please report it.')
   })
