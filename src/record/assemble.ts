@@ -2,9 +2,9 @@ import { slice } from '../span.ts'
 import type { Transcript } from '../transcript/transcript.ts'
 import { accountOf, remarksOf } from './account.ts'
 import { confidenceOf, featuresOf, flagOf, WEIGHTS } from './confidence.ts'
-import { addNoteFeatures } from './features.ts'
+import { addNoteFeatures, findHiveWords, newHiveWords, passedNames, tally } from './features.ts'
 import { fieldInfo } from './fields.ts'
-import { onTopic } from './off-topic.ts'
+import { findTradeWords, newTradeWords, onTopic } from './off-topic.ts'
 import { boxName, settle } from './resolve.ts'
 import { type InspectionRecord, nested, type PlacedReading, type Reading } from './schema.ts'
 import type { Draft, State } from './state.ts'
@@ -13,8 +13,44 @@ import type { Mark } from './turn.ts'
 /** Builds the record from what was heard so far. Pure: the state is not changed, so hearing may go on. */
 export function assemble(state: State, marks: readonly Mark[], transcript: Transcript, note: string): InspectionRecord {
   const { text } = transcript
-  const drafts = onTopic(settle(state), text)
-  addNoteFeatures(drafts, state, marks, text)
+  const trade = newTradeWords()
+  findTradeWords(trade, text)
+  const words = newHiveWords()
+  findHiveWords(words, text, passedNames(state))
+  const drafts = onTopic(settle(state), trade, text)
+  addNoteFeatures(drafts, { state, read: lengthOf(marks), length: text.length, words, tallies: tally(drafts) })
+  const { readings, placed } = readingsOf(drafts, state, text)
+  const evidence = drafts.flatMap((draft) => draft.evidence.map((e) => ({ ...e, reading: placed.get(draft)! })))
+  const account = accountOf(transcript, marks, evidence)
+  return {
+    schema: 'combscribe/record/1',
+    note,
+    date: dateOf(state, drafts),
+    ...nested(
+      readings,
+      state.hives.map((hive) => ({ hive, boxes: [] })),
+    ),
+    remarks: remarksOf(account, marks, text),
+    questions: [],
+    account,
+  }
+}
+
+/** How many characters some marks are of. */
+export const lengthOf = (marks: readonly Mark[]): number => marks.reduce((n, mark) => n + mark.end - mark.start, 0)
+
+/** The day of the visit: the caller's, else the one that was said. */
+export function dateOf(state: State, drafts: readonly Draft[]): string | null {
+  const date = drafts.find((d) => d.field === 'visit.date')?.value
+  return state.noteDate ?? (typeof date === 'string' ? date : null)
+}
+
+/** Settled drafts, in the order of the text, as readings with their place; and the identity that each was given. */
+export function readingsOf(
+  drafts: readonly Draft[],
+  state: State,
+  text: string,
+): { readings: PlacedReading[]; placed: Map<Draft, string> } {
   const ids = new Map<string, number>()
   const placed = new Map<Draft, string>()
   const readings = drafts.map((draft): PlacedReading => {
@@ -24,21 +60,7 @@ export function assemble(state: State, marks: readonly Mark[], transcript: Trans
     const isOfVisit = fieldInfo(draft.field)!.place === 'visit' || (hive === '' && state.named)
     return { hive: isOfVisit ? null : hive, box: draft.box === null ? null : boxName(draft.box), frame, reading }
   })
-  const evidence = drafts.flatMap((draft) => draft.evidence.map((e) => ({ ...e, reading: placed.get(draft)! })))
-  const date = drafts.find((d) => d.field === 'visit.date')?.value
-  const account = accountOf(transcript, marks, evidence)
-  return {
-    schema: 'combscribe/record/1',
-    note,
-    date: state.noteDate ?? (typeof date === 'string' ? date : null),
-    ...nested(
-      readings,
-      state.hives.map((hive) => ({ hive, boxes: [] })),
-    ),
-    remarks: remarksOf(account, marks, text),
-    questions: [],
-    account,
-  }
+  return { readings, placed }
 }
 
 function readingOf(draft: Draft, text: string, ids: Map<string, number>): Reading {

@@ -2,7 +2,7 @@ import { Break, isUnmarked, type Word } from '../language/word.ts'
 import type { Meaning, Mention, StandingKind } from '../reading/mention.ts'
 import { fieldInfo } from './fields.ts'
 import type { Draft, State } from './state.ts'
-import { amountOf, type Mark, type Turn } from './turn.ts'
+import { amountOf, type Turn } from './turn.ts'
 
 /**
  * What tells right values from wrong ones, as numbers of about 0 to 1 that a person can follow: how the words were said,
@@ -169,8 +169,13 @@ const LEAVES =
 /** Words for hives, which may have been a call that was not understood. */
 const HIVES = /\b(hives?|colony|colonies|nucs?|number)\b/gi
 
-/** Where a pattern is found, in rising order. */
-const placesOf = (text: string, pattern: RegExp): number[] => Array.from(text.matchAll(pattern), (match) => match.index)
+/** Where a pattern (with the flag g) is found from `start` on, in rising order. */
+function placesOf(text: string, pattern: RegExp, start: number): number[] {
+  const out: number[] = []
+  pattern.lastIndex = start
+  for (let match = pattern.exec(text); match; match = pattern.exec(text)) out.push(match.index)
+  return out
+}
 
 /** How many of `places` lie from `from` on and before `to`. */
 function between(places: readonly number[], from: number, to: number): number {
@@ -191,13 +196,61 @@ const MAYBE_A_NAME = 1
 /** Words for hives that are no names of one. */
 const GENERIC = /^(nuc|swarm|other|split|top|bottom|middle|big|little|old|new|spare|teaching|cast)$/
 
+/** Where a text leaves a hive, speaks of hives, or says a word that may be the name of one. It grows with the text. */
+export interface HiveWords {
+  seen: number
+  readonly leaves: number[]
+  readonly hives: number[]
+  /** Of the words that may be names; looked through anew when those change. */
+  names: { readonly of: string; seen: number; readonly places: number[] }
+}
+
+export const newHiveWords = (): HiveWords => ({
+  seen: 0,
+  leaves: [],
+  hives: [],
+  names: { of: '', seen: 0, places: [] },
+})
+
+/** Looks through what is new in a text that may have grown; `passed` are words that may be names. No pattern reaches over a line break. */
+export function findHiveWords(found: HiveWords, text: string, passed: readonly string[]): void {
+  found.leaves.push(...placesOf(text, LEAVES, found.seen))
+  found.hives.push(...placesOf(text, HIVES, found.seen))
+  found.seen = text.length
+  const of = passed.map((name) => name.replace(/[^\p{L}\p{N} ]/gu, '.')).join('|')
+  if (of !== found.names.of) found.names = { of, seen: 0, places: [] }
+  if (of !== '') found.names.places.push(...placesOf(text, new RegExp(`\\b(${of})\\b`, 'gi'), found.names.seen))
+  found.names.seen = text.length
+}
+
+/** Words that may be names of hives and were not taken for them. */
+export const passedNames = ({ nameScores, hives }: State): string[] =>
+  [...nameScores].filter(([name, score]) => score >= MAYBE_A_NAME && !hives.includes(name)).map(([name]) => name)
+
+/** What the readings of one hive look like, counted. */
+export interface Tally {
+  readonly readings: number
+  readonly clashes: number
+  readonly repeats: number
+}
+
+/** The settled drafts of a note, hive by hive, counted. */
+export function tally(drafts: readonly Draft[]): Map<string, Tally> {
+  const out = new Map<string, Tally>()
+  for (const { hive, features } of drafts) {
+    const { readings, clashes, repeats } = out.get(hive) ?? { readings: 0, clashes: 0, repeats: 0 }
+    out.set(hive, {
+      readings: readings + 1,
+      clashes: clashes + (features.conflict ? 1 : 0),
+      repeats: repeats + (features.conflict || features.again ? 1 : 0),
+    })
+  }
+  return out
+}
+
 /** What the hives of a note look like beside each other. */
 interface Hives {
-  readonly text: {
-    readonly leaves: readonly number[]
-    readonly hives: readonly number[]
-    readonly names: readonly number[]
-  }
+  readonly text: HiveWords
   readonly numbers: ReadonlySet<number>
   readonly last: number
   /** Readings of a hive of middling size. */
@@ -206,27 +259,16 @@ interface Hives {
   readonly missing: number
 }
 
-function hivesOf(byHive: ReadonlyMap<string, readonly Draft[]>, state: State, text: string): Hives {
+function hivesOf(tallies: ReadonlyMap<string, Tally>, state: State, text: HiveWords): Hives {
   const numbers = new Set(state.hives.flatMap((hive) => (/^(?:nuc )?(\d+)$/.exec(hive) ?? []).slice(1).map(Number)))
   const [low, high] = state.expected ?? [1, 0]
   const announced = high - low + 1
-  const passed = [...state.nameScores]
-    .filter(([name, score]) => score >= MAYBE_A_NAME && !state.hives.includes(name))
-    .map(([name]) => name)
-  const pattern =
-    passed.length === 0
-      ? null
-      : new RegExp(`\\b(${passed.map((name) => name.replace(/[^\p{L}\p{N} ]/gu, '.')).join('|')})\\b`, 'gi')
-  const sizes = [...byHive]
+  const sizes = [...tallies]
     .filter(([hive]) => hive !== '')
-    .map(([, here]) => here.length)
+    .map(([, { readings }]) => readings)
     .sort((a, b) => a - b)
   return {
-    text: {
-      leaves: placesOf(text, LEAVES),
-      hives: placesOf(text, HIVES),
-      names: pattern === null ? [] : placesOf(text, pattern),
-    },
+    text,
     numbers,
     last: Math.max(high, ...numbers),
     median: sizes[sizes.length >> 1] ?? 0,
@@ -234,26 +276,35 @@ function hivesOf(byHive: ReadonlyMap<string, readonly Draft[]>, state: State, te
   }
 }
 
+/** What is known of a note as a whole when the features of some of its drafts are worked out. */
+export interface NoteFacts {
+  readonly state: State
+  /** Characters that belong to something understood, and all. */
+  readonly read: number
+  readonly length: number
+  readonly words: HiveWords
+  /** Of all hives, those of the drafts in question included. */
+  readonly tallies: ReadonlyMap<string, Tally>
+}
+
 /**
- * What only the whole note shows: whether its hives hang together. Adds to the features of settled drafts.
- * `state.nameScores` says how strong the evidence is that a word is a hive's name, for names that no yard file gave.
+ * What only the whole note shows: whether its hives hang together. Adds to the features of settled drafts, which are all or
+ * those of some hives. `state.nameScores` says how strong the evidence is that a word is a hive's name, for names that no
+ * yard file gave.
  */
-export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: readonly Mark[], text: string): void {
+export function addNoteFeatures(drafts: readonly Draft[], { state, read, length, words, tallies }: NoteFacts): void {
   const byHive = new Map<string, Draft[]>()
   for (const draft of drafts) byHive.set(draft.hive, [...(byHive.get(draft.hive) ?? []), draft])
-  const noteUnread = Math.max(
-    0,
-    0.6 -
-      share(
-        marks.reduce((n, mark) => n + mark.end - mark.start, 0),
-        text.length,
-      ),
-  )
-  const clashes = drafts.filter((draft) => draft.features.conflict).length
-  const hives = hivesOf(byHive, state, text)
-  for (const here of byHive.values()) {
-    const ownClashes = here.filter((draft) => draft.features.conflict).length
-    const repeats = here.filter((draft) => draft.features.conflict || draft.features.again).length
+  const noteUnread = Math.max(0, 0.6 - share(read, length))
+  let all = 0
+  let clashes = 0
+  for (const one of tallies.values()) {
+    all += one.readings
+    clashes += one.clashes
+  }
+  const hives = hivesOf(tallies, state, words)
+  for (const [hive, here] of byHive) {
+    const own = tallies.get(hive)!
     const fields = new Map<string, number>()
     for (const draft of here) fields.set(draft.field, (fields.get(draft.field) ?? 0) + 1)
     for (const draft of here) {
@@ -261,11 +312,11 @@ export function addNoteFeatures(drafts: readonly Draft[], state: State, marks: r
       add(out, 'noteUnread', noteUnread)
       add(out, 'noteStrange', Math.min(2, state.strange))
       add(out, 'sameField', Math.min(1.5, Math.log(fields.get(draft.field)!) / 2))
-      add(out, 'noteClashes', Math.min(1, share(clashes - ownClashes, drafts.length) * 8))
+      add(out, 'noteClashes', Math.min(1, share(clashes - own.clashes, all) * 8))
       if (fieldInfo(draft.field)?.place === 'visit') continue
-      add(out, 'hiveClashes', Math.min(1, share(ownClashes - (out.conflict ? 1 : 0), here.length) * 4))
-      add(out, 'hiveRepeats', Math.min(1, share(repeats - (out.conflict || out.again ? 1 : 0), here.length) * 2))
-      hiveFeatures(out, draft, here.length, state, hives)
+      add(out, 'hiveClashes', Math.min(1, share(own.clashes - (out.conflict ? 1 : 0), own.readings) * 4))
+      add(out, 'hiveRepeats', Math.min(1, share(own.repeats - (out.conflict || out.again ? 1 : 0), own.readings) * 2))
+      hiveFeatures(out, draft, own.readings, state, hives)
     }
   }
 }
@@ -283,8 +334,8 @@ function hiveFeatures(
   const from = hiveAt ?? 0
   add(out, 'hiveLeft', Math.min(1, between(hives.text.leaves, from, start) / 2))
   add(out, 'hivesBetween', Math.min(1, between(hives.text.hives, from, start) / 4))
-  add(out, 'namesBetween', Math.min(1, between(hives.text.names, from, start) / 2))
-  add(out, 'namesPassed', Math.min(1, hives.text.names.length / 4))
+  add(out, 'namesBetween', Math.min(1, between(hives.text.names.places, from, start) / 2))
+  add(out, 'namesPassed', Math.min(1, hives.text.names.places.length / 4))
   if (hive === '') {
     out[state.named ? 'noHiveYet' : 'noHiveAtAll'] = 1
     if (state.named && state.hives.filter((other) => other !== '').length === 1) out.oneHiveElsewhere = 1

@@ -4,10 +4,11 @@ import { type BoxPlace, type Draft, memoryOf, type State } from './state.ts'
 
 /**
  * What the drafts of a note amount to: of several values for one thing the last word wins, the others stay as
- * alternatives; the same value said again is support. Runs over a copy, so that hearing may go on.
+ * alternatives; the same value said again is support. Runs over a copy, so that hearing may go on. `drafts`: all that were
+ * said of some hives and of none; what a hive amounts to does not hang on other hives.
  */
-export function settle(state: State): Draft[] {
-  const alive = state.drafts.filter((draft) => draft.dead === null).map(copy)
+export function settle(state: State, drafts: readonly Draft[] = state.drafts): Draft[] {
+  const alive = drafts.filter((draft) => draft.dead === null).map(copy)
   for (const draft of alive) draft.box = boxNow(state, draft)
   groupCells(alive)
   const out: Draft[] = []

@@ -1,5 +1,5 @@
 // How fast, and how the time grows: every ratio compares two sides that were measured in turns in one run.
-// usage: node tests/bench/bench.mjs [--rounds N] [--only length,live,judge,start]
+// usage: node tests/bench/bench.mjs [--rounds N] [--only length,live,visit,judge,start]
 // Times are the best of the rounds, of live steps the middle one. Nothing fails here: what is over its limit is marked, and a loaded machine is a loaded
 // machine. The start-up lines use dist/, all others the sources.
 import { spawnSync } from 'node:child_process'
@@ -11,7 +11,10 @@ import { parseArgs } from 'node:util'
 import { load } from '../tools/load.mjs'
 
 const { values: asked } = parseArgs({
-  options: { rounds: { type: 'string', default: '3' }, only: { type: 'string', default: 'length,live,judge,start' } },
+  options: {
+    rounds: { type: 'string', default: '3' },
+    only: { type: 'string', default: 'length,live,visit,judge,start' },
+  },
 })
 const rounds = Number(asked.rounds)
 const parts = asked.only.split(',')
@@ -34,7 +37,7 @@ const ratio = (value, most) =>
   `${value.toFixed(2)} times${most === undefined ? '' : value > most ? `, OVER ${most}` : `, at most ${most}`}`
 const line = (what, ms, more = '') => console.log(`${what.padEnd(48)}${number(ms)} ms   ${more}`)
 
-const { createReader, judge, openTranscript, readNote, utterancesOf } = await load('tests/bench/inside.ts')
+const { createReader, createVisit, judge, openTranscript, readNote, utterancesOf } = await load('tests/bench/inside.ts')
 
 /** The words of the labelled notes, over and over, up to a number of words. */
 function speech(count) {
@@ -109,6 +112,44 @@ if (parts.includes('live')) {
   console.log(`  (hour: ${upTo(late.minutes)} utterances)\n`)
 }
 
+if (parts.includes('visit')) {
+  // An hour at the hives, spoken sentence by sentence: each is answered (place, readings, alarms, what is lacking). Work that
+  // was put off is done between the sentences and timed apart, in the slices in which it is done.
+  const sentences = visits()
+  const at = (minutes) =>
+    Math.max(0, Math.min(sentences.length - 60, Math.round((sentences.length / 60) * minutes)) - 30)
+  const sides = [1, 30, 60].map((minutes) => ({ minutes, from: at(minutes), spent: [], slices: [] }))
+  for (let round = 0; round < rounds; round++) {
+    const visit = createVisit({ name: 'bench', date })
+    sentences.forEach((words, i) => {
+      const ms = time(() => visit.hear(words))
+      const side = sides.find(({ from }) => i >= from && i < from + 60)
+      side?.spent.push(ms)
+      for (let done = false; !done; ) {
+        const slice = time(() => {
+          done = visit.catchUp(4)
+          return true
+        })
+        side?.slices.push(slice)
+      }
+    })
+  }
+  const share = (list, part) => [...list].sort((a, b) => a - b)[Math.floor((list.length - 1) * part)]
+  for (const { minutes, spent, slices } of sides) {
+    const grown = minutes === 1 ? '' : `, ${ratio(middle(spent) / middle(sides[0].spent), 1.5)} those of minute 1`
+    line(
+      `an utterance answered, minute ${minutes}`,
+      middle(spent),
+      `19 in 20 under ${share(spent, 0.95).toFixed(1)}, longest ${Math.max(...spent).toFixed(1)}${grown}`,
+    )
+    console.log(`  longest slice of the work put off: ${Math.max(...slices).toFixed(1)} ms`)
+  }
+  const worst = share(sides.at(-1).spent, 0.95)
+  console.log(
+    `  (${sentences.length} sentences) ${worst < 5 ? 'under' : 'OVER'} the 5 ms that are 20 ms on a phone at a quarter of this speed\n`,
+  )
+}
+
 if (parts.includes('judge')) {
   const record = read(cut(speech(500), 500)[0])
   const spent = Array.from({ length: rounds * 10 }, () => time(() => judge(record)))
@@ -116,6 +157,30 @@ if (parts.includes('judge')) {
 }
 
 if (parts.includes('start')) start()
+
+/** The sentences of notes that may be worked with, one visit after the other, until an hour of speech is full. */
+function visits() {
+  const mine = ['fixtures/notes', 'fixtures/own/a', 'fixtures/own/b', 'fixtures/own/c', 'fixtures/own/d'].flatMap(
+    (folder) =>
+      readdirSync(join(root, folder))
+        .filter((file) => /\.(txt|srt)$/.test(file))
+        .filter((file) => !/^[abde]-\d+\./.test(file) || Number(/\d+/.exec(file)[0]) % 3 !== 0)
+        .sort()
+        .map((file) => join(root, folder, file)),
+  )
+  const out = []
+  let count = 0
+  for (let i = 0; count < 60 * 130; i++) {
+    const { text, segments } = openTranscript(readFileSync(mine[i % mine.length]), mine[i % mine.length])
+    for (const { start, end } of segments)
+      for (const sentence of text.slice(start, end).split(/(?<=[.?!…])\s+|\n/)) {
+        if (!/\w/.test(sentence)) continue
+        out.push(sentence)
+        count += sentence.split(/\s+/).length
+      }
+  }
+  return out
+}
 
 /** Whole processes, from start to end. */
 function start() {
