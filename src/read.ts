@@ -7,6 +7,7 @@ import { splitWords } from './language/words.ts'
 import type { Names } from './reading/lookup.ts'
 import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
+import { createGlancer, touchedHives } from './record/glance.ts'
 import { gatherNames, namesFrom, newEvidence, numberedRun } from './record/names.ts'
 import { nearName } from './record/near-names.ts'
 import { boxName } from './record/resolve.ts'
@@ -47,6 +48,15 @@ export interface Reader {
   hear(utterance: Utterance): void
   /** The record of all that was heard so far. */
   record(): InspectionRecord
+  /**
+   * The record of one hive (that in hand) with what was said of the visit, as the whole record has it; without account. Costs
+   * what the hive costs, not the note.
+   */
+  glance(hive?: string): InspectionRecord
+  /** The hives whose readings the words heard since this was last asked may have changed. */
+  touched(): ReadonlySet<string>
+  /** The hives so far, in the order of the calling. */
+  hives(): readonly string[]
   /** Where the keeper is just now, as of the last record: hive, box, frame and side in hand. */
   place(): { hive: string; box: string | null; frame: number | null; side: 'A' | 'B' | null }
 }
@@ -95,6 +105,29 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   }
   let pass = start()
   let folded = 0
+  const glancer = createGlancer(transcript, options.name)
+  let touched = new Set<string>()
+  const fold = (): void => {
+    const fresh = start()
+    if (fresh.key !== pass.key) {
+      pass = fresh
+      folded = 0
+      glancer.forget()
+      touched = new Set()
+    }
+    while (folded < heard.length) {
+      const before = pass.state.drafts.length
+      const utterance = heard[folded++]!
+      hearIn(pass, utterance)
+      const changed = touchedHives(pass.state, before, utterance.start)
+      glancer.touch(changed)
+      for (const hive of changed) touched.add(hive)
+    }
+    pass.state.nameScores = new Map(
+      [...evidence.scores].filter(([name]) => !given.has(name)).map(([name, { score }]) => [name, score]),
+    )
+    pass.state.strange = strangeness(strange)
+  }
   return {
     hear(utterance) {
       heard.push(utterance)
@@ -108,18 +141,20 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       }
     },
     record() {
-      const fresh = start()
-      if (fresh.key !== pass.key) {
-        pass = fresh
-        folded = 0
-      }
-      while (folded < heard.length) hearIn(pass, heard[folded++]!)
-      pass.state.nameScores = new Map(
-        [...evidence.scores].filter(([name]) => !given.has(name)).map(([name, { score }]) => [name, score]),
-      )
-      pass.state.strange = strangeness(strange)
+      fold()
       return assemble(pass.state, pass.marks, transcript, options.name)
     },
+    glance(hive) {
+      fold()
+      return glancer.glance(pass.state, pass.marks, hive ?? pass.state.hive)
+    },
+    touched() {
+      fold()
+      const out = touched
+      touched = new Set()
+      return out
+    },
+    hives: () => pass.state.hives,
     place() {
       const { hive, box, frame, side } = pass.state
       return { hive, box: boxName(box) || null, frame, side }

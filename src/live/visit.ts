@@ -1,5 +1,5 @@
 import { createReader, grammarFor, type Reader, utterancesOf } from '../read.ts'
-import { type FlatReading, flatten, type InspectionRecord } from '../record/schema.ts'
+import type { FlatReading, InspectionRecord } from '../record/schema.ts'
 import { due } from '../report/due.ts'
 import { firstThings } from '../report/findings.ts'
 import { about, type PlaceInHand, sayPlaced, sayWhere } from '../report/live.ts'
@@ -10,7 +10,6 @@ import { judge } from '../rules/judge.ts'
 import { type HeardLine, heardLines } from '../transcript/formats/heard.ts'
 import { readerHints, type Yard } from '../yard.ts'
 import {
-  type Alarm,
   type Answer,
   alarmKey,
   alarmOf,
@@ -23,6 +22,7 @@ import {
 } from './answer.ts'
 import { type Command, commandIn, isQuestion } from './commands.ts'
 import { type Lacking, lackingFor } from './hive-check.ts'
+import { createLooker } from './sight.ts'
 import { type HeardHow, keptHead, keptLine, newTape } from './tape.ts'
 
 export interface VisitOptions {
@@ -75,23 +75,15 @@ export function createVisit(options: VisitOptions): Visit {
   const grammar = grammarFor(hints)
   const readerOptions = { name, ...(date !== undefined && { date }), ...(hints && { yard: hints }) }
   const tape = newTape(name)
-  const judged = (record: InspectionRecord) => judge(record, history, yard)
   let reader: Reader = createReader(tape.transcript, readerOptions)
+  const { look, findings } = createLooker(() => reader, history, yard)
   let number = 0
   let kept = ''
   let lastKept = keptHead(date)
-
-  interface Moment {
-    readonly place: PlaceInHand
-    readonly record: InspectionRecord
-    readonly findings: readonly Finding[]
-    readonly readings: readonly FlatReading[]
-  }
-  const momentNow = (): Moment => {
-    const record = reader.record()
-    return { record, findings: judged(record), place: reader.place(), readings: flatten(record) }
-  }
-  let now: Moment = momentNow()
+  let place: PlaceInHand = reader.place()
+  /** What was told of each hive, so that an answer tells only what is new. */
+  const told = new Map<string, readonly FlatReading[]>()
+  const alarmsTold = new Set<string>()
   let lastAnswer: Answer | null = null
 
   const keep = (text: string): void => {
@@ -120,37 +112,53 @@ export function createVisit(options: VisitOptions): Visit {
     ...(how.words && how.words.length > 0 && { words: [...how.words] }),
   })
 
-  const here = (moment: Moment) => moment.findings.filter((f) => f.place.hive === moment.place.hive)
-  const lackingIn = (moment: Moment, hive: string): Lacking[] => lackingFor(hive, moment.record, moment.findings)
-  const readingsHere = (moment: Moment, words?: string): Understood[] =>
+  const lackingIn = (hive: string): Lacking[] => {
+    const sight = look(hive)
+    return lackingFor(hive, sight.record, findings(sight))
+  }
+  const readingsHere = (words?: string): Understood[] =>
     about(
-      moment.readings.filter((r) => r.hive === moment.place.hive && r.how !== 'derived'),
+      look(place.hive).readings.filter(({ how }) => how !== 'derived'),
       words,
     ).map(understood)
 
-  /** What the words changed between two moments. */
-  function compare(before: Moment, after: Moment, command: Command | null): Answer {
-    const { fresh, gone } = changed(before.readings, after.readings)
-    const known = new Set(before.findings.filter(isAlarm).map(alarmKey))
-    const alarms: Alarm[] = after.findings.filter((f) => isAlarm(f) && !known.has(alarmKey(f))).map(alarmOf)
-    const left = before.place.hive !== after.place.hive ? before.place.hive : null
-    const closing = command?.kind === 'close' ? after.place.hive : left
-    const told = fresh.map(understood)
+  /** What the words just heard changed. */
+  function tell(command: Command | null): Answer {
+    const before = place
+    const changedHives = reader.touched()
+    place = reader.place()
+    const hives = [...new Set([place.hive, ...changedHives, ''])]
+    const sights = hives.map(look)
+    const { fresh, gone } = changed(
+      hives.flatMap((hive) => told.get(hive) ?? []),
+      sights.flatMap(({ readings }) => readings),
+    )
+    for (const { hive, readings } of sights) told.set(hive, readings)
+    const alarms = sights
+      .filter(({ hive }) => hive === place.hive || [...fresh, ...gone].some((r) => r.hive === hive && hive !== ''))
+      .flatMap(findings)
+      .filter(isAlarm)
+      .filter((finding) => !alarmsTold.has(alarmKey(finding)))
+    const left = before.hive !== place.hive ? before.hive : null
+    const closed = command?.kind === 'close' ? place.hive : left
+    const news = fresh.map(understood)
     const partial: Omit<Answer, 'lines'> = {
-      where: after.place,
-      moved: sayWhere(before.place) !== sayWhere(after.place),
-      understood: told,
+      where: place,
+      moved: sayWhere(before) !== sayWhere(place),
+      understood: news,
       takenBack: gone.map(understood),
-      alarms,
-      doubtful: told.filter(({ flag }) => flag === 'guess'),
-      lacking: closing === null ? [] : lackingIn(after, closing).slice(0, SPOKEN_AT_ONCE),
+      alarms: alarms
+        .filter((finding) => !alarmsTold.has(alarmKey(finding)) && alarmsTold.add(alarmKey(finding)))
+        .map(alarmOf),
+      doubtful: news.filter(({ flag }) => flag === 'guess'),
+      lacking: closed === null ? [] : lackingIn(closed).slice(0, SPOKEN_AT_ONCE),
       isCommand: command,
     }
     return { ...partial, lines: linesOf(partial) }
   }
 
   const quiet = (command: Command | null, lines: readonly string[], more: Partial<Answer> = {}): Answer => ({
-    where: now.place,
+    where: place,
     moved: false,
     understood: [],
     takenBack: [],
@@ -163,16 +171,16 @@ export function createVisit(options: VisitOptions): Visit {
   })
 
   function reply(command: Command): Answer {
-    const where = sayWhere(now.place)
+    const where = sayWhere(place)
     switch (command.kind) {
       case 'lacking': {
-        const lacking = lackingIn(now, now.place.hive)
+        const lacking = lackingIn(place.hive)
         return quiet(command, lacking.length > 0 ? [sayLacking(lacking)] : [`nothing is lacking for ${where}`], {
           lacking,
         })
       }
       case 'readBack': {
-        const said = readingsHere(now, command.about)
+        const said = readingsHere(command.about)
         const none =
           command.about === undefined
             ? `nothing was said yet of ${where}`
@@ -182,9 +190,8 @@ export function createVisit(options: VisitOptions): Visit {
       case 'again':
         return quiet(command, lastAnswer?.lines ?? ['nothing was heard yet'])
       case 'due': {
-        const mine = new Set([now.place.hive, ''])
-        const hives = now.record.hives.filter(({ hive }) => mine.has(hive))
-        const list = due({ ...now.record, hives }, here(now)).slice(0, 5)
+        const sight = look(place.hive)
+        const list = due(sight.record, findings(sight)).slice(0, 5)
         return quiet(
           command,
           list.length > 0
@@ -193,12 +200,12 @@ export function createVisit(options: VisitOptions): Visit {
         )
       }
       case 'advise': {
-        const first = firstThings(here(now)).slice(0, 3)
+        const first = firstThings(findings(look(place.hive)).filter((f) => f.place.hive === place.hive)).slice(0, 3)
         return quiet(
           command,
           first.length > 0
             ? first.map(({ says }) => clean(`${says.what} ${says.next}`))
-            : [`the rules ask for nothing at ${clean(sayHive(now.place.hive))}`],
+            : [`the rules ask for nothing at ${clean(sayHive(place.hive))}`],
         )
       }
       case 'finish':
@@ -210,9 +217,9 @@ export function createVisit(options: VisitOptions): Visit {
 
   function closing(): string[] {
     const record = reader.record()
-    const findings = judged(record)
+    const found = judge(record, history, yard, { flips: false })
     return record.hives.flatMap(({ hive }) => {
-      const lacking = lackingFor(hive, record, findings).filter(({ priority }) => priority === 'first')
+      const lacking = lackingFor(hive, record, found).filter(({ priority }) => priority === 'first')
       return lacking.length > 0 ? [sayLacking(lacking)] : []
     })
   }
@@ -226,9 +233,7 @@ export function createVisit(options: VisitOptions): Visit {
     take(line)
     keep(keptLine(line))
     if (asked) return reply(command)
-    const before = now
-    now = momentNow()
-    lastAnswer = compare(before, now, command)
+    lastAnswer = tell(command)
     return lastAnswer
   }
 
@@ -237,7 +242,12 @@ export function createVisit(options: VisitOptions): Visit {
     take(line)
     kept += keptLine(line)
   }
-  if (restored) now = momentNow()
+  if (restored) {
+    for (const hive of new Set([...reader.touched(), ''])) told.set(hive, look(hive).readings)
+    place = reader.place()
+    for (const finding of judge(reader.record(), history, yard, { flips: false }))
+      if (isAlarm(finding)) alarmsTold.add(alarmKey(finding))
+  }
 
   return {
     hear,
@@ -245,7 +255,6 @@ export function createVisit(options: VisitOptions): Visit {
     revise(words, how) {
       const last = tape.lines.at(-1)
       if (!last) return hear(words, how)
-      const before = now
       tape.drop()
       reader = rebuilt()
       const command = commandIn(words)
@@ -253,17 +262,16 @@ export function createVisit(options: VisitOptions): Visit {
       const line = { ...lineOf(words, asked, { ...(last.at != null && { at: last.at }), ...how }), heard: last.heard }
       take(line)
       keep(keptLine(line))
-      now = momentNow()
       if (asked) return reply(command)
-      lastAnswer = compare(before, now, command)
+      lastAnswer = tell(command)
       return lastAnswer
     },
-    where: () => now.place,
-    lacking: (hive) => lackingIn(now, hive ?? now.place.hive),
-    readBack: (words) => readingsHere(now, words),
+    where: () => place,
+    lacking: (hive) => lackingIn(hive ?? place.hive),
+    readBack: (words) => readingsHere(words),
     record: () => reader.record(),
-    findings: () => judged(reader.record()),
-    hives: () => now.record.hives.map(({ hive }) => hive),
+    findings: () => judge(reader.record(), history, yard),
+    hives: () => reader.hives(),
     closing,
     transcript: () => kept,
     kept: () => lastKept,
