@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto'
 import { cpSync, readdirSync, readFileSync, statSync } from 'node:fs'
 import { brotliCompressSync, gzipSync } from 'node:zlib'
 import { build } from 'esbuild'
+import { compactGrammar } from './compact-grammar.mjs'
 
 const folder = 'dist/web'
 
@@ -13,6 +14,8 @@ export async function buildWeb(shared) {
     outdir: folder,
     platform: 'browser',
     minify: true,
+    charset: 'utf8',
+    plugins: [compactGrammar],
     define: { ...shared.define, 'process.env.NODE_ENV': '"production"' },
   }
   const page = await build({ ...forPage, entryPoints: { app: 'src/web/main.tsx' } })
