@@ -12,7 +12,8 @@ import { recognise } from './recogniser.ts'
 
 /**
  * What the recogniser hears in a WAV recording. The recording lies in a folder that only this user can read, and is
- * removed with it whatever happens; `gone` ends the run. Throws one sentence for what is no WAV or cannot be heard.
+ * removed with it whatever happens; `gone` ends the run. Silence is an empty transcript. Throws one sentence for
+ * what is no WAV or cannot be heard.
  */
 export async function hearRecording(
   recogniser: readonly string[],
@@ -38,6 +39,8 @@ export async function hearRecording(
       }),
     }
   } catch (error) {
+    // A stretch of silence is no fault: nothing was said in it.
+    if (error instanceof CombscribeError && /^(no-speech|empty)$/.test(error.code)) return { transcript: '' }
     // Where it lay for a moment helps nobody.
     throw error instanceof CombscribeError ? fault(error.what, error.next, error.code) : error
   } finally {

@@ -46,7 +46,8 @@ export async function transcriptOf(audio: string, yard: Yard | undefined): Promi
 }
 
 /**
- * Runs the command, no shell between, and gives what it prints. Throws one sentence with its last words if it fails.
+ * Runs the command, no shell between, and gives what it prints. Throws one sentence with its last words if it fails,
+ * `no-speech` if it prints nothing.
  * `gone` ends the run: nobody waits for it any more.
  */
 export function recognise(template: readonly string[], audio: string, gone?: AbortSignal): Promise<Uint8Array> {
@@ -54,8 +55,8 @@ export function recognise(template: readonly string[], audio: string, gone?: Abo
   const words = template.map((word) => word.replaceAll('{audio}', file))
   const [command = '', ...args] = template.some((word) => word.includes('{audio}')) ? words : [...words, file]
   return new Promise((resolve, reject) => {
-    const fail = (what: string): void =>
-      reject(new CombscribeError('unreadable', what, audio, 'try the recogniser of the yard file by hand'))
+    const fail = (what: string, code: 'unreadable' | 'no-speech' = 'unreadable'): void =>
+      reject(new CombscribeError(code, what, audio, 'try the recogniser of the yard file by hand'))
     const out: Buffer[] = []
     let complaint = ''
     const run = spawn(command, args, { stdio: ['ignore', 'pipe', 'pipe'], ...(gone && { signal: gone }) })
@@ -74,7 +75,7 @@ export function recognise(template: readonly string[], audio: string, gone?: Abo
           .replace(/[.:]+$/, '') ?? ''
       if (code !== 0) return fail(`the recogniser "${command}" failed with ${signal ?? code}${last && ` (${last})`}`)
       const bytes = Buffer.concat(out)
-      if (bytes.toString('utf8').trim() === '') return fail(`the recogniser "${command}" heard nothing`)
+      if (bytes.toString('utf8').trim() === '') return fail(`the recogniser "${command}" heard nothing`, 'no-speech')
       resolve(bytes)
     })
   })

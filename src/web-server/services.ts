@@ -31,7 +31,7 @@ export interface Home {
 }
 
 export interface Heard {
-  /** What was said, as plain text. */
+  /** What was said, as plain text; empty where nothing was. */
   readonly transcript: string
   /** Word by word, where the recogniser told: offsets in `transcript`, seconds in the recording. */
   readonly words?: readonly {

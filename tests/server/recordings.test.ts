@@ -118,7 +118,6 @@ describe('a recogniser that', () => {
   })
   test.each([
     ['fails', scripted('console.error("no model"); process.exit(3)'), /failed with 3 \(no model\)/],
-    ['hears nothing', scripted('0'), /heard nothing/],
     ['is not there', ['no-such-recogniser', '{audio}'], /"no-such-recogniser" does not start/],
   ])('%s is one sentence', async (_, recogniser, sentence) => {
     const server = await served(recogniser)
@@ -130,6 +129,13 @@ describe('a recogniser that', () => {
     expect(error).not.toContain(temporary)
     await server.stop()
     expect(readdirSync(temporary)).toEqual([])
+  })
+  test.each(['', ' \\n'])('prints "%s" heard nothing, which is no fault', async (printed) => {
+    const server = await served(scripted(`process.stdout.write('${printed}')`))
+    const answer = await send(server, silence())
+    await server.stop()
+    expect(answer.status).toBe(200)
+    expect(answer.json()).toEqual({ transcript: '' })
   })
   test('is given up when the page goes away', async () => {
     const started = join(folder, 'started')
