@@ -1,0 +1,89 @@
+import type { Ear, Heard } from './ears.ts'
+import { pauseFinder } from './pauses.ts'
+
+/** Where recorded stretches of sound go. */
+export interface Reel {
+  /** A stretch begins. */
+  begin(mime: string): Promise<{ keep(bytes: ArrayBuffer): Promise<void>; end(spoke: boolean): Promise<void> }>
+}
+
+const TYPES = ['audio/webm;codecs=opus', 'audio/mp4', 'audio/ogg;codecs=opus']
+/** Milliseconds between two parts of a recording: what a dead battery can cost at most. */
+const PART = 1000
+const LOOK = 100
+
+/** Records, cut at pauses, one stretch an utterance; the sound goes to `reel` as it is spoken. */
+export function recorderEar(heard: Heard, reel: Reel): Ear {
+  let stream: MediaStream | null = null
+  let context: AudioContext | null = null
+  let timer: ReturnType<typeof setInterval> | undefined
+  let recorder: MediaRecorder | null = null
+  const pauses = pauseFinder({ quiet: 0.9, longest: 30 })
+
+  const record = (): void => {
+    if (!stream) return
+    const mimeType = TYPES.find((type) => MediaRecorder.isTypeSupported(type))
+    const now = new MediaRecorder(stream, mimeType === undefined ? {} : { mimeType })
+    const kept = reel.begin(now.mimeType)
+    let last: Promise<unknown> = kept
+    now.addEventListener('dataavailable', ({ data }) => {
+      last = last.then(async () => (await kept).keep(await data.arrayBuffer()))
+    })
+    now.addEventListener('stop', () => {
+      const spoke = pauses.spoke()
+      last.then(async () => (await kept).end(spoke)).catch((error: Error) => heard.failed(lost(error)))
+    })
+    now.start(PART)
+    recorder = now
+  }
+
+  const close = (): void => {
+    clearInterval(timer)
+    if (recorder?.state !== 'inactive') recorder?.stop()
+    recorder = null
+    for (const track of stream?.getTracks() ?? []) track.stop()
+    stream = null
+    void context?.close()
+    context = null
+  }
+
+  return {
+    async start() {
+      try {
+        stream = await navigator.mediaDevices.getUserMedia({ audio: { channelCount: 1, noiseSuppression: true } })
+      } catch (error) {
+        heard.failed(
+          (error as Error).name === 'NotAllowedError'
+            ? 'The browser was not allowed to use the microphone; allow it in the browser’s settings.'
+            : 'No microphone was found.',
+        )
+        return
+      }
+      context = new AudioContext()
+      const meter = context.createAnalyser()
+      context.createMediaStreamSource(stream).connect(meter)
+      const wave = new Float32Array(meter.fftSize)
+      record()
+      timer = setInterval(() => {
+        meter.getFloatTimeDomainData(wave)
+        let sum = 0
+        for (const sample of wave) sum += sample * sample
+        if (!pauses.hear(Math.sqrt(sum / wave.length), performance.now() / 1000)) return
+        // The next stretch begins before this one ends: nothing is lost in between.
+        const done = recorder
+        record()
+        done?.stop()
+      }, LOOK)
+    },
+    stop: close,
+    hold() {
+      for (const track of stream?.getTracks() ?? []) track.enabled = false
+    },
+    resume() {
+      for (const track of stream?.getTracks() ?? []) track.enabled = true
+    },
+  }
+}
+
+const lost = (error: Error): string =>
+  `The recording could not be kept (${error.message}); is the phone’s storage full?`

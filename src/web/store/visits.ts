@@ -1,0 +1,135 @@
+import type { Correction } from '../../corrections/correction.ts'
+import { type Database, lasting, rowsOf, type SaidRow, type Source, type VisitRow } from './database.ts'
+
+/** Everything that is kept of one visit. */
+export interface KeptVisit {
+  readonly row: VisitRow
+  readonly said: readonly SaidRow[]
+  readonly corrections: readonly Correction[]
+}
+
+/** All visits, the latest first. */
+export const listVisits = async (db: Database): Promise<VisitRow[]> =>
+  (await db.getAll('visits')).sort((a, b) => (a.begun < b.begun ? 1 : -1))
+
+/** Keeps a new visit. `now`: this moment; the day is that of the machine's own calendar. */
+export async function addVisit(db: Database, now: Date, brought: VisitRow['brought'] = null): Promise<VisitRow> {
+  const two = (n: number): string => String(n).padStart(2, '0')
+  const date = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
+  const clock = `${two(now.getHours())}.${two(now.getMinutes())}.${two(now.getSeconds())}`
+  const row: VisitRow = {
+    id: crypto.randomUUID(),
+    name: `${date} ${clock}`,
+    date,
+    begun: now.toISOString(),
+    utterances: 0,
+    corrections: 0,
+    brought,
+    handed: null,
+  }
+  await db.put('visits', row)
+  return row
+}
+
+/**
+ * A visit with all that was said in it. Words that were still being heard when the page ended are kept as an
+ * utterance of their own, marked as unfinished.
+ */
+export async function openKept(db: Database, id: string): Promise<KeptVisit | undefined> {
+  const left = await db.get('hearing', id)
+  if (left) await keepSaid(db, id, left.text, 'recognised', { at: left.at, unfinished: true })
+  const tx = db.transaction(['visits', 'said', 'corrections'])
+  const [row, said, corrections] = await Promise.all([
+    tx.objectStore('visits').get(id),
+    tx.objectStore('said').getAll(rowsOf(id)),
+    tx.objectStore('corrections').getAll(rowsOf(id)),
+  ])
+  return row && { row, said, corrections: corrections.map(({ body }) => body) }
+}
+
+/**
+ * Keeps one utterance, in one transaction with the end of what was being heard. Gives the row and the visit as they are
+ * now kept; undefined where the visit is gone.
+ */
+export async function keepSaid(
+  db: Database,
+  visit: string,
+  text: string,
+  by: Source,
+  { at = new Date().toISOString(), unfinished = false } = {},
+): Promise<{ said: SaidRow; row: VisitRow } | undefined> {
+  const tx = db.transaction(['visits', 'said', 'hearing'], 'readwrite', lasting)
+  const before = await tx.objectStore('visits').get(visit)
+  if (!before) return undefined
+  const said: SaidRow = { visit, seq: before.utterances, text, at, by, ...(unfinished && { unfinished: true }) }
+  const row: VisitRow = { ...before, utterances: before.utterances + 1 }
+  await Promise.all([
+    tx.objectStore('said').add(said),
+    tx.objectStore('visits').put(row),
+    ...(by === 'recognised' ? [tx.objectStore('hearing').delete(visit)] : []),
+    tx.done,
+  ])
+  return { said, row }
+}
+
+/** Keeps what is being heard of a sentence that is not finished; nothing heard takes it away. */
+export async function keepHearing(db: Database, visit: string, text: string): Promise<void> {
+  if (text === '') await db.delete('hearing', visit)
+  else await db.put('hearing', { visit, text, at: new Date().toISOString() })
+}
+
+/** Keeps corrections, all or none. Gives the visit as it is now kept. */
+export async function keepCorrections(
+  db: Database,
+  visit: string,
+  fresh: readonly Correction[],
+): Promise<VisitRow | undefined> {
+  const tx = db.transaction(['visits', 'corrections'], 'readwrite', lasting)
+  const before = await tx.objectStore('visits').get(visit)
+  if (!before) return undefined
+  const row: VisitRow = { ...before, corrections: before.corrections + fresh.length }
+  const rows = fresh.map((body, i) => ({ visit, seq: before.corrections + i, body }))
+  await Promise.all([
+    ...rows.map((one) => tx.objectStore('corrections').add(one)),
+    tx.objectStore('visits').put(row),
+    tx.done,
+  ])
+  return row
+}
+
+/** Notes what the logbook has got: the counts are those that were sent, not those of this moment. */
+export async function keepHanded(
+  db: Database,
+  visit: string,
+  handed: NonNullable<VisitRow['handed']>,
+): Promise<VisitRow | undefined> {
+  const tx = db.transaction('visits', 'readwrite', lasting)
+  const before = await tx.store.get(visit)
+  const row = before && { ...before, handed }
+  if (row) await tx.store.put(row)
+  await tx.done
+  return row
+}
+
+/** Whether the logbook lacks something of it. */
+export const isWaiting = ({ utterances, corrections, brought, handed }: VisitRow): boolean =>
+  handed === null
+    ? utterances > 0 || brought !== null
+    : handed.utterances !== utterances || handed.corrections !== corrections
+
+/** Takes a visit away for good, with everything said in it. Ask before. */
+export async function removeVisit(db: Database, id: string): Promise<void> {
+  const tx = db.transaction(['visits', 'said', 'hearing', 'corrections', 'sounds', 'parts'], 'readwrite', lasting)
+  const sounds = await tx.objectStore('sounds').index('visit').getAllKeys(id)
+  await Promise.all([
+    ...sounds.flatMap((sound) => [
+      tx.objectStore('sounds').delete(sound),
+      tx.objectStore('parts').delete(rowsOf(sound)),
+    ]),
+    tx.objectStore('said').delete(rowsOf(id)),
+    tx.objectStore('corrections').delete(rowsOf(id)),
+    tx.objectStore('hearing').delete(id),
+    tx.objectStore('visits').delete(id),
+    tx.done,
+  ])
+}
