@@ -1,4 +1,4 @@
-import type { Flag, InspectionRecord, Reading, Value } from '../record/schema.ts'
+import { type Flag, type InspectionRecord, lessSure, type Reading, type Value } from '../record/schema.ts'
 import { decisive } from '../rules/decisive.ts'
 import type { YardForRules } from '../rules/settings.ts'
 import { choicesFor, type RowAnswer } from './choices.ts'
@@ -88,6 +88,26 @@ export function questionsFor(record: InspectionRecord, text: string, options: As
   return inOrder(visitJoined(questions, most, widest, (hive, rows) => questionOf(hive, rows, text, calls)))
 }
 
+/**
+ * What a person who touches some words is shown: the values that lean on them, the sure ones as well, as one question.
+ * Undefined where nothing was read from them.
+ */
+export function questionAbout(
+  record: InspectionRecord,
+  text: string,
+  words: { readonly start: number; readonly end: number },
+): Question | undefined {
+  const all = placedIn(record)
+  const leaning = all.filter(
+    ({ reading }) => reading.quote !== '' && reading.start < words.end && words.start < reading.end,
+  )
+  const calls = hiveRuns(all)
+  const rows = rowsOf(leaning, new Map(), 'all')
+    .slice(0, 9)
+    .map((row) => withChoices(row, text, calls))
+  return rows[0] && questionOf(rows.find(({ place }) => place.hive !== null)?.place.hive ?? null, rows, text, calls)
+}
+
 /** How many values `questionsFor` would ask about, without what each of them could change. */
 export const doubtfulIn = (record: InspectionRecord): number => rowsOf(placedIn(record), new Map()).length
 
@@ -123,13 +143,17 @@ function inOrder(questions: readonly Question[]): Question[] {
 
 type Bare = Omit<Row, 'choices'> & { readonly reading: Reading }
 
-/** Doubtful readings, those that stand or fall together in one row. */
-function rowsOf(all: readonly Placed[], weights: ReadonlyMap<string, number>): Bare[] {
+/** Readings (the doubtful ones, or all), those that stand or fall together in one row. */
+function rowsOf(
+  all: readonly Placed[],
+  weights: ReadonlyMap<string, number>,
+  which: 'doubtful' | 'all' = 'doubtful',
+): Bare[] {
   const rows: Bare[] = []
   const known = new Map<string, number>()
   for (const placed of all) {
     const { reading, hive } = placed
-    if (reading.flag === 'sure') continue
+    if (which === 'doubtful' && reading.flag === 'sure') continue
     const { id, field, value, unit, quote, start, end, at, flag, confidence } = reading
     const weight = weights.get(id) ?? 0
     const key = JSON.stringify([hive, start, end, meant(field, value)])
@@ -148,7 +172,7 @@ function rowsOf(all: readonly Placed[], weights: ReadonlyMap<string, number>): B
       ...(isFiner ? { field, value, unit, place: placeOf(placed), reading } : {}),
       readings: [...row.readings, id],
       confidence: Math.min(row.confidence, confidence),
-      flag: row.flag === 'guess' ? 'guess' : flag,
+      flag: lessSure(row.flag, flag),
       weight: row.weight + weight,
     }
   }

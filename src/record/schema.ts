@@ -51,6 +51,9 @@ export const alternativeSchema = z.strictObject({
 export const flagSchema = z.enum(['sure', 'check', 'guess'])
 export type Flag = z.infer<typeof flagSchema>
 
+/** The less sure of two flags. */
+export const lessSure = (a: Flag, b: Flag): Flag => (a === 'guess' || b === 'guess' ? 'guess' : a === 'check' ? a : b)
+
 export const readingSchema = z.strictObject({
   /** Stable inside one record: hive, place, field and a running number. */
   id: z.string(),

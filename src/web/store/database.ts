@@ -27,6 +27,8 @@ export interface SaidRow {
   /** 0, 1, 2, … in the order in which it was kept. */
   readonly seq: number
   readonly text: string
+  /** The same as the reader keeps it, to go on from: one line of the visit's transcript. */
+  readonly line: string
   readonly at: string
   readonly by: Source
   /** The page ended before the recogniser had settled these words. */

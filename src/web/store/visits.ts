@@ -1,10 +1,12 @@
 import type { Correction } from '../../corrections/correction.ts'
-import { type Database, lasting, rowsOf, type SaidRow, type Source, type VisitRow } from './database.ts'
+import { type Database, type HearingRow, lasting, rowsOf, type SaidRow, type VisitRow } from './database.ts'
 
 /** Everything that is kept of one visit. */
 export interface KeptVisit {
   readonly row: VisitRow
   readonly said: readonly SaidRow[]
+  /** A sentence in whose middle the page ended. */
+  readonly broken: HearingRow | null
   readonly corrections: readonly Correction[]
 }
 
@@ -31,45 +33,34 @@ export async function addVisit(db: Database, now: Date, brought: VisitRow['broug
   return row
 }
 
-/**
- * A visit with all that was said in it. Words that were still being heard when the page ended are kept as an
- * utterance of their own, marked as unfinished.
- */
+/** A visit with all that was said in it. */
 export async function openKept(db: Database, id: string): Promise<KeptVisit | undefined> {
-  const left = await db.get('hearing', id)
-  if (left) await keepSaid(db, id, left.text, 'recognised', { at: left.at, unfinished: true })
-  const tx = db.transaction(['visits', 'said', 'corrections'])
-  const [row, said, corrections] = await Promise.all([
+  const tx = db.transaction(['visits', 'said', 'hearing', 'corrections'])
+  const [row, said, broken, corrections] = await Promise.all([
     tx.objectStore('visits').get(id),
     tx.objectStore('said').getAll(rowsOf(id)),
+    tx.objectStore('hearing').get(id),
     tx.objectStore('corrections').getAll(rowsOf(id)),
   ])
-  return row && { row, said, corrections: corrections.map(({ body }) => body) }
+  return row && { row, said, broken: broken ?? null, corrections: corrections.map(({ body }) => body) }
 }
 
 /**
- * Keeps one utterance, in one transaction with the end of what was being heard. Gives the row and the visit as they are
- * now kept; undefined where the visit is gone.
+ * Keeps one utterance, in one transaction with the end of what was being heard; another tab may have kept some
+ * meanwhile, so its number is given here. Gives the visit as it is now kept; undefined where it is gone.
  */
-export async function keepSaid(
-  db: Database,
-  visit: string,
-  text: string,
-  by: Source,
-  { at = new Date().toISOString(), unfinished = false } = {},
-): Promise<{ said: SaidRow; row: VisitRow } | undefined> {
+export async function keepSaid(db: Database, said: SaidRow): Promise<VisitRow | undefined> {
   const tx = db.transaction(['visits', 'said', 'hearing'], 'readwrite', lasting)
-  const before = await tx.objectStore('visits').get(visit)
+  const before = await tx.objectStore('visits').get(said.visit)
   if (!before) return undefined
-  const said: SaidRow = { visit, seq: before.utterances, text, at, by, ...(unfinished && { unfinished: true }) }
   const row: VisitRow = { ...before, utterances: before.utterances + 1 }
   await Promise.all([
-    tx.objectStore('said').add(said),
+    tx.objectStore('said').add({ ...said, seq: before.utterances }),
     tx.objectStore('visits').put(row),
-    ...(by === 'recognised' ? [tx.objectStore('hearing').delete(visit)] : []),
+    ...(said.by === 'recognised' ? [tx.objectStore('hearing').delete(said.visit)] : []),
     tx.done,
   ])
-  return { said, row }
+  return row
 }
 
 /** Keeps what is being heard of a sentence that is not finished; nothing heard takes it away. */

@@ -1,0 +1,195 @@
+import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
+import { type Change, changesBetween } from '../../corrections/after.ts'
+import { applyCorrections } from '../../corrections/apply.ts'
+import { type Correction, type CorrectionBody, stamped, standing } from '../../corrections/correction.ts'
+import { readNote } from '../../read.ts'
+import type { InspectionRecord } from '../../record/schema.ts'
+import type { PlaceInHand } from '../../report/live.ts'
+import type { Finding } from '../../rules/finding.ts'
+import { judge } from '../../rules/judge.ts'
+import { openTranscript } from '../../transcript/open.ts'
+import type { Transcript } from '../../transcript/transcript.ts'
+import { readerHints, type Yard } from '../../yard.ts'
+import type { Database, SaidRow, Source, VisitRow } from '../store/database.ts'
+import { type KeptVisit, keepCorrections, keepHearing, keepSaid } from '../store/visits.ts'
+import { type Answer, createVisit, type Lacking } from './answer.ts'
+
+/** How many answers are shown: what came before is in the transcript. */
+const SHOWN = 8
+/** Milliseconds after the last utterance at which what is worked out from the whole visit is made anew. */
+const SETTLE = 400
+/** Milliseconds between two keepings of a sentence that is still being spoken. */
+const HEARING = 300
+
+/** An utterance and what the reader answered. */
+export interface Heard {
+  readonly seq: number
+  readonly words: string
+  readonly answer: Answer
+}
+
+/** The visit that is open: what was said, what was understood, what was put right. */
+export interface VisitInHand {
+  readonly row: ReadonlySignal<VisitRow>
+  readonly said: ReadonlySignal<readonly SaidRow[]>
+  /** Newest first. */
+  readonly heard: ReadonlySignal<readonly Heard[]>
+  readonly place: ReadonlySignal<PlaceInHand>
+  /** What the rules lack for the hive in hand, as of the last utterance. */
+  readonly lacking: ReadonlySignal<readonly Lacking[]>
+  /** The sentence that is being spoken, as far as it was made out. */
+  readonly hearing: ReadonlySignal<string>
+  readonly corrections: ReadonlySignal<readonly Correction[]>
+  /** The whole visit as a person left it; these three are a moment behind while somebody speaks. */
+  readonly transcript: ReadonlySignal<Transcript>
+  readonly record: ReadonlySignal<InspectionRecord>
+  readonly findings: ReadonlySignal<readonly Finding[]>
+  readonly history: readonly InspectionRecord[]
+  readonly yard: Yard | undefined
+  /** What the logbook is given: a text that `openTranscript` reads. */
+  source(): string
+  /** Hears, answers and keeps one utterance. */
+  say(words: string, by: Source): Answer
+  setHearing(words: string): void
+  /** Keeps corrections and gives what they changed in the findings. */
+  correct(bodies: readonly CorrectionBody[]): Promise<Change[]>
+  /** Takes back the corrections that were made together last; gives what that changed. */
+  undo(): Promise<Change[]>
+  /** Others changed what is kept of it: it was handed over. */
+  setRow(row: VisitRow): void
+  /** Works out at once what waits for a pause. */
+  settle(): void
+  /** When everything said so far is on the disk. */
+  kept(): Promise<void>
+}
+
+/** Opens a kept visit. `lost` is told if something could not be kept. */
+export function openVisit(
+  db: Database,
+  kept: KeptVisit,
+  options: { yard: Yard | undefined; history: readonly InspectionRecord[]; lost: (error: Error) => void },
+): VisitInHand {
+  const { yard, history, lost } = options
+  const { id, name, date, brought } = kept.row
+  const restore = kept.said.map(({ line }) => line).join('')
+  const live = createVisit({ name, date, history, ...(yard && { yard }), restore })
+  const row = signal(kept.row)
+  const said = signal<readonly SaidRow[]>(kept.said)
+  const heard = signal<readonly Heard[]>([])
+  const place = signal(live.where())
+  const lacking = signal<readonly Lacking[]>(live.lacking())
+  const hearing = signal('')
+  const corrections = signal<readonly Correction[]>(kept.corrections)
+  /** Grows whenever the slower views shall take in what was said. */
+  const settled = signal(0)
+  let settling: ReturnType<typeof setTimeout> | undefined
+  let keepingHearing: ReturnType<typeof setTimeout> | undefined
+  // One after the other: what is being heard must not be kept behind the utterance that it became.
+  let keeping: Promise<unknown> = Promise.resolve()
+  const queue = <T>(work: () => Promise<T>): Promise<T | undefined> => {
+    const next = keeping.then(work).catch((error: Error) => {
+      lost(error)
+      return undefined
+    })
+    keeping = next
+    return next
+  }
+
+  const file = brought ? openTranscript(brought.text, brought.name) : null
+  const hints = yard && readerHints(yard)
+  const transcript = computed<Transcript>(() => {
+    settled.value
+    return file ?? { ...live.whole(), text: live.whole().text, segments: [...live.whole().segments] }
+  })
+  const asRead = computed<InspectionRecord>(() => {
+    settled.value
+    return file ? readNote(file, { name, date, ...(hints && { yard: hints }) }) : live.record()
+  })
+  const record = computed(() => applyCorrections(asRead.value, corrections.value, transcript.value.text).record)
+  const findings = computed(() => judge(record.value, history, yard))
+
+  const settle = (): void => {
+    clearTimeout(settling)
+    settled.value++
+  }
+
+  async function correct(bodies: readonly CorrectionBody[]): Promise<Change[]> {
+    if (bodies.length === 0) return []
+    settle()
+    const before = findings.value
+    const at = new Date().toISOString()
+    const fresh = bodies.map((body) => stamped(body, { id: crypto.randomUUID(), at, who: WHO }))
+    const now = await queue(() => keepCorrections(db, id, fresh))
+    if (!now) return []
+    batch(() => {
+      row.value = now
+      corrections.value = [...corrections.value, ...fresh]
+    })
+    return changesBetween(before, findings.value)
+  }
+
+  function say(words: string, by: Source, unfinished = false): Answer {
+    const now = new Date()
+    const answer = live.hear(words)
+    const seq = said.value.length
+    const one: SaidRow = {
+      ...{ visit: id, seq, text: words, line: live.kept(), at: now.toISOString(), by },
+      ...(unfinished && { unfinished: true }),
+    }
+    batch(() => {
+      said.value = [...said.value, one]
+      heard.value = [{ seq, words, answer }, ...heard.value.slice(0, SHOWN - 1)]
+      place.value = answer.where
+      lacking.value = live.lacking()
+      if (by === 'recognised') hearing.value = ''
+    })
+    if (by === 'recognised') {
+      clearTimeout(keepingHearing)
+      keepingHearing = undefined
+    }
+    void queue(() => keepSaid(db, one)).then((now) => {
+      if (now) row.value = now
+    })
+    clearTimeout(settling)
+    settling = setTimeout(settle, SETTLE)
+    return answer
+  }
+
+  // The page ended in the middle of a sentence: what was made out of it until then was said all the same.
+  if (kept.broken) {
+    say(kept.broken.text, 'recognised', true)
+    settle()
+  }
+
+  return {
+    ...{ row, said, heard, place, lacking, hearing, corrections, transcript, record, findings, history, yard },
+    source: () => brought?.text ?? live.transcript(),
+    say,
+    setHearing(words) {
+      if (words === hearing.value) return
+      hearing.value = words
+      keepingHearing ??= setTimeout(() => {
+        keepingHearing = undefined
+        void queue(() => keepHearing(db, id, hearing.value))
+      }, HEARING)
+    },
+    correct,
+    undo() {
+      const holding = standing(corrections.value)
+      const last = holding.at(-1)
+      return correct(
+        holding.filter(({ at }) => at === last?.at).map(({ id: undoes }): CorrectionBody => ({ kind: 'undo', undoes })),
+      )
+    },
+    setRow(fresh) {
+      row.value = fresh
+    },
+    settle,
+    kept: async () => {
+      await keeping
+    },
+  }
+}
+
+/** Who put it right, as the logbook shows it: a page knows no names. */
+const WHO = 'the page'
