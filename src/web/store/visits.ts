@@ -1,3 +1,4 @@
+import { localDay } from '../../cli/days.ts'
 import type { Correction } from '../../corrections/correction.ts'
 import { type Database, type HearingRow, lasting, rowsOf, type SaidRow, type VisitRow } from './database.ts'
 
@@ -14,15 +15,21 @@ export interface KeptVisit {
 export const listVisits = async (db: Database): Promise<VisitRow[]> =>
   (await db.getAll('visits')).sort((a, b) => (a.begun < b.begun ? 1 : -1))
 
-/** Keeps a new visit. `now`: this moment; the day is that of the machine's own calendar. */
-export async function addVisit(db: Database, now: Date, brought: VisitRow['brought'] = null): Promise<VisitRow> {
-  const two = (n: number): string => String(n).padStart(2, '0')
-  const date = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
-  const clock = `${two(now.getHours())}.${two(now.getMinutes())}.${two(now.getSeconds())}`
+/**
+ * Keeps a new visit. `now`: this moment; its day is that of the machine's own calendar, unless `day` (ISO) is another.
+ * Its name is unlike any other's, so that the logbook knows it again.
+ */
+export async function addVisit(
+  db: Database,
+  now: Date,
+  brought: VisitRow['brought'] = null,
+  day: string = localDay(now),
+): Promise<VisitRow> {
+  const clock = now.toTimeString().slice(0, 8).replaceAll(':', '.')
   const row: VisitRow = {
     id: crypto.randomUUID(),
-    name: `${date} ${clock}`,
-    date,
+    name: brought ? `${day} ${brought.name.replace(/\.[a-z0-9]+$/i, '')} ${clock}` : `${day} ${clock}`,
+    date: day,
     begun: now.toISOString(),
     utterances: 0,
     corrections: 0,

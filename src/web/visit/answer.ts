@@ -5,7 +5,7 @@ import { sayField, sayHive, sayValue } from '../../report/words.ts'
 import { type Finding, gravity } from '../../rules/finding.ts'
 import { judge } from '../../rules/judge.ts'
 import type { Segment, Transcript } from '../../transcript/transcript.ts'
-import { readerHints, type Yard } from '../../yard.ts'
+import type { YardInUse } from '../yard-in-use.ts'
 
 // stands in for src/live until that is there
 export type Understood = FlatReading & { readonly text: string }
@@ -39,7 +39,7 @@ const told = (r: FlatReading): Understood => ({ ...r, text: `${sayField(r.field)
 export function createVisit(options: {
   name: string
   date: string
-  yard?: Yard
+  yard?: YardInUse
   history?: readonly InspectionRecord[]
   restore?: string
 }) {
@@ -54,7 +54,7 @@ export function createVisit(options: {
     },
     segments,
   }
-  const hints = yard && readerHints(yard)
+  const hints = yard?.hints
   const grammar = grammarFor(hints)
   const reader = createReader(whole, { name, date, ...(hints && { yard: hints }) })
   let kept = ''
@@ -69,7 +69,7 @@ export function createVisit(options: {
   }
   const moment = () => {
     const record = reader.record()
-    return { record, findings: judge(record, history, yard), place: reader.place(), readings: flatten(record) }
+    return { record, findings: judge(record, history, yard?.rules), place: reader.place(), readings: flatten(record) }
   }
   let now = moment()
   for (const line of (restore ?? '').split('\n').filter(Boolean)) {

@@ -9,9 +9,9 @@ import type { Finding } from '../../rules/finding.ts'
 import { judge } from '../../rules/judge.ts'
 import { openTranscript } from '../../transcript/open.ts'
 import type { Transcript } from '../../transcript/transcript.ts'
-import { readerHints, type Yard } from '../../yard.ts'
 import type { Database, SaidRow, Source, VisitRow } from '../store/database.ts'
 import { type KeptVisit, keepCorrections, keepHearing, keepSaid } from '../store/visits.ts'
+import type { YardInUse } from '../yard-in-use.ts'
 import { type Answer, createVisit, type Lacking } from './answer.ts'
 
 /** How many answers are shown: what came before is in the transcript. */
@@ -45,7 +45,7 @@ export interface VisitInHand {
   readonly record: ReadonlySignal<InspectionRecord>
   readonly findings: ReadonlySignal<readonly Finding[]>
   readonly history: readonly InspectionRecord[]
-  readonly yard: Yard | undefined
+  readonly yard: YardInUse | undefined
   /** What the logbook is given: a text that `openTranscript` reads. */
   source(): string
   /** Hears, answers and keeps one utterance. */
@@ -67,7 +67,7 @@ export interface VisitInHand {
 export function openVisit(
   db: Database,
   kept: KeptVisit,
-  options: { yard: Yard | undefined; history: readonly InspectionRecord[]; lost: (error: Error) => void },
+  options: { yard: YardInUse | undefined; history: readonly InspectionRecord[]; lost: (error: Error) => void },
 ): VisitInHand {
   const { yard, history, lost } = options
   const { id, name, date, brought } = kept.row
@@ -96,17 +96,16 @@ export function openVisit(
   }
 
   const file = brought ? openTranscript(brought.text, brought.name) : null
-  const hints = yard && readerHints(yard)
   const transcript = computed<Transcript>(() => {
     settled.value
     return file ?? { ...live.whole(), text: live.whole().text, segments: [...live.whole().segments] }
   })
   const asRead = computed<InspectionRecord>(() => {
     settled.value
-    return file ? readNote(file, { name, date, ...(hints && { yard: hints }) }) : live.record()
+    return file ? readNote(file, { name, date, ...(yard && { yard: yard.hints }) }) : live.record()
   })
   const record = computed(() => applyCorrections(asRead.value, corrections.value, transcript.value.text).record)
-  const findings = computed(() => judge(record.value, history, yard))
+  const findings = computed(() => judge(record.value, history, yard?.rules))
 
   const settle = (): void => {
     clearTimeout(settling)

@@ -1,0 +1,34 @@
+import { asWav } from '../ears/wav.ts'
+import type { Database } from '../store/database.ts'
+import { dropSound, soundOf, waitingSounds } from '../store/sounds.ts'
+import { askTranscript } from './client.ts'
+
+/** What came of having recordings written down. */
+export type Outcome = 'done' | 'away' | { readonly why: string }
+
+/**
+ * Has the waiting recordings of a visit written down at home, in the order in which they were spoken. A recording is let
+ * go of only when its words are kept (`said`) or nothing was made out (`unclear`).
+ */
+export async function writeDown(
+  db: Database,
+  visit: string,
+  said: (words: string) => Promise<void>,
+  unclear: () => void,
+): Promise<Outcome> {
+  for (const sound of await waitingSounds(db, visit)) {
+    const recording = await soundOf(db, sound)
+    if (recording.size === 0) {
+      await dropSound(db, sound.id)
+      continue
+    }
+    const reply = await askTranscript(await asWav(recording))
+    if (reply.is === 'away') return 'away'
+    if (reply.is === 'no') return { why: reply.why }
+    const words = reply.value.transcript.trim()
+    if (words === '') unclear()
+    else await said(words)
+    await dropSound(db, sound.id)
+  }
+  return 'done'
+}
