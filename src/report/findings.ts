@@ -41,7 +41,7 @@ export function findingLine(group: readonly Finding[], lead: string, style: Styl
 }
 
 /** `hive 2, super 1, frame 3, side A`; several sides of one box as `hive 2, super 1, frames 2B, 3A, 3B`. */
-function placeWords(group: readonly Finding[]): string {
+export function placeWords(group: readonly Finding[]): string {
   const { hive, box, frame, side } = group[0]!.place
   if (hive === null) return 'visit'
   if (group.length === 1) return [sayHive(hive), sayPlace(box, frame, side)].filter(Boolean).join(', ')
@@ -50,14 +50,15 @@ function placeWords(group: readonly Finding[]): string {
 }
 
 /** Every caution that a finding calls for, once. */
-export function careLines(findings: readonly Finding[], style: Style): string[] {
+export function cares(findings: readonly Finding[]): Caution[] {
   const known: Record<string, Caution> = cautions
   const named = new Set(findings.filter((f) => isShown(f)).flatMap((finding) => finding.cautions))
-  return [...named].flatMap((id) => {
-    const caution = known[id]
-    return caution ? [hang('  ! ', `${caution.title}: ${caution.text}`, style.width)] : []
-  })
+  return [...named].flatMap((id) => known[id] ?? [])
 }
+
+/** The same as lines. */
+export const careLines = (findings: readonly Finding[], style: Style): string[] =>
+  cares(findings).map(({ title, text }) => hang('  ! ', `${title}: ${text}`, style.width))
 
 /** A finding that says nothing to do carries no caution to the reader. */
 const isShown = ({ verdict }: Finding) =>

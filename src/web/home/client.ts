@@ -45,6 +45,8 @@ export const giveNote = (note: {
   text: string
   corrections: readonly Correction[]
 }): Promise<Reply<{ kept: 'new' | 'same' | 'changed' }>> => ask('notes', json(note), 30_000)
-export const askHistory = (hive: string): Promise<Reply<readonly Visit[]>> =>
+/** Labels of the hives in the logbook. */
+export const askHives = (): Promise<Reply<{ hives: readonly { hive: string; notes: number }[] }>> => ask('history')
+export const askHistory = (hive: string): Promise<Reply<{ visits: readonly Visit[] }>> =>
   ask(`history?hive=${encodeURIComponent(hive)}`)
-export const askDue = (): Promise<Reply<readonly DueRow[]>> => ask('due')
+export const askDue = (): Promise<Reply<{ today: string; due: readonly DueRow[] }>> => ask('due')

@@ -1,0 +1,160 @@
+import { useState } from 'preact/hooks'
+import { sayHive } from '../../report/words.ts'
+import { type Page, usePage } from '../page.ts'
+import { FlagWord } from '../parts/flag.tsx'
+import { Promised } from '../parts/promised.tsx'
+import { Signboard } from '../parts/signboard.tsx'
+import type { Heard } from '../visit/visit-in-hand.ts'
+import { TypeSheet } from './type-sheet.tsx'
+
+/** Speaking at the hive: the place, what was understood, what is still to be said, and the one large control. */
+export function Speak() {
+  const page = usePage()
+  const visit = page.visit.value
+  const heard = visit.heard.value
+  const [latest, ...before] = heard
+  const hearing = visit.hearing.value
+  return (
+    <section class="speak" aria-labelledby="speak-title">
+      <h1 id="speak-title" class="unseen">
+        Speak
+      </h1>
+      <Signboard place={visit.place.value} />
+      <div class="answers">
+        <p class={`hearing ${hearing === '' ? 'is-empty' : ''}`}>
+          {hearing === '' ? (page.listening.on.value ? 'Listening …' : '') : `“${hearing} …”`}
+        </p>
+        <div role="status" class="latest">
+          {latest ? <AnswerCard heard={latest} isLatest /> : <Beginning page={page} />}
+        </div>
+        {before.length > 0 && (
+          <ol class="earlier" aria-label="Said before, the latest first">
+            {before.map((one) => (
+              <li key={one.seq}>
+                <AnswerCard heard={one} />
+              </li>
+            ))}
+          </ol>
+        )}
+      </div>
+      <HiveCheck />
+      <Controls page={page} />
+    </section>
+  )
+}
+
+function Beginning({ page }: { page: Page }) {
+  const said = page.visit.value.said.value.length
+  if (page.visit.value.row.value.brought)
+    return (
+      <p class="hint">
+        This visit is a transcript that was brought in. Its words, values and findings are on the other screens; what
+        you speak begins a new visit.
+      </p>
+    )
+  if (said > 0)
+    return (
+      <p class="hint">
+        This visit goes on: <strong>{said}</strong> said so far, all of it kept here. Press Start and speak.
+      </p>
+    )
+  return (
+    <p class="hint">
+      Press Start, say “hive two”, then what you see: “five frames of brood, eggs, no queen cells”. <Promised />
+    </p>
+  )
+}
+
+function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: boolean }) {
+  const { words, answer } = heard
+  const { understood, takenBack, alarms, where, isCommand, lines } = answer
+  const isEmpty = understood.length + takenBack.length + alarms.length === 0
+  const other = (hive: string): string => (hive !== where.hive && hive !== '' ? `${sayHive(hive)}, ` : '')
+  return (
+    <article class={isLatest ? 'answer is-latest' : 'answer'}>
+      {alarms.map(({ hive, text }) => (
+        <p key={text} class="alarm">
+          <strong>Attention{hive === null || hive === '' ? '' : `, ${sayHive(hive)}`}.</strong> {text}
+        </p>
+      ))}
+      {understood.length > 0 && (
+        <ul class="understood">
+          {understood.map((one) => (
+            <li key={`${one.hive} ${one.box} ${one.frame} ${one.side} ${one.field} ${one.start} ${one.value}`}>
+              {other(one.hive)}
+              {one.text} <FlagWord flag={one.flag} words={one.flag === 'guess' ? 'a guess: say it again' : 'check'} />
+            </li>
+          ))}
+        </ul>
+      )}
+      {takenBack.map((one) => (
+        <p key={`${one.field} ${one.start}`} class="taken-back">
+          Taken back: {other(one.hive)}
+          {one.text}
+        </p>
+      ))}
+      {isEmpty && isCommand && lines.length > 0 && (
+        <ul class="reply">
+          {lines.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      )}
+      {isEmpty && !isCommand && <p class="no-value">{answer.moved ? 'Here now.' : 'Kept; no value in it.'}</p>}
+      <p class="words">“{words}”</p>
+    </article>
+  )
+}
+
+/** What the rules still lack for the hive in hand: to be looked at before it is closed. */
+function HiveCheck() {
+  const { visit } = usePage()
+  const { lacking, place, heard } = visit.value
+  const open = lacking.value
+  const isClosing = heard.value[0]?.answer.isCommand?.kind === 'close'
+  if (open.length === 0) return null
+  const first = open.filter(({ priority }) => priority === 'first').length
+  return (
+    <details class="hive-check" open={isClosing}>
+      <summary>
+        Before you close {sayHive(place.value.hive)}: {open.length} not said
+        {first > 0 && <span class="flag flag-check">{first} matter most</span>}
+      </summary>
+      <ul>
+        {open.map(({ field, ask, priority }) => (
+          <li key={field} class={priority === 'first' ? 'is-first' : ''}>
+            {ask}
+          </li>
+        ))}
+      </ul>
+    </details>
+  )
+}
+
+function Controls({ page }: { page: Page }) {
+  const [typing, setTyping] = useState(false)
+  const on = page.listening.on.value
+  const waiting = page.sounds.value
+  return (
+    <div class="controls">
+      {waiting > 0 && (
+        <p class="waiting-sounds">
+          {waiting === 1 ? 'One recording waits' : `${waiting} recordings wait`} to be written down at home.
+        </p>
+      )}
+      <button
+        type="button"
+        class={on ? 'main-control is-on' : 'main-control'}
+        aria-pressed={on}
+        onClick={() => void page.toggle()}
+      >
+        <span class="dot" aria-hidden="true" />
+        {on ? 'Stop' : 'Start'}
+      </button>
+      <button type="button" class="side-control" onClick={() => setTyping(true)}>
+        Type or open
+      </button>
+      {typing && <TypeSheet close={() => setTyping(false)} />}
+    </div>
+  )
+}
