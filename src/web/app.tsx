@@ -61,16 +61,14 @@ export function App({ page }: { page: Page }) {
 
 function Head({ page }: { page: Page }) {
   const row = page.visit.value.row.value
-  const waits = isWaiting(row)
   return (
     <header class="head">
       <p class="head-visit">
         <strong>{sayDay(row.date)}</strong>
         <span>{row.brought ? 'transcript' : `${row.utterances} said`}</span>
       </p>
-      <p class={page.home.value ? 'head-home is-there' : 'head-home'}>
-        {page.home.value ? 'home is there' : 'no home: kept here'}
-        {waits && page.home.value && ', not handed over'}
+      <p class={page.home.value?.logbook ? 'head-home is-there' : 'head-home'}>
+        {page.home.value?.logbook ? 'logbook in reach' : 'kept here'}
       </p>
     </header>
   )

@@ -278,7 +278,7 @@ export async function openPage(): Promise<Page> {
         else {
           await refresh()
           return tell(
-            reply.is === 'no' ? reply.why : 'Home does not answer; everything stays here until it does.',
+            reply.is === 'no' ? reply.why : 'The logbook does not answer; everything stays here until it does.',
             'fault',
           )
         }

@@ -1,8 +1,7 @@
-import { type ChildProcess, spawn } from 'node:child_process'
 import { existsSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type BrowserContext, chromium, type Page } from 'playwright-core'
+import { type BrowserContext, chromium, type Locator, type Page } from 'playwright-core'
 
 /** Debian's browser; a fresh profile, and nothing of its own to fetch. */
 const program = '/usr/bin/chromium'
@@ -20,36 +19,6 @@ const flags = [
 /** Why the tests of the page cannot run here; undefined where they can. */
 export const lacking = (): string | undefined =>
   existsSync(program) ? undefined : `${program} is missing; run node tests/tools/needs.mjs`
-
-export interface Home {
-  readonly address: string
-  stop(): Promise<void>
-}
-
-/** `combscribe serve` as it is built, at a free port. */
-export async function startHome(...args: string[]): Promise<Home> {
-  const child: ChildProcess = spawn(process.execPath, ['dist/cli.js', 'serve', '--port', '0', ...args], {
-    stdio: ['ignore', 'pipe', 'inherit'],
-  })
-  const address = await new Promise<string>((resolve, reject) => {
-    let out = ''
-    child.stdout!.on('data', (part) => {
-      out += part
-      const found = /http:\/\/localhost:\d+\//.exec(out)
-      if (found) resolve(found[0])
-    })
-    child.on('exit', (code) => reject(new Error(`serve ended with ${code}: ${out}`)))
-  })
-  return {
-    address,
-    stop: () =>
-      new Promise((resolve) => {
-        child.removeAllListeners('exit')
-        child.once('exit', () => resolve())
-        child.kill('SIGTERM')
-      }),
-  }
-}
 
 export interface Phone {
   readonly context: BrowserContext
@@ -125,7 +94,7 @@ function speechForTests(): void {
   Object.assign(globalThis, { SpeechRecognition: Recognition, speechForTests: { speak, tire } })
 }
 
-/** Speaks into the page's recogniser; it must be listening. */
+/** Speaks into the page's recogniser as soon as it listens; not final: words of a sentence that goes on. */
 export async function speak(page: Page, words: string, isFinal = true): Promise<void> {
   await page.waitForFunction(
     ([said, final]) =>
@@ -136,3 +105,7 @@ export async function speak(page: Page, words: string, isFinal = true): Promise<
     [words, isFinal] as const,
   )
 }
+
+/** The text as a person sees it, with the breaks between blocks. */
+// biome-ignore lint/performance/useDomNodeTextContent: what is hidden must not count as shown
+export const shown = (locator: Locator): Promise<string> => locator.innerText()

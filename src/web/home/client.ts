@@ -1,5 +1,6 @@
 import type { Correction } from '../../corrections/correction.ts'
-import type { DueRow, Home, Visit } from '../../web-server/services.ts'
+import type { Due } from '../../report/due.ts'
+import type { Home, Visit } from '../../web-server/services.ts'
 
 /** What came of asking the home machine: an answer, a refusal in one sentence, or nobody there. */
 export type Reply<T> =
@@ -45,6 +46,9 @@ export const giveNote = (note: {
   text: string
   corrections: readonly Correction[]
 }): Promise<Reply<{ kept: 'new' | 'same' | 'changed' }>> => ask('notes', json(note), 30_000)
+/** One entry of what is due over all hives, and the day of the visit that it comes from. */
+export type DueRow = Due & { readonly date: string }
+
 /** Labels of the hives in the logbook. */
 export const askHives = (): Promise<Reply<{ hives: readonly { hive: string; notes: number }[] }>> => ask('history')
 export const askHistory = (hive: string): Promise<Reply<{ visits: readonly Visit[] }>> =>

@@ -1,6 +1,6 @@
 import uPlot from 'uplot'
+import type { VisitValue } from '../../report/visit.ts'
 import { spell } from '../../report/words.ts'
-import type { VisitValue } from '../../web-server/services.ts'
 import type { Trend } from '../visit/trends.ts'
 
 const HEIGHT = 170
@@ -30,7 +30,7 @@ export function drawPlot(
         legend: { show: false },
         cursor: { show: false },
         scales: {
-          x: { range: (_, low, high) => [low - edge, high + edge] },
+          x: { range: () => [days[0]! - edge, days.at(-1)! + edge] },
           y: { range: () => [steps.length > 0 ? -0.3 : 0, steps.length > 0 ? top + 0.3 : top] },
         },
         axes: [

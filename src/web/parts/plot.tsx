@@ -14,7 +14,7 @@ export function Plot({ trend, visits }: { trend: Trend; visits: readonly Visit[]
   })
   useEffect(() => {
     const own = holder.current
-    if (!own || points.length === 0) return
+    if (!own || points.length < 2) return
     let isGone = false
     let destroy = (): void => {}
     // The library comes when the first plot is shown: speaking must not wait for it.
@@ -34,7 +34,7 @@ export function Plot({ trend, visits }: { trend: Trend; visits: readonly Visit[]
       <figcaption>
         <strong>{title}</strong> {unit} <span class="plot-last">{say(last.one.value)}</span>
       </figcaption>
-      <div ref={holder} class="plot-holder" aria-hidden="true" />
+      {points.length > 1 && <div ref={holder} class="plot-holder" aria-hidden="true" />}
       <details>
         <summary>As a table</summary>
         <table>

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import { asks } from '../../report/doubts.ts'
 import { due, shortDay } from '../../report/due.ts'
 import { cares, firstThings, placeWords, together, watched } from '../../report/findings.ts'
@@ -55,24 +56,21 @@ export function Next() {
             </section>
           )}
           {amounts.length > 0 && (
-            <section class="card">
-              <h2>About how much</h2>
+            <Folded title="About how much">
               <FindingList groups={amounts} />
-            </section>
+            </Folded>
           )}
           {open.length > 0 && (
-            <section class="card">
-              <h2>Still to be said</h2>
+            <Folded title="Still to be said">
               <ul class="lines">
                 {open.map((text) => (
                   <li key={text}>{text}</li>
                 ))}
               </ul>
-            </section>
+            </Folded>
           )}
           {care.length > 0 && (
-            <section class="card">
-              <h2>Take care</h2>
+            <Folded title="Take care">
               <dl class="cares">
                 {care.map(({ title, text }) => (
                   <div key={title}>
@@ -81,11 +79,23 @@ export function Next() {
                   </div>
                 ))}
               </dl>
-            </section>
+            </Folded>
           )}
         </div>
       )}
     </section>
+  )
+}
+
+/** What is read later, at the table: shut on a phone until it is touched. */
+function Folded({ title, children }: { title: string; children: ComponentChildren }) {
+  return (
+    <details class="card folded">
+      <summary>
+        <h2>{title}</h2>
+      </summary>
+      {children}
+    </details>
   )
 }
 
@@ -97,7 +107,7 @@ function FindingList({ groups, ordered = false }: { groups: readonly (readonly F
     return (
       <li key={`${rule} ${JSON.stringify(place)}`} class={isUrgent ? 'finding is-urgent' : 'finding'}>
         <p class="finding-place">
-          {isUrgent && <strong class="urgent">Urgent </strong>}
+          {isUrgent && <strong class="urgent">Urgent</strong>}
           {placeWords(group)}
         </p>
         <p>{says.what}</p>

@@ -20,6 +20,7 @@ export function Speak() {
         Speak
       </h1>
       <Signboard place={visit.place.value} />
+      <Alarms />
       <div class="answers">
         <p class={`hearing ${hearing === '' ? 'is-empty' : ''}`}>
           {hearing === '' ? (page.listening.on.value ? 'Listening …' : '') : `“${hearing} …”`}
@@ -72,11 +73,6 @@ function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: bool
   const other = (hive: string): string => (hive !== where.hive && hive !== '' ? `${sayHive(hive)}, ` : '')
   return (
     <article class={isLatest ? 'answer is-latest' : 'answer'}>
-      {alarms.map(({ hive, text }) => (
-        <p key={text} class="alarm">
-          <strong>Attention{hive === null || hive === '' ? '' : `, ${sayHive(hive)}`}.</strong> {text}
-        </p>
-      ))}
       {understood.length > 0 && (
         <ul class="understood">
           {understood.map((one) => (
@@ -103,6 +99,26 @@ function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: bool
       {isEmpty && !isCommand && <p class="no-value">{answer.moved ? 'Here now.' : 'Kept; no value in it.'}</p>}
       <p class="words">“{words}”</p>
     </article>
+  )
+}
+
+/** Alarms stay in sight, whatever is said next, until they are put away. */
+function Alarms() {
+  const visit = usePage().visit.value
+  return (
+    <div role="alert" class="alarms">
+      {visit.alarms.value.map((alarm) => (
+        <div key={alarm.finding.rule + alarm.hive} class="alarm">
+          <p>
+            <strong>Attention{alarm.hive === null || alarm.hive === '' ? '' : `, ${sayHive(alarm.hive)}`}.</strong>{' '}
+            {alarm.text}
+          </p>
+          <button type="button" onClick={() => visit.putAway(alarm)}>
+            Seen
+          </button>
+        </div>
+      ))}
+    </div>
   )
 }
 
@@ -139,7 +155,8 @@ function Controls({ page }: { page: Page }) {
     <div class="controls">
       {waiting > 0 && (
         <p class="waiting-sounds">
-          {waiting === 1 ? 'One recording waits' : `${waiting} recordings wait`} to be written down at home.
+          {waiting === 1 ? 'One recording waits' : `${waiting} recordings wait`} for a recogniser: they are written down
+          when combscribe serve is in reach.
         </p>
       )}
       <button

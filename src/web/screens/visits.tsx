@@ -42,13 +42,13 @@ export function Visits() {
             <p>
               {waiting.length === 0
                 ? 'The logbook has everything that was said here.'
-                : `The logbook at home lacks ${counted(waiting.length, 'visit')} or what was put right in them.`}
+                : `The logbook lacks ${counted(waiting.length, 'visit')} or what was put right in them.`}
             </p>
           ) : (
             <p>
               {home
-                ? 'Home is there, but has no logbook; start combscribe serve with --logbook.'
-                : 'Home is not there. Everything is kept here and can be handed over later.'}
+                ? 'This combscribe serve has no logbook; start it with --logbook.'
+                : 'No logbook is in reach. Everything is kept here and can be handed over later.'}
               {waiting.length > 0 && ` Waiting: ${counted(waiting.length, 'visit')}.`}
             </p>
           )}
@@ -159,7 +159,7 @@ function YardFile({ text, isFromHome }: { text: string; isFromHome: boolean }) {
           {text !== ''
             ? 'A yard file is in use; open another'
             : isFromHome
-              ? 'The yard file from home is in use; open another'
+              ? 'The yard file of combscribe serve is in use; open another'
               : 'Open a yard file: names of hives, own words'}
         </span>
         <input type="file" onChange={(event) => void take(event.currentTarget.files?.[0])} />

@@ -176,7 +176,7 @@ const titleOf = (hive: string | null): string => {
 }
 
 /** How many values stand in one look on a phone, and how wide a stretch of words. */
-const SMALL = { rows: 3, widest: 500 }
+const SMALL = { rows: 3, widest: 240 }
 
 function DoubtSheet(props: {
   passed: ReadonlySet<string>

@@ -2,8 +2,8 @@ import type { InspectionRecord } from '../../record/schema.ts'
 import { byDay, due } from '../../report/due.ts'
 import { visitValues } from '../../report/visit.ts'
 import { judge } from '../../rules/judge.ts'
-import type { DueRow, Visit } from '../../web-server/services.ts'
-import { askDue, askHistory, askHives, type Reply } from '../home/client.ts'
+import type { Visit } from '../../web-server/services.ts'
+import { askDue, askHistory, askHives, type DueRow, type Reply } from '../home/client.ts'
 import type { Database, VisitRow } from '../store/database.ts'
 import { isWaiting, listVisits } from '../store/visits.ts'
 import type { YardInUse } from '../yard-in-use.ts'
@@ -52,7 +52,7 @@ export async function openPast(db: Database, yard: YardInUse | undefined): Promi
           ({ row, record }): Visit => ({
             date: record.date ?? row.date,
             note: row.name,
-            values: visitValues(record, hive) as Visit['values'],
+            values: visitValues(record, hive),
           }),
         )
       return [...known, ...added].sort((a, b) => (a.date < b.date ? -1 : 1))

@@ -12,7 +12,7 @@ import type { Transcript } from '../../transcript/transcript.ts'
 import type { Database, SaidRow, Source, VisitRow } from '../store/database.ts'
 import { type KeptVisit, keepCorrections, keepHearing, keepSaid } from '../store/visits.ts'
 import type { YardInUse } from '../yard-in-use.ts'
-import { type Answer, createVisit, type Lacking } from './answer.ts'
+import { type Alarm, type Answer, createVisit, type Lacking } from './live.ts'
 
 /** How many answers are shown: what came before is in the transcript. */
 const SHOWN = 8
@@ -35,6 +35,8 @@ export interface VisitInHand {
   /** Newest first. */
   readonly heard: ReadonlySignal<readonly Heard[]>
   readonly place: ReadonlySignal<PlaceInHand>
+  /** Alarms that the keeper has not put away yet, the latest first. */
+  readonly alarms: ReadonlySignal<readonly Alarm[]>
   /** What the rules lack for the hive in hand, as of the last utterance. */
   readonly lacking: ReadonlySignal<readonly Lacking[]>
   /** The sentence that is being spoken, as far as it was made out. */
@@ -51,6 +53,8 @@ export interface VisitInHand {
   /** Hears, answers and keeps one utterance. */
   say(words: string, by: Source): Answer
   setHearing(words: string): void
+  /** The keeper has seen an alarm. */
+  putAway(alarm: Alarm): void
   /** Keeps corrections and gives what they changed in the findings. */
   correct(bodies: readonly CorrectionBody[]): Promise<Change[]>
   /** Takes back the corrections that were made together last; gives what that changed. */
@@ -77,6 +81,7 @@ export function openVisit(
   const said = signal<readonly SaidRow[]>(kept.said)
   const heard = signal<readonly Heard[]>([])
   const place = signal(live.where())
+  const alarms = signal<readonly Alarm[]>([])
   const lacking = signal<readonly Lacking[]>(live.lacking())
   const hearing = signal('')
   const corrections = signal<readonly Correction[]>(kept.corrections)
@@ -140,6 +145,7 @@ export function openVisit(
       heard.value = [{ seq, words, answer }, ...heard.value.slice(0, SHOWN - 1)]
       place.value = answer.where
       lacking.value = live.lacking()
+      if (answer.alarms.length > 0) alarms.value = [...answer.alarms, ...alarms.value]
       if (by === 'recognised') hearing.value = ''
     })
     if (by === 'recognised') {
@@ -161,7 +167,7 @@ export function openVisit(
   }
 
   return {
-    ...{ row, said, heard, place, lacking, hearing, corrections, transcript, record, findings, history, yard },
+    ...{ row, said, heard, place, alarms, lacking, hearing, corrections, transcript, record, findings, history, yard },
     source: () => brought?.text ?? live.transcript(),
     say,
     setHearing(words) {
@@ -171,6 +177,9 @@ export function openVisit(
         keepingHearing = undefined
         void queue(() => keepHearing(db, id, hearing.value))
       }, HEARING)
+    },
+    putAway(alarm) {
+      alarms.value = alarms.value.filter((one) => one !== alarm)
     },
     correct,
     undo() {
