@@ -1,4 +1,4 @@
-import { createReader, grammarFor, type Reader, utterancesOf } from '../read.ts'
+import { createReader, grammarFor, type Reader, utterancesOf, type YardHints } from '../read.ts'
 import type { FlatReading, InspectionRecord } from '../record/schema.ts'
 import { due } from '../report/due.ts'
 import { firstThings } from '../report/findings.ts'
@@ -7,6 +7,7 @@ import { clean } from '../report/style.ts'
 import { sayDay, sayHive } from '../report/words.ts'
 import type { Finding } from '../rules/finding.ts'
 import { judge } from '../rules/judge.ts'
+import type { YardForRules } from '../rules/settings.ts'
 import { type HeardLine, heardLines } from '../transcript/formats/heard.ts'
 import { readerHints, type Yard } from '../yard.ts'
 import {
@@ -31,6 +32,8 @@ export interface VisitOptions {
   /** ISO day of the visit. */
   readonly date?: string
   readonly yard?: Yard
+  /** Instead of a whole yard file, where only these are known: the reader's part of it and the rules'. */
+  readonly parts?: { readonly hints: YardHints; readonly rules: YardForRules }
   /** Earlier records, for the rules that look back. */
   readonly history?: readonly InspectionRecord[]
   /** Kept lines of the same visit, as `transcript()` gave them: it goes on where they end. */
@@ -68,15 +71,15 @@ export interface Visit {
 
 /** Begins a visit, or goes on with one that was stored (`restore`). */
 export function createVisit(options: VisitOptions): Visit {
-  const { name, yard, history } = options
+  const { name, yard, parts, history } = options
   const restored = options.restore === undefined ? undefined : heardLines(options.restore, name)
   const date = options.date ?? restored?.day
-  const hints = yard && readerHints(yard)
+  const hints = parts?.hints ?? (yard && readerHints(yard))
   const grammar = grammarFor(hints)
   const readerOptions = { name, ...(date !== undefined && { date }), ...(hints && { yard: hints }) }
   const tape = newTape(name)
   let reader: Reader = createReader(tape.transcript, readerOptions)
-  const { look, findings } = createLooker(() => reader, history, yard)
+  const { look, findings } = createLooker(() => reader, history, parts?.rules ?? yard)
   let number = 0
   let kept = ''
   let lastKept = keptHead(date)

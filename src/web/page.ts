@@ -269,13 +269,15 @@ export async function openPage(): Promise<Page> {
       await turnTo(next.id)
     },
     async handOverAll() {
+      await visit.value.kept()
       await refresh()
       let done = 0
       for (const row of visits.value.filter(isWaiting)) {
-        const isInHand = row.id === visit.value.row.value.id
-        const reply = await handOver(db, isInHand ? visit.value : await opened(row.id))
-        if (reply.is === 'answer') done++
-        else {
+        const reply = await handOver(db, row.id)
+        if (reply.is === 'answer') {
+          done++
+          if (row.id === visit.value.row.value.id) visit.value.setRow(reply.value)
+        } else {
           await refresh()
           return tell(
             reply.is === 'no' ? reply.why : 'The logbook does not answer; everything stays here until it does.',

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks'
-import { sayHive } from '../../report/words.ts'
+import type { Understood } from '../../live/answer.ts'
+import { sayField, sayHive, sayValue } from '../../report/words.ts'
 import { type Page, usePage } from '../page.ts'
 import { FlagWord } from '../parts/flag.tsx'
 import { Promised } from '../parts/promised.tsx'
@@ -78,7 +79,8 @@ function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: bool
           {understood.map((one) => (
             <li key={`${one.hive} ${one.box} ${one.frame} ${one.side} ${one.field} ${one.start} ${one.value}`}>
               {other(one.hive)}
-              {one.text} <FlagWord flag={one.flag} words={one.flag === 'guess' ? 'a guess: say it again' : 'check'} />
+              {valueWords(one)}{' '}
+              <FlagWord flag={one.flag} words={one.flag === 'guess' ? 'a guess: say it again' : 'check'} />
             </li>
           ))}
         </ul>
@@ -86,7 +88,7 @@ function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: bool
       {takenBack.map((one) => (
         <p key={`${one.field} ${one.start}`} class="taken-back">
           Taken back: {other(one.hive)}
-          {one.text}
+          {valueWords(one)}
         </p>
       ))}
       {isEmpty && isCommand && lines.length > 0 && (
@@ -101,6 +103,8 @@ function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: bool
     </article>
   )
 }
+
+const valueWords = ({ field, value, unit }: Understood): string => `${sayField(field)} ${sayValue(value, unit)}`
 
 /** Alarms stay in sight, whatever is said next, until they are put away. */
 function Alarms() {

@@ -5,6 +5,7 @@ import { openTranscript } from '../../transcript/open.ts'
 import type { Database, VisitRow } from '../store/database.ts'
 import { listVisits, openKept } from '../store/visits.ts'
 import type { YardInUse } from '../yard-in-use.ts'
+import { sourceOf } from './source.ts'
 
 /** How far back the rules look. */
 const MOST = 12
@@ -18,10 +19,9 @@ export async function recordOf(
   const kept = await openKept(db, id)
   if (!kept) return null
   const { name, date, brought } = kept.row
-  const source = brought ?? { name, text: kept.said.map(({ line }) => line).join('') }
-  if (source.text === '') return null
+  if (!brought && kept.said.length === 0) return null
   try {
-    const transcript = openTranscript(source.text, source.name)
+    const transcript = openTranscript(sourceOf(kept), brought?.name ?? name)
     const record = readNote(transcript, { name, date, ...(yard && { yard: yard.hints }) })
     return applyCorrections(record, kept.corrections, transcript.text).record
   } catch {

@@ -2,6 +2,10 @@ import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
 import { type Change, changesBetween } from '../../corrections/after.ts'
 import { applyCorrections } from '../../corrections/apply.ts'
 import { type Correction, type CorrectionBody, stamped, standing } from '../../corrections/correction.ts'
+import { CombscribeError } from '../../errors.ts'
+import type { Alarm, Answer } from '../../live/answer.ts'
+import type { Lacking } from '../../live/hive-check.ts'
+import { createVisit } from '../../live/visit.ts'
 import { readNote } from '../../read.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import type { PlaceInHand } from '../../report/live.ts'
@@ -12,7 +16,7 @@ import type { Transcript } from '../../transcript/transcript.ts'
 import type { Database, SaidRow, Source, VisitRow } from '../store/database.ts'
 import { type KeptVisit, keepCorrections, keepHearing, keepSaid } from '../store/visits.ts'
 import type { YardInUse } from '../yard-in-use.ts'
-import { type Alarm, type Answer, createVisit, type Lacking } from './live.ts'
+import { sourceOf } from './source.ts'
 
 /** How many answers are shown: what came before is in the transcript. */
 const SHOWN = 8
@@ -48,8 +52,6 @@ export interface VisitInHand {
   readonly findings: ReadonlySignal<readonly Finding[]>
   readonly history: readonly InspectionRecord[]
   readonly yard: YardInUse | undefined
-  /** What the logbook is given: a text that `openTranscript` reads. */
-  source(): string
   /** Hears, answers and keeps one utterance. */
   say(words: string, by: Source): Answer
   setHearing(words: string): void
@@ -75,8 +77,12 @@ export function openVisit(
 ): VisitInHand {
   const { yard, history, lost } = options
   const { id, name, date, brought } = kept.row
-  const restore = kept.said.map(({ line }) => line).join('')
-  const live = createVisit({ name, date, history, ...(yard && { yard }), restore })
+  const live = createVisit({
+    ...{ name, date, history },
+    ...(yard && { parts: yard }),
+    ...(kept.said.length > 0 && !brought && { restore: sourceOf(kept) }),
+  })
+  const began = Date.parse(kept.row.begun)
   const row = signal(kept.row)
   const said = signal<readonly SaidRow[]>(kept.said)
   const heard = signal<readonly Heard[]>([])
@@ -103,7 +109,7 @@ export function openVisit(
   const file = brought ? openTranscript(brought.text, brought.name) : null
   const transcript = computed<Transcript>(() => {
     settled.value
-    return file ?? { ...live.whole(), text: live.whole().text, segments: [...live.whole().segments] }
+    return file ?? spokenSoFar(live.transcript(), name)
   })
   const asRead = computed<InspectionRecord>(() => {
     settled.value
@@ -134,7 +140,7 @@ export function openVisit(
 
   function say(words: string, by: Source, unfinished = false): Answer {
     const now = new Date()
-    const answer = live.hear(words)
+    const answer = live.hear(words, { at: Math.max(0, Math.round((now.getTime() - began) / 100) / 10) })
     const seq = said.value.length
     const one: SaidRow = {
       ...{ visit: id, seq, text: words, line: live.kept(), at: now.toISOString(), by },
@@ -168,7 +174,6 @@ export function openVisit(
 
   return {
     ...{ row, said, heard, place, alarms, lacking, hearing, corrections, transcript, record, findings, history, yard },
-    source: () => brought?.text ?? live.transcript(),
     say,
     setHearing(words) {
       if (words === hearing.value) return
@@ -196,6 +201,16 @@ export function openVisit(
     kept: async () => {
       await keeping
     },
+  }
+}
+
+/** What was spoken, with questions to the program left out; nothing yet is no fault. */
+function spokenSoFar(text: string, name: string): Transcript {
+  try {
+    return openTranscript(text, name)
+  } catch (error) {
+    if (error instanceof CombscribeError) return { name, format: 'heard', text: '', segments: [] }
+    throw error
   }
 }
 
