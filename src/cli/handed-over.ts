@@ -3,9 +3,9 @@ import type { Logbook } from '../logbook/logbook.ts'
 import { judge } from '../rules/index.ts'
 import type { HandedOver, Kept } from '../web-server/services.ts'
 import { readerHints, type Yard } from '../yard.ts'
+import { hashOf } from './batch/folder.ts'
+import { noteForLogbook } from './batch/read-note.ts'
 import { correctionsOf, keepCorrections } from './logbooks.ts'
-import { hashOf } from './notes-folder.ts'
-import { noteForLogbook } from './read-for-logbook.ts'
 
 /**
  * Keeps a visit that the page hands over as `batch` keeps a file, and judges what waits. It is known again by its name:

@@ -67,7 +67,7 @@ Runs the rules on records that "read --as record" or any other program wrote.
   --yard FILE    region, climate and rule settings
   --as FORMAT    text (the default) or json
 `,
-  batch: `combscribe batch FOLDER [--logbook FILE|postgres://...] [--yard FILE]
+  batch: `combscribe batch FOLDER [--logbook FILE|postgres://...] [--yard FILE] [--cores N]
 
 Reads every new or changed note of a folder and the folders in it into a logbook,
 judges each with the history of its hives, and says what is urgent and what needs
@@ -76,6 +76,7 @@ moment: the next run goes on.
 
   --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
   --yard FILE      names of hives and apiaries, region, own words
+  --cores N        how many cores read and judge at once (default: all)
 
 A note's date is the one said in it, else the one in the file's name (2026-09-06),
 else the file's own; the summary shows which.

@@ -1,22 +1,11 @@
 import { type Kysely, sql, type Transaction } from 'kysely'
-import { type FlatReading, flatten, type InspectionRecord, numberOf } from '../record/schema.ts'
+import type { InspectionRecord } from '../record/schema.ts'
 import type { Finding } from '../rules/finding.ts'
 import { logbookFault } from './faults.ts'
 import type { Kind } from './migrations.ts'
+import { unpack } from './packed.ts'
+import { type FindingRows, findingRows, type NewNote, type NoteRows, noteRows, recordRows } from './rows.ts'
 import type { DateSource, Tables } from './tables.ts'
-
-/** A note as it goes into the logbook. */
-export interface NewNote {
-  readonly path: string
-  readonly name: string
-  readonly hash: string
-  readonly source: Uint8Array
-  readonly text: string
-  readonly date: string
-  readonly dateFrom: DateSource
-  readonly reader: string
-  readonly record: InspectionRecord
-}
 
 /** A note as it stands in the logbook, without its source. */
 export interface Note {
@@ -41,6 +30,19 @@ export interface Correction {
 /** The record as people left it: `bodies` are a note's corrections in their order, `text` its text now. */
 export type Replay = (record: InspectionRecord, bodies: readonly unknown[], text: string) => InspectionRecord
 
+/** A note to be judged: its record, packed, and the earlier visits that share a hive with it as JSON, latest first. */
+export interface Waiting {
+  readonly name: string
+  readonly date: string
+  /** Whether it was never judged since it was written. */
+  readonly isNew: boolean
+  readonly record: Uint8Array | string
+  readonly history: readonly string[]
+}
+
+/** How many notes are judged in one transaction. */
+const judgedAtOnce = 32
+
 /** How far back a judgement looks: visits that share a hive with the note. Keeps the cost of a note the same for ever. */
 const historyLength = 40
 
@@ -57,10 +59,17 @@ export class Logbook {
     return this.db.destroy()
   }
 
-  /** Content hashes by path. */
-  async known(): Promise<Map<string, string>> {
-    const rows = await this.guard(this.db.selectFrom('notes').select(['path', 'hash']).execute())
+  /** Content hashes by path, of all notes or of those at `paths`. */
+  async known(paths?: readonly string[]): Promise<Map<string, string>> {
+    const all = this.db.selectFrom('notes').select(['path', 'hash'])
+    const rows = await this.guard((paths ? all.where('path', 'in', paths) : all).execute())
     return new Map(rows.map(({ path, hash }) => [path, hash]))
+  }
+
+  /** The path of a note with these bytes; undefined where there is none. */
+  async withHash(hash: string): Promise<string | undefined> {
+    const query = this.db.selectFrom('notes').select('path').where('hash', '=', hash).orderBy('path').limit(1)
+    return (await this.guard(query.executeTakeFirst()))?.path
   }
 
   /** The number of the note at a path, and the hash of its bytes; undefined where there is none. */
@@ -74,98 +83,134 @@ export class Logbook {
     await this.guard(this.db.updateTable('notes').set({ path: to }).where('path', '=', from).execute())
   }
 
-  /** Writes a note, or its new text, in one transaction. Findings of this and of later notes wait for `judgeWaiting`. */
-  async write(note: NewNote): Promise<number> {
-    const row = {
-      path: note.path,
-      name: note.name,
-      hash: note.hash,
-      source: Buffer.from(note.source),
-      text: clean(note.text),
-      reader: note.reader,
-      as_read: clean(JSON.stringify(note.record)),
-      judged: 0,
-    }
+  /** Writes a note, or its new text, in one transaction. Findings of this and of later notes wait for judging. */
+  write(note: NewNote): Promise<number> {
+    return this.writeRows(noteRows(note))
+  }
+
+  /** The same for a note that was made ready elsewhere. */
+  writeRows(note: NoteRows): Promise<number> {
     return this.transact(async (tx) => {
+      await this.beginWriting(tx)
       const before = await tx
         .updateTable('notes')
         .set({ judged: 0 })
         .where('path', '=', note.path)
         .returning(['id', 'date'])
         .executeTakeFirst()
-      const record = before ? await this.corrected(tx, before.id, note.record, row.text) : note.record
-      const corrected = { ...row, ...dayOf(note, record), record: clean(JSON.stringify(record)) }
-      const from = before && before.date < corrected.date ? before.date : corrected.date
+      const corrected = before && (await this.corrected(tx, before.id, () => unpack(note.record), note.text))
+      const { record, brief, readings, hives } = corrected ? recordRows(corrected) : note
+      const row = {
+        ...{ path: note.path, name: note.name, hash: note.hash, text: note.text, reader: note.reader, brief },
+        ...dayOf(note, corrected?.date ?? note.recordDate),
+        source: Buffer.from(note.source),
+        record: Buffer.from(record),
+        as_read: corrected ? Buffer.from(note.record) : null,
+        findings: null,
+        judged: 0,
+      }
       let id = before?.id
       if (id === undefined) {
-        id = (await tx.insertInto('notes').values(corrected).returning('id').executeTakeFirstOrThrow()).id
+        id = (await tx.insertInto('notes').values(row).returning('id').executeTakeFirstOrThrow()).id
       } else {
-        await tx.updateTable('notes').set(corrected).where('id', '=', id).execute()
+        await tx.updateTable('notes').set(row).where('id', '=', id).execute()
         await tx.deleteFrom('findings').where('note', '=', id).execute()
       }
-      await tx.updateTable('notes').set({ judged: 0 }).where('date', '>=', from).where('judged', '=', 1).execute()
-      await writeReadings(tx, id, record)
+      await this.writeReadings(tx, id, readings)
+      await writeVisits(tx, id, row.date, hives)
+      await unjudge(tx, before && before.date < row.date ? before.date : row.date)
       if (this.kind === 'sqlite') {
-        await sql`delete from search where rowid = ${id}`.execute(tx)
-        await sql`insert into search(rowid, text) values (${id}, ${row.text})`.execute(tx)
+        if (before) await sql`delete from search where rowid = ${id}`.execute(tx)
+        await sql`insert into search(rowid, text) values (${id}, ${note.text})`.execute(tx)
       }
       return id
     })
   }
 
+  /** The record with a note's corrections replayed; undefined where there are none. */
   private async corrected(
     tx: Transaction<Tables>,
     note: number,
-    record: InspectionRecord,
+    record: () => InspectionRecord,
     text: string,
-  ): Promise<InspectionRecord> {
+  ): Promise<InspectionRecord | undefined> {
     const rows = await tx.selectFrom('corrections').select('body').where('note', '=', note).orderBy('seq').execute()
-    return rows.length === 0
-      ? record
-      : this.replay(
-          record,
-          rows.map(({ body }) => JSON.parse(body)),
-          text,
-        )
+    if (rows.length === 0) return undefined
+    return this.replay(
+      record(),
+      rows.map(({ body }) => JSON.parse(body)),
+      text,
+    )
   }
 
   /** Judges every note whose findings are not up to date, earliest first; `judge` gets the earlier records. */
-  async judgeWaiting(
-    judge: (record: InspectionRecord, history: InspectionRecord[]) => Finding[],
-    done: () => void = () => {},
+  judgeWaiting(judge: (record: InspectionRecord, history: InspectionRecord[]) => Finding[]): Promise<number> {
+    return this.judgeBlocks(async ({ record, history }) =>
+      findingRows(
+        judge(
+          unpack(record),
+          history.map((one) => JSON.parse(one)),
+        ),
+      ),
+    )
+  }
+
+  /**
+   * The same with findings made elsewhere, many at a time. A block is one transaction in which nothing else is written,
+   * so that no note that comes in meanwhile is missed; several programs take different blocks. Gives how many were judged.
+   */
+  async judgeBlocks<R extends FindingRows>(
+    judge: (note: Waiting) => Promise<R>,
+    done: (note: Waiting, result: R) => void = () => {},
+    by = '',
   ): Promise<number> {
-    for (let count = 0; ; count++) {
-      const next = await this.guard(
-        this.db
-          .selectFrom('notes')
-          .select(['id', 'date', 'record'])
-          .where('judged', '=', 0)
-          .orderBy('date')
-          .orderBy('path')
-          .limit(1)
-          .executeTakeFirst(),
-      )
-      if (!next) return count
-      const record: InspectionRecord = JSON.parse(next.record)
-      const history = await this.history(record, next.date)
-      const findings = judge(record, history)
-      await this.transact(async (tx) => {
-        await tx.updateTable('notes').set({ judged: 1 }).where('id', '=', next.id).execute()
-        await tx.deleteFrom('findings').where('note', '=', next.id).execute()
-        const rows = findings.map((finding, seq) => ({
-          note: next.id,
-          seq,
-          rule: finding.rule,
-          hive: finding.place.hive,
-          kind: finding.kind,
-          verdict: finding.verdict,
-          what: clean(finding.says.what),
-          body: clean(JSON.stringify(finding)),
-        }))
-        await inParts(rows, (part) => tx.insertInto('findings').values(part).execute())
+    for (let count = 0; ; ) {
+      const judged = await this.transact(async (tx) => {
+        await this.beginJudging(tx)
+        const waiting = await this.nextWaiting(tx)
+        const results = await Promise.all(
+          waiting.map(async ({ id, note }) => ({ id, note, result: await judge(note) })),
+        )
+        for (const { id, result } of results) {
+          const row = { judged: 1, findings: Buffer.from(result.findings), judged_by: by }
+          await tx.updateTable('notes').set(row).where('id', '=', id).execute()
+          await tx.deleteFrom('findings').where('note', '=', id).execute()
+          await this.writeTold(tx, id, result.told)
+        }
+        return results
       })
-      done()
+      if (judged.length === 0) return count
+      count += judged.length
+      for (const { note, result } of judged) done(note, result)
     }
+  }
+
+  private async nextWaiting(tx: Transaction<Tables>): Promise<{ id: number; note: Waiting }[]> {
+    const query = tx
+      .selectFrom('notes')
+      .select(['id', 'name', 'date', 'record', 'findings'])
+      .where('judged', '=', 0)
+      .orderBy('date')
+      .orderBy('path')
+      .limit(judgedAtOnce)
+    const rows = await (this.kind === 'postgres' ? query.forUpdate().skipLocked() : query).execute()
+    const out: { id: number; note: Waiting }[] = []
+    for (const { id, findings, ...note } of rows) {
+      const visits = tx.selectFrom('visits').select('hive').where('note', '=', id)
+      const hives = (await visits.execute()).map(({ hive }) => hive)
+      const history = await this.briefs(tx, hives, note.date)
+      out.push({ id, note: { ...note, isNew: findings === null, history } })
+    }
+    return out
+  }
+
+  /** How many notes wait to be judged. */
+  async waiting(): Promise<number> {
+    const query = this.db
+      .selectFrom('notes')
+      .select((eb) => eb.fn.countAll().as('count'))
+      .where('judged', '=', 0)
+    return Number((await this.guard(query.executeTakeFirstOrThrow())).count)
   }
 
   /** All findings wait to be made again: the rules or the yard file have changed. */
@@ -173,22 +218,43 @@ export class Logbook {
     await this.guard(this.db.updateTable('notes').set({ judged: 0 }).execute())
   }
 
-  /** Earlier records that share a hive with `record`, latest first. */
+  /** Earlier records that share a hive with `record`, latest first, without how their values came about. */
   async history(record: InspectionRecord, date: string): Promise<InspectionRecord[]> {
-    const hives = record.hives.map(({ hive }) => hive)
-    if (hives.length === 0) return []
-    const rows = await this.guard(
-      this.db
-        .selectFrom('notes')
-        .select('record')
-        .where('date', '<', date)
-        .where('id', 'in', this.db.selectFrom('readings').select('note').where('hive', 'in', hives))
-        .orderBy('date', 'desc')
-        .orderBy('path')
+    const hives = [...new Set(record.hives.map(({ hive }) => hive))]
+    return (await this.guard(this.briefs(this.db, hives, date))).map((one) => JSON.parse(one))
+  }
+
+  private async briefs(db: Kysely<Tables>, hives: readonly string[], date: string): Promise<string[]> {
+    const found = new Map<number, { date: string; path: string }>()
+    for (const hive of hives) {
+      const rows = await db
+        .selectFrom('visits')
+        .innerJoin('notes', 'notes.id', 'visits.note')
+        .select(['notes.id', 'notes.date', 'notes.path'])
+        .where('visits.hive', '=', hive)
+        .where('visits.date', '<', date)
+        .orderBy('visits.date', 'desc')
+        .orderBy('notes.path')
         .limit(historyLength)
-        .execute(),
-    )
-    return rows.map((row) => JSON.parse(row.record))
+        .execute()
+      for (const { id, ...rest } of rows) found.set(id, rest)
+    }
+    const latest = [...found]
+      .sort(([, a], [, b]) => (a.date !== b.date ? (a.date < b.date ? 1 : -1) : a.path < b.path ? -1 : 1))
+      .slice(0, historyLength)
+      .map(([id]) => id)
+    const briefs = new Map<number, string>()
+    for (let i = 0; i < latest.length; i += 10) {
+      // Always ten, so that the statement is prepared once.
+      const ids = Array.from({ length: 10 }, (_, n) => latest[i + n] ?? 0)
+      const rows = await db
+        .selectFrom('notes')
+        .select(['id', 'brief', (eb) => eb.case().when('brief', 'is', null).then(eb.ref('record')).end().as('record')])
+        .where('id', 'in', ids)
+        .execute()
+      for (const { id, brief, record } of rows) briefs.set(id, brief ?? JSON.stringify(unpack(record!)))
+    }
+    return latest.flatMap((id) => briefs.get(id) ?? [])
   }
 
   /** The notes in order of their dates; with `hive`, those that speak of it. One at a time: memory stays flat. */
@@ -196,7 +262,11 @@ export class Logbook {
     const way = order === 'first to last' ? 'asc' : 'desc'
     let query = this.db.selectFrom('notes').select('id').orderBy('date', way).orderBy('path', way)
     if (hive !== undefined) {
-      query = query.where('id', 'in', this.db.selectFrom('readings').select('note').where('hive', '=', hive))
+      query = query.where(
+        'id',
+        'in',
+        this.db.selectFrom('visits').select('note').where('hive', '=', hive).where('readings', '>', 0),
+      )
     }
     for (const { id } of await this.guard(query.execute())) {
       const note = await this.note(id)
@@ -215,7 +285,7 @@ export class Logbook {
     )
     if (!row) return undefined
     const { date_from: dateFrom, record, ...rest } = row
-    return { ...rest, dateFrom, record: JSON.parse(record) }
+    return { ...rest, dateFrom, record: unpack(record) }
   }
 
   /** The bytes a note was read from. */
@@ -228,27 +298,28 @@ export class Logbook {
   async asRead(note: number): Promise<{ text: string; record: InspectionRecord }> {
     const query = this.db.selectFrom('notes').select(['text', 'record', 'as_read']).where('id', '=', note)
     const row = await this.guard(query.executeTakeFirstOrThrow())
-    return { text: row.text, record: JSON.parse(row.as_read ?? row.record) }
+    return { text: row.text, record: unpack(row.as_read ?? row.record) }
   }
 
   async findings(note: number): Promise<Finding[]> {
-    const query = this.db.selectFrom('findings').select('body').where('note', '=', note).orderBy('seq')
-    return (await this.guard(query.execute())).map(({ body }) => JSON.parse(body))
+    const row = await this.guard(
+      this.db.selectFrom('notes').select('findings').where('id', '=', note).executeTakeFirst(),
+    )
+    if (row?.findings) return unpack(row.findings)
+    // As an older schema kept them.
+    const query = this.db.selectFrom('findings').select('body').where('note', '=', note).where('body', '!=', '')
+    return (await this.guard(query.orderBy('seq').execute())).map(({ body }) => JSON.parse(body))
   }
 
   /** Labels of hives with the number of notes that speak of each. */
   async hives(): Promise<{ hive: string; notes: number }[]> {
-    const rows = await this.guard(
-      this.db
-        .selectFrom('readings')
-        .innerJoin('notes', 'notes.id', 'readings.note')
-        .select(['hive', (eb) => eb.fn.count('note').distinct().as('notes')])
-        .where('hive', 'is not', null)
-        .groupBy('hive')
-        .orderBy('hive')
-        .execute(),
-    )
-    return rows.map(({ hive, notes }) => ({ hive: hive!, notes: Number(notes) }))
+    const query = this.db
+      .selectFrom('visits')
+      .select(['hive', (eb) => eb.fn.countAll().as('notes')])
+      .where('readings', '>', 0)
+      .groupBy('hive')
+      .orderBy('hive')
+    return (await this.guard(query.execute())).map(({ hive, notes }) => ({ hive, notes: Number(notes) }))
   }
 
   /** Notes in which all of `words` were said (in any form of the word), latest first, with the words around them. */
@@ -277,6 +348,7 @@ export class Logbook {
   /** Adds corrections, all or none, and replays all of the note's on the record as it was read. Gives the last number. */
   async correctAll(note: number, added: readonly Omit<Correction, 'seq'>[]): Promise<number> {
     return this.transact(async (tx) => {
+      await this.beginWriting(tx)
       // The write takes the note's lock before the last number is read.
       const old = await tx
         .updateTable('notes')
@@ -294,15 +366,20 @@ export class Logbook {
         const values = { note, seq: ++seq, who, at, body: JSON.stringify(body) }
         await tx.insertInto('corrections').values(values).execute()
       }
-      // Notes of an older schema were never corrected: as they stand is as they were read.
-      const read: InspectionRecord = JSON.parse(old.as_read ?? old.record)
-      const record = await this.corrected(tx, note, read, old.text)
+      const read: InspectionRecord = unpack(old.as_read ?? old.record)
+      const record = (await this.corrected(tx, note, () => read, old.text)) ?? read
       const day = record.date !== read.date && record.date !== null ? record.date : old.date
-      const row = { record: clean(JSON.stringify(record)), as_read: clean(JSON.stringify(read)), date: day }
+      const rows = recordRows(record)
+      const row = {
+        ...{ brief: rows.brief, date: day },
+        record: Buffer.from(rows.record),
+        as_read: typeof old.as_read === 'string' ? old.as_read : Buffer.from(old.as_read ?? old.record),
+      }
       await tx.updateTable('notes').set(row).where('id', '=', note).execute()
-      await writeReadings(tx, note, record)
+      await this.writeReadings(tx, note, rows.readings)
+      await writeVisits(tx, note, day, rows.hives)
       const [from = day] = [day, old.date].sort()
-      await tx.updateTable('notes').set({ judged: 0 }).where('date', '>=', from).where('judged', '=', 1).execute()
+      await unjudge(tx, from)
       return seq
     })
   }
@@ -318,8 +395,54 @@ export class Logbook {
     }))
   }
 
-  private transact<T>(work: (tx: Transaction<Tables>) => Promise<T>): Promise<T> {
-    return this.guard(this.db.transaction().execute(work))
+  /** One that stays behind `beginJudging` of any program. */
+  private async beginWriting(tx: Transaction<Tables>): Promise<void> {
+    if (this.kind === 'postgres') await sql`lock table visits in row exclusive mode`.execute(tx)
+  }
+
+  /** Until the transaction ends nothing is written; others may judge other notes. */
+  private async beginJudging(tx: Transaction<Tables>): Promise<void> {
+    if (this.kind === 'postgres') await sql`lock table visits in share mode`.execute(tx)
+    // SQLite has one writer: whoever has written something in a transaction.
+    else
+      await tx
+        .updateTable('schema_version')
+        .set((eb) => ({ version: eb.ref('version') }))
+        .execute()
+  }
+
+  private async writeReadings(tx: Transaction<Tables>, note: number, rows: string): Promise<void> {
+    await tx.deleteFrom('readings').where('note', '=', note).execute()
+    const into = sql.raw(`insert into readings (note, ${readingColumns.map(([name]) => name).join(', ')})`)
+    await sql`${into} select ${note}, ${this.fromJson(readingColumns, rows)}`.execute(tx)
+  }
+
+  private async writeTold(tx: Transaction<Tables>, note: number, rows: string): Promise<void> {
+    const into = sql.raw(`insert into findings (note, ${findingColumns.map(([name]) => name).join(', ')}, body)`)
+    const from = this.fromJson(findingColumns, rows, `, ''`)
+    await sql`${into} select ${note}, ${from}`.execute(tx)
+  }
+
+  /** The columns of a list of JSON objects: the same statement whatever their number. */
+  private fromJson(columns: readonly (readonly [name: string, type: string])[], rows: string, more = '') {
+    if (this.kind === 'sqlite') {
+      const list = columns.map(([name]) => `value ->> '${name}'`).join(', ')
+      return sql`${sql.raw(list + more)} from json_each(${rows})`
+    }
+    const list = columns.map(([name]) => `r.${name}`).join(', ')
+    const types = columns.map(([name, type]) => `${name} ${type}`).join(', ')
+    return sql`${sql.raw(list + more)} from json_to_recordset(${rows}::json) as ${sql.raw(`r(${types})`)}`
+  }
+
+  private async transact<T>(work: (tx: Transaction<Tables>) => Promise<T>): Promise<T> {
+    for (let attempt = 1; ; attempt++) {
+      try {
+        return await this.db.transaction().execute(work)
+      } catch (error) {
+        // Of two programs that wait for each other PostgreSQL ends one; the same once more goes through.
+        if (attempt >= 8 || (error as { code?: string }).code !== '40P01') throw logbookFault(error, this.where)
+      }
+    }
   }
 
   private async guard<T>(work: Promise<T>): Promise<T> {
@@ -331,38 +454,48 @@ export class Logbook {
   }
 }
 
+const readingColumns = [
+  ['seq', 'integer'],
+  ['hive', 'text'],
+  ['box', 'text'],
+  ['frame', 'integer'],
+  ['side', 'text'],
+  ['field', 'text'],
+  ['value', 'text'],
+  ['number', 'double precision'],
+  ['unit', 'text'],
+  ['confidence', 'double precision'],
+  ['flag', 'text'],
+  ['quote', 'text'],
+  ['entry', 'integer'],
+  ['detail', 'text'],
+] as const
+const findingColumns = [
+  ['seq', 'integer'],
+  ['rule', 'text'],
+  ['hive', 'text'],
+  ['kind', 'text'],
+  ['verdict', 'text'],
+  ['what', 'text'],
+] as const
+
 /** A day that was put right goes before the one that was said or stands in the file's name. */
-const dayOf = (note: NewNote, { date }: InspectionRecord): { date: string; date_from: DateSource } =>
-  date !== null && date !== note.record.date
+const dayOf = (note: NoteRows, date: string | null): { date: string; date_from: DateSource } =>
+  date !== null && date !== note.recordDate
     ? { date, date_from: 'put right' }
     : { date: note.date, date_from: note.dateFrom }
 
-async function writeReadings(tx: Transaction<Tables>, note: number, record: InspectionRecord): Promise<void> {
-  await tx.deleteFrom('readings').where('note', '=', note).execute()
-  const readings = flatten(record).map((reading, seq) => ({
-    ...readingRow(note, seq, reading),
-    // The flat view begins with what was said of the visit.
-    ...(seq < record.visit.length ? { hive: null } : {}),
-  }))
-  await inParts(readings, (part) => tx.insertInto('readings').values(part).execute())
+async function writeVisits(
+  tx: Transaction<Tables>,
+  note: number,
+  date: string,
+  hives: NoteRows['hives'],
+): Promise<void> {
+  await tx.deleteFrom('visits').where('note', '=', note).execute()
+  for (const [hive, readings] of hives) await tx.insertInto('visits').values({ hive, date, note, readings }).execute()
 }
 
-/** PostgreSQL stores no NUL in a text; nobody says one. */
-const clean = (text: string): string => text.replaceAll('\0', '')
-
-/** Both databases limit the parameters of one statement. */
-async function inParts<T>(rows: readonly T[], use: (part: T[]) => Promise<unknown>): Promise<void> {
-  for (let i = 0; i < rows.length; i += 500) await use(rows.slice(i, i + 500))
-}
-
-function readingRow(note: number, seq: number, r: FlatReading) {
-  const number = numberOf(r.value) ?? null
-  const { hive, box, frame, side, field, unit, confidence, flag } = r
-  return {
-    ...{ note, seq, hive, box, frame, side, field, unit, confidence, flag, number },
-    value: JSON.stringify(r.value),
-    quote: clean(r.quote),
-    entry: r.entry ?? null,
-    detail: r.detail ?? null,
-  }
+/** What was judged before and may be judged otherwise now. */
+async function unjudge(tx: Transaction<Tables>, from: string): Promise<void> {
+  await tx.updateTable('notes').set({ judged: 0 }).where('judged', '=', 1).where('date', '>=', from).execute()
 }

@@ -34,6 +34,25 @@ const migrations: ((kind: Kind) => string[])[] = [
   },
   // The record as it was read: corrections are replayed on it, never on one that is corrected already.
   () => ['alter table notes add column as_read text'],
+  // Records and findings packed (packed.ts), what earlier visits are judged by, who visited which hive when.
+  (kind) => [
+    ...(kind === 'sqlite'
+      ? [] // any column of SQLite's takes bytes
+      : ['record', 'as_read'].map(
+          (column) => `alter table notes alter column ${column} type bytea using convert_to(${column}, 'UTF8')`,
+        )),
+    `alter table notes add column findings ${kind === 'sqlite' ? 'blob' : 'bytea'}`,
+    'alter table notes add column brief text',
+    'alter table notes add column judged_by text',
+    'drop index notes_judged',
+    'create index notes_waiting on notes(judged, date, path)',
+    `create table visits (hive text not null, date text not null,
+      note integer not null references notes(id) on delete cascade, readings integer not null,
+      primary key (hive, date, note))`,
+    'create index visits_note on visits(note)',
+    `insert into visits (hive, date, note, readings) select hive, date, note, count(*) from readings
+      join notes on notes.id = readings.note where hive is not null group by hive, date, note`,
+  ],
 ]
 export const schemaVersion = migrations.length
 

@@ -55,13 +55,30 @@ function sqlite(path: string, patience: number): SqliteDialect {
     database.close()
     throw error
   }
-  return new SqliteDialect({ database })
+  return new SqliteDialect({ database: preparedOnce(database) })
+}
+
+/** Statements are prepared once: a note takes a dozen, always the same. */
+function preparedOnce(database: Sqlite.Database) {
+  const statements = new Map<string, Sqlite.Statement>()
+  return {
+    close: () => void database.close(),
+    prepare(text: string) {
+      let statement = statements.get(text)
+      if (!statement) {
+        if (statements.size >= 200) statements.clear()
+        statement = database.prepare(text)
+        statements.set(text, statement)
+      }
+      return statement
+    },
+  }
 }
 
 function postgres(connectionString: string): PostgresDialect {
   let pool: pg.Pool
   try {
-    pool = new pg.Pool({ connectionString, max: 4, connectionTimeoutMillis: 10_000 })
+    pool = new pg.Pool({ connectionString, max: 8, connectionTimeoutMillis: 10_000 })
   } catch {
     throw new CombscribeError(
       'logbook',

@@ -1,6 +1,6 @@
 import type { Generated } from 'kysely'
 
-/** One row a note. `record` is the record as people left it, as JSON; `source` the bytes as they were read. */
+/** One row a note. `record` is the record as people left it, packed; `source` the bytes as they were read. */
 export interface NotesTable {
   id: Generated<number>
   /** Whole path of the file; a note is known again by it. */
@@ -15,9 +15,15 @@ export interface NotesTable {
   date_from: DateSource
   /** Program and grammar that read it. */
   reader: string
-  record: string
-  /** The record before corrections; null in rows that an older schema wrote, which knew of none. */
-  as_read: string | null
+  record: Uint8Array | string
+  /** The record before corrections; null where there are none. */
+  as_read: Uint8Array | string | null
+  /** JSON of the record as an earlier visit; null in rows that an older schema wrote: the record itself serves. */
+  brief: string | null
+  /** All findings, packed. Null before the first judging, and in rows of an older schema: then `findings.body` has them. */
+  findings: Uint8Array | null
+  /** Program and rules that judged it. */
+  judged_by: string | null
   /** 0 while the findings do not yet know of a note that was added or changed before this one's date. */
   judged: number
 }
@@ -46,6 +52,15 @@ export interface ReadingsTable {
   detail: string | null
 }
 
+/** Which hive was spoken of when, with how many readings: none where it was only named. */
+export interface VisitsTable {
+  hive: string
+  date: string
+  note: number
+  readings: number
+}
+
+/** Findings that say something: those that a query may look for. All of them, with all that they say, are in `notes`. */
 export interface FindingsTable {
   note: number
   seq: number
@@ -55,7 +70,7 @@ export interface FindingsTable {
   kind: string
   verdict: string
   what: string
-  /** The whole finding as JSON. */
+  /** The whole finding as JSON in rows of an older schema, else empty. */
   body: string
 }
 
@@ -71,6 +86,7 @@ export interface CorrectionsTable {
 export interface Tables {
   notes: NotesTable
   readings: ReadingsTable
+  visits: VisitsTable
   findings: FindingsTable
   corrections: CorrectionsTable
   schema_version: { version: number }

@@ -13,7 +13,8 @@ import { load } from '../tools/load.mjs'
 const { values: asked } = parseArgs({
   options: {
     rounds: { type: 'string', default: '3' },
-    only: { type: 'string', default: 'length,live,visit,judge,start' },
+    only: { type: 'string', default: 'length,live,visit,judge,start,night' },
+    notes: { type: 'string', default: '400' },
   },
 })
 const rounds = Number(asked.rounds)
@@ -165,6 +166,11 @@ if (parts.includes('judge')) {
 }
 
 if (parts.includes('start')) start()
+if (parts.includes('night')) {
+  const { benchNight } = await import('./night.mjs')
+  await benchNight(join(root, 'dist/cli.js'), Number(asked.notes))
+  kept++
+}
 
 /** The sentences of notes that may be worked with, one visit after the other, until an hour of speech is full. */
 function visits() {

@@ -35,11 +35,11 @@ const forAll = await build({ ...shared, entryPoints: library, platform: 'neutral
 // One part a command, loaded when the command is given: `--help` must not wait for the reader.
 const forNode = await build({
   ...shared,
-  entryPoints: { cli: 'src/cli/main.ts' },
+  entryPoints: { cli: 'src/cli/main.ts', thread: 'src/cli/batch/thread.ts' },
   platform: 'node',
   target: 'node20',
-  // A driver with native code, and one that PostgreSQL's looks for and does without.
-  external: ['better-sqlite3', 'pg-native'],
+  // A driver with native code, one that PostgreSQL's looks for and does without, and a pool that starts a file of its own.
+  external: ['better-sqlite3', 'pg-native', 'piscina'],
   // Packages written for CommonJS call require for what Node has built in.
   banner: {
     js: "import { createRequire as requireFrom } from 'node:module'; const require = requireFrom(import.meta.url);",

@@ -3,10 +3,10 @@ import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
 import { clean } from '../../report/style.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints } from '../../yard.ts'
+import { noteForLogbook } from '../batch/read-note.ts'
 import { readYard } from '../files.ts'
 import { correctionsOf, logbookOption, openExisting } from '../logbooks.ts'
 import { noFiles, readOptions } from '../options.ts'
-import { noteForLogbook } from '../read-for-logbook.ts'
 import type { Terminal } from '../terminal.ts'
 
 /** `combscribe reread`: every note of the logbook once more, from the text kept in it. Corrections stay. */

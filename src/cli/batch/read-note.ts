@@ -1,9 +1,9 @@
-import type { NewNote } from '../logbook/logbook.ts'
-import { readNote, type YardHints } from '../read.ts'
-import { dayInName, localDay } from './days.ts'
-import { noteName } from './files.ts'
-import { version } from './help.ts'
-import { openNote } from './open-note.ts'
+import type { NewNote } from '../../logbook/rows.ts'
+import { readNote, type YardHints } from '../../read.ts'
+import { dayInName, localDay } from '../days.ts'
+import { noteName } from '../files.ts'
+import { version } from '../help.ts'
+import { openNote } from '../open-note.ts'
 
 /** A note as it lies in a folder, or lay there when the logbook took it in. */
 export interface NoteFile {

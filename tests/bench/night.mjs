@@ -1,0 +1,94 @@
+// A night run from outside: how fast the logbook fills, with one core and two, early and late, and at what memory.
+import { spawn } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import Sqlite from 'better-sqlite3'
+import { load } from '../tools/load.mjs'
+
+const { writeNotes } = await load('tests/generate/write.ts')
+
+/** Peak memory of a process in MB, as Linux counts it; 0 where it is not told. */
+function peak(pid) {
+  try {
+    return Number(/VmHWM:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1] ?? 0) / 1024
+  } catch {
+    return 0
+  }
+}
+
+/** Seconds of processor time that a process and its threads have used. */
+function used(pid) {
+  try {
+    const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1].split(' ')
+    return (Number(fields[11]) + Number(fields[12])) / 100
+  } catch {
+    return 0
+  }
+}
+
+/** Runs the command and looks into its logbook while it is filled. */
+async function watched(cli, folder, where, cores) {
+  const start = performance.now()
+  const child = spawn(process.execPath, [cli, 'batch', folder, '--logbook', where, '--cores', String(cores)], {
+    stdio: ['ignore', 'ignore', 'inherit'],
+  })
+  const ended = new Promise((resolve) => child.on('exit', resolve))
+  const marks = []
+  let [memory, cpu] = [0, 0]
+  let db
+  const look = () => {
+    memory = Math.max(memory, peak(child.pid))
+    cpu = Math.max(cpu, used(child.pid))
+    try {
+      db ??= new Sqlite(where, { readonly: true, fileMustExist: true })
+      const { read, judged } = db
+        .prepare('select count(*) as read, coalesce(sum(judged), 0) as judged from notes')
+        .get()
+      marks.push({ cpu, done: read + judged })
+    } catch {
+      // it is not there yet
+    }
+  }
+  const timer = setInterval(look, 100)
+  const code = await ended
+  clearInterval(timer)
+  db?.close()
+  if (code !== 0) throw new Error(`batch ended with ${code}`)
+  return { seconds: (performance.now() - start) / 1000, memory, cpu, marks }
+}
+
+/** Processor time a note between two shares of all the steps (each note is read and judged). */
+function perNote({ marks }, total, from, to) {
+  const at = (share) => marks.find(({ done }) => done >= share * total) ?? marks.at(-1)
+  const [a, b] = [at(from), at(to)]
+  return (1000 * (b.cpu - a.cpu)) / Math.max(1, b.done - a.done)
+}
+
+/** Prints what a night run of `count` generated notes costs. */
+export async function benchNight(cli, count) {
+  const folder = mkdtempSync(join(tmpdir(), 'bench-night-'))
+  const notes = join(folder, 'notes')
+  writeNotes(notes, count)
+  const one = await watched(cli, notes, join(folder, 'one.db'), 1)
+  const two = await watched(cli, notes, join(folder, 'two.db'), 2)
+  const again = await watched(cli, notes, join(folder, 'two.db'), 2)
+  const size = statSync(join(folder, 'one.db')).size / count / 1024
+  const print = (what, { seconds, memory, cpu }, more = '') =>
+    console.log(
+      `${what.padEnd(30)}${seconds.toFixed(1).padStart(7)} s  ${(count / seconds).toFixed(0).padStart(5)} notes/s  processor ${cpu.toFixed(1)} s  peak ${memory.toFixed(0)} MB  ${more}`,
+    )
+  print(`${count} notes, one core`, one)
+  print(`${count} notes, two cores`, two, `${(one.seconds / two.seconds).toFixed(2)} times as fast`)
+  print('again, nothing changed', again, `${((100 * again.cpu) / two.cpu).toFixed(1)} % of the processor time`)
+  const tenth = (run, from) => perNote(run, 2 * count, from, from + 0.05)
+  for (const [what, from, to] of [
+    ['read', 0.05, 0.45],
+    ['judged', 0.5, 0.95],
+  ])
+    console.log(
+      `  a note ${what}: ${tenth(one, from).toFixed(1)} ms of the processor for the first, ${tenth(one, to).toFixed(1)} ms for the last (${(tenth(one, to) / tenth(one, from)).toFixed(2)} times)`,
+    )
+  console.log(`  ${size.toFixed(0)} KB of logbook a note\n`)
+  rmSync(folder, { recursive: true })
+}
