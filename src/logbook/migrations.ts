@@ -5,7 +5,7 @@ import type { Tables } from './tables.ts'
 export type Kind = 'sqlite' | 'postgres'
 
 /** One statement list a schema version; what was released is never edited, only added to. */
-const migrations: ((kind: Kind) => string[])[] = [
+export const migrations: ((kind: Kind) => string[])[] = [
   (kind) => {
     const lite = kind === 'sqlite'
     const id = lite ? 'integer primary key autoincrement' : 'integer generated always as identity primary key'

@@ -6,6 +6,7 @@ import Sqlite from 'better-sqlite3'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { openLogbook } from '../../src/logbook/open.ts'
 import { cli, combscribe } from '../command.ts'
+import { writeNotes } from '../generate/write.ts'
 import { hasServer, startServer } from './server.ts'
 
 /** Over the demo season. */
@@ -88,6 +89,17 @@ describe('the demo season', () => {
     expect(out).toContain('"olivee" is new and near to "olive"')
   })
 })
+
+test('on two threads it ends where it does on one', async () => {
+  const many = join(folder, 'many')
+  writeNotes(many, 40)
+  const [one, two] = [join(folder, 'one.db'), join(folder, 'two.db')]
+  const run = (where: string, cores: string) => combscribe(['batch', many, '--logbook', where, '--cores', cores])
+  expect(run(two, '2')).toEqual(run(one, '1'))
+  expect(run(two, '2').out).toBe('0 notes read (0 words), 40 unchanged, 0 judged.\n')
+  expect(await content(two)).toEqual(await content(one))
+  expect(run(one, '0').err).toMatch(/--cores takes a number from 1 to 256, not "0"/)
+}, 60_000)
 
 describe.each(['sqlite', 'postgres'])('stopped by force, on %s', (kind) => {
   test.skipIf(kind === 'postgres' && !hasServer)(
