@@ -1,7 +1,7 @@
 // How fast, and how the time grows: every ratio compares two sides that were measured in turns in one run.
-// usage: node tests/bench/bench.mjs [--rounds N] [--only length,live,visit,judge,start]
+// usage: node tests/bench/bench.mjs [--rounds N] [--only length,live,visit,judge,start,page]
 // Times are the best of the rounds, of live steps the middle one. Nothing fails here: what is over its limit is marked, and a loaded machine is a loaded
-// machine. The start-up lines use dist/, all others the sources.
+// machine. The start-up lines and the page use dist/, all others the sources.
 import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { loadavg, tmpdir } from 'node:os'
@@ -13,7 +13,7 @@ import { load } from '../tools/load.mjs'
 const { values: asked } = parseArgs({
   options: {
     rounds: { type: 'string', default: '3' },
-    only: { type: 'string', default: 'length,live,visit,judge,start,night' },
+    only: { type: 'string', default: 'length,live,visit,judge,start,night,page' },
     notes: { type: 'string', default: '400' },
   },
 })
@@ -169,6 +169,13 @@ if (parts.includes('start')) start()
 if (parts.includes('night')) {
   const { benchNight } = await import('./night.mjs')
   await benchNight(join(root, 'dist/cli.js'), Number(asked.notes))
+  kept++
+}
+
+// The built page in Chromium at phone size.
+if (parts.includes('page')) {
+  const { benchPage } = await import('./page.mjs')
+  await benchPage(visits(), line)
   kept++
 }
 

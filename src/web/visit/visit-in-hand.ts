@@ -22,6 +22,8 @@ import { sourceOf } from './source.ts'
 const SHOWN = 8
 /** Milliseconds after the last utterance at which what is worked out from the whole visit is made anew. */
 const SETTLE = 400
+/** Milliseconds of work that was put off, at a time. */
+const SLICE = 4
 /** Milliseconds between two keepings of a sentence that is still being spoken. */
 const HEARING = 300
 
@@ -41,7 +43,7 @@ export interface VisitInHand {
   readonly place: ReadonlySignal<PlaceInHand>
   /** Alarms that the keeper has not put away yet, the latest first. */
   readonly alarms: ReadonlySignal<readonly Alarm[]>
-  /** What the rules lack for the hive in hand, as of the last utterance. */
+  /** What the rules lack for the hive in hand, as of the last pause. */
   readonly lacking: ReadonlySignal<readonly Lacking[]>
   /** The sentence that is being spoken, as far as it was made out. */
   readonly hearing: ReadonlySignal<string>
@@ -118,8 +120,16 @@ export function openVisit(
   const record = computed(() => applyCorrections(asRead.value, corrections.value, transcript.value.text).record)
   const findings = computed(() => judge(record.value, history, yard?.rules))
 
+  /** Work that the answer did not wait for is done in small slices, so that the next utterance does not wait either. */
+  const catchUp = (): void => {
+    setTimeout(() => {
+      if (!live.catchUp(SLICE)) catchUp()
+    })
+  }
+
   const settle = (): void => {
     clearTimeout(settling)
+    lacking.value = live.lacking()
     settled.value++
   }
 
@@ -142,6 +152,7 @@ export function openVisit(
     const now = new Date()
     const answer = live.hear(words, { at: Math.max(0, Math.round((now.getTime() - began) / 100) / 10) })
     const seq = said.value.length
+    const isOtherHive = answer.where.hive !== place.peek().hive
     const one: SaidRow = {
       ...{ visit: id, seq, text: words, line: live.kept(), at: now.toISOString(), by },
       ...(unfinished && { unfinished: true }),
@@ -150,7 +161,9 @@ export function openVisit(
       said.value = [...said.value, one]
       heard.value = [{ seq, words, answer }, ...heard.value.slice(0, SHOWN - 1)]
       place.value = answer.where
-      lacking.value = live.lacking()
+      // Judging once more would cost as much as the answer itself: the list follows in the next pause.
+      if (answer.isCommand?.kind === 'close') lacking.value = live.lacking()
+      else if (isOtherHive) lacking.value = []
       if (answer.alarms.length > 0) alarms.value = [...answer.alarms, ...alarms.value]
       if (by === 'recognised') hearing.value = ''
     })
@@ -163,6 +176,7 @@ export function openVisit(
     })
     clearTimeout(settling)
     settling = setTimeout(settle, SETTLE)
+    catchUp()
     return answer
   }
 
