@@ -36,7 +36,7 @@ export function drawPlot(
         axes: [
           { ...axis, values: (_, splits) => splits.map(sayMonthDay), space: 60 },
           steps.length > 0
-            ? { ...axis, size: 84, splits: () => steps.map((_, i) => i), values: () => steps.map(spell) }
+            ? { ...axis, size: 94, splits: () => steps.map((_, i) => i), values: () => steps.map(spell) }
             : { ...axis, size: 40 },
         ],
         series: [{}, { stroke: line, width: 3, points: { show: true, size: 10, fill: line, stroke: line } }],

@@ -1,7 +1,12 @@
 import { useEffect, useRef } from 'preact/hooks'
+import type { VisitValue } from '../../report/visit.ts'
 import { sayDay, spell } from '../../report/words.ts'
 import type { Visit } from '../../web-server/services.ts'
 import type { Trend } from '../visit/trends.ts'
+
+const say = (value: string | number): string => (typeof value === 'number' ? String(value) : spell(value))
+const withInterval = ({ value, low, high }: VisitValue): string =>
+  say(value) + (low === undefined || high === undefined ? '' : ` (${low} to ${high})`)
 
 /** The values of one trend over the visits of a hive, drawn; and as a table for those who cannot see the drawing. */
 export function Plot({ trend, visits }: { trend: Trend; visits: readonly Visit[] }) {
@@ -27,12 +32,11 @@ export function Plot({ trend, visits }: { trend: Trend; visits: readonly Visit[]
     }
   }, [JSON.stringify(points), trend])
   if (points.length === 0) return null
-  const say = (value: string | number): string => (typeof value === 'number' ? String(value) : spell(value))
   const last = points.at(-1)!
   return (
     <figure class="plot">
       <figcaption>
-        <strong>{title}</strong> {unit} <span class="plot-last">{say(last.one.value)}</span>
+        <strong>{title}</strong> {unit} <span class="plot-last">{withInterval(last.one)}</span>
       </figcaption>
       {points.length > 1 && <div ref={holder} class="plot-holder" aria-hidden="true" />}
       <details>
@@ -48,10 +52,7 @@ export function Plot({ trend, visits }: { trend: Trend; visits: readonly Visit[]
             {points.map(({ date, one }) => (
               <tr key={date}>
                 <td>{sayDay(date)}</td>
-                <td>
-                  {say(one.value)}
-                  {one.low !== undefined && one.high !== undefined && ` (${one.low} to ${one.high})`}
-                </td>
+                <td>{withInterval(one)}</td>
               </tr>
             ))}
           </tbody>

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import type { Understood } from '../../live/answer.ts'
+import type { Alarm, Understood } from '../../live/answer.ts'
 import { sayField, sayHive, sayValue } from '../../report/words.ts'
 import { type Page, usePage } from '../page.ts'
 import { FlagWord } from '../parts/flag.tsx'
@@ -29,6 +29,7 @@ export function Speak() {
         <div role="status" class="latest">
           {latest ? <AnswerCard heard={latest} isLatest /> : <Beginning page={page} />}
         </div>
+        <HiveCheck />
         {before.length > 0 && (
           <ol class="earlier" aria-label="Said before, the latest first">
             {before.map((one) => (
@@ -39,7 +40,6 @@ export function Speak() {
           </ol>
         )}
       </div>
-      <HiveCheck />
       <Controls page={page} />
     </section>
   )
@@ -106,23 +106,38 @@ function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: bool
 
 const valueWords = ({ field, value, unit }: Understood): string => `${sayField(field)} ${sayValue(value, unit)}`
 
-/** Alarms stay in sight, whatever is said next, until they are put away. */
+/** Alarms stay in sight, whatever is said next, until they are put away: those just told in full, earlier ones in a line. */
 function Alarms() {
   const visit = usePage().visit.value
+  const told = visit.heard.value[0]?.answer.alarms ?? []
   return (
     <div role="alert" class="alarms">
       {visit.alarms.value.map((alarm) => (
-        <div key={alarm.finding.rule + alarm.hive} class="alarm">
-          <p>
-            <strong>Attention{alarm.hive === null || alarm.hive === '' ? '' : `, ${sayHive(alarm.hive)}`}.</strong>{' '}
-            {alarm.text}
-          </p>
-          <button type="button" onClick={() => visit.putAway(alarm)}>
-            Seen
-          </button>
-        </div>
+        <AlarmCard
+          key={`${alarm.finding.rule} ${alarm.hive}`}
+          alarm={alarm}
+          isNew={told.includes(alarm)}
+          seen={() => visit.putAway(alarm)}
+        />
       ))}
     </div>
+  )
+}
+
+function AlarmCard({ alarm, isNew, seen }: { alarm: Alarm; isNew: boolean; seen: () => void }) {
+  const { what, next } = alarm.finding.says
+  return (
+    <details class="alarm" open={isNew}>
+      <summary>
+        <span>
+          <strong>Attention{alarm.hive === null || alarm.hive === '' ? '' : `, ${sayHive(alarm.hive)}`}.</strong> {what}
+        </span>
+      </summary>
+      <p>{next}</p>
+      <button type="button" onClick={seen}>
+        Seen
+      </button>
+    </details>
   )
 }
 
@@ -137,8 +152,10 @@ function HiveCheck() {
   return (
     <details class="hive-check" open={isClosing}>
       <summary>
-        Before you close {sayHive(place.value.hive)}: {open.length} not said
-        {first > 0 && <span class="flag flag-check">{first} matter most</span>}
+        <span>
+          Before you close {sayHive(place.value.hive)}: {open.length} not said
+          {first > 0 && <span class="flag flag-check">{first} matter most</span>}
+        </span>
       </summary>
       <ul>
         {open.map(({ field, ask, priority }) => (

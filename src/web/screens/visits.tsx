@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks'
 import { CombscribeError } from '../../errors.ts'
+import { shortDay } from '../../report/due.ts'
 import { counted, sayDay } from '../../report/words.ts'
 import { hasVoice } from '../feedback/voice.ts'
 import { usePage } from '../page.ts'
@@ -83,7 +84,7 @@ function VisitItem({ row, isInHand }: { row: VisitRow; isInHand: boolean }) {
   return (
     <li class={isInHand ? 'is-in-hand' : ''}>
       <button type="button" class="visit-turn" aria-pressed={isInHand} onClick={() => void page.turnTo(id)}>
-        <strong>{sayDay(date)}</strong>
+        <strong>{shortDay(date)}</strong>
         <span>
           {new Date(begun).toTimeString().slice(0, 5)}, {what}
         </span>

@@ -44,7 +44,8 @@ export async function openPast(db: Database, yard: YardInUse | undefined): Promi
     hives: [...new Set(labels)].sort((a, b) => a.localeCompare(b, 'en', { numeric: true })),
     due: entries.sort(byDay),
     async visitsOf(hive) {
-      const known = (await lastAnswer(db, `history ${hive}`, () => askHistory(hive)))?.visits ?? []
+      const isKnown = home?.hives.some((one) => one.hive === hive) ?? false
+      const known = isKnown ? ((await lastAnswer(db, `history ${hive}`, () => askHistory(hive)))?.visits ?? []) : []
       const notes = new Set(known.map(({ note }) => note))
       const added = here
         .filter(({ row, record }) => !notes.has(row.name) && record.hives.some((one) => one.hive === hive))
