@@ -8,5 +8,7 @@ export default defineConfig({
     setupFiles: ['tests/tools/no-console.ts'],
     // The command-line tests start real child processes.
     testTimeout: 20_000,
+    // A browser on a busy machine takes its time.
+    expect: { poll: { timeout: 10_000 } },
   },
 })
