@@ -7,14 +7,15 @@ import { splitWords } from './language/words.ts'
 import type { Names } from './reading/lookup.ts'
 import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
-import { createGlancer, touchedHives } from './record/glance.ts'
-import { gatherNames, namesFrom, newEvidence, numberedRun } from './record/names.ts'
+import { createFolding, type Pass } from './record/folding.ts'
+import { createGlancer } from './record/glance.ts'
+import { copyEvidence, gatherNames, type NameEvidence, namesFrom, newEvidence, numberedRun } from './record/names.ts'
 import { nearName } from './record/near-names.ts'
 import { boxName } from './record/resolve.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
-import { hearStrange, newStrangeness, strangeness } from './record/strange.ts'
-import type { Mark, Region } from './record/turn.ts'
+import { hearStrange, newStrangeness, type Strangeness, strangeness } from './record/strange.ts'
+import type { Region } from './record/turn.ts'
 import { openTranscript } from './transcript/open.ts'
 import type { Transcript } from './transcript/transcript.ts'
 
@@ -53,19 +54,28 @@ export interface Reader {
    * what the hive costs, not the note.
    */
   glance(hive?: string): InspectionRecord
-  /** The hives whose readings the words heard since this was last asked may have changed. */
+  /** The hives whose readings the last words heard may have changed, since this was last asked. */
   touched(): ReadonlySet<string>
+  /**
+   * What is learned late and counts for the whole note is at first right for the hive in hand only. This does the rest, for
+   * about `ms` milliseconds; true when nothing is left. `record` does all of it at once.
+   */
+  catchUp(ms: number): boolean
+  /** Keeps what was heard so far, so that `rewind` can go back to it: the words since may be said otherwise. */
+  mark(): void
+  /** Unhears all since the last `mark`. The transcript must have lost it too. */
+  rewind(): void
   /** The hives so far, in the order of the calling. */
   hives(): readonly string[]
   /** Where the keeper is just now, as of the last record: hive, box, frame and side in hand. */
   place(): { hive: string; box: string | null; frame: number | null; side: 'A' | 'B' | null }
 }
 
-/** One pass over utterances with a fixed set of names. */
-interface Pass {
+/** A pass over the utterances with a fixed set of names. */
+interface NamedPass extends Pass {
   readonly key: string
-  readonly state: State
-  readonly marks: Mark[]
+  /** How hives are called, as the whole note shows it. */
+  readonly seen: Pick<State, 'expected' | 'runCalls' | 'calledBy'> | null
   readonly names: Omit<Names, 'known' | 'misheard'>
 }
 
@@ -74,63 +84,65 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const grammar = options.grammar ?? english()
   const vocabulary = englishVocabulary()
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
-  const evidence = newEvidence()
   const given = namesOf(options.yard).hives
-  const strange = newStrangeness()
-  const heard: Utterance[] = []
+  let evidence = newEvidence()
+  let strange = newStrangeness()
   /** Words that were probably meant for a hive of the yard file. */
-  const misheard = new Map<string, string>()
-  const start = (): Pass => {
+  let misheard = new Map<string, string>()
+  let marked: { evidence: NameEvidence; strange: Strangeness; misheard: Map<string, string> } | null = null
+  const glancer = createGlancer(transcript, options.name)
+  let touched = new Set<string>()
+
+  const begin = (): NamedPass => {
     const run = numberedRun(evidence)
     const learned = namesFrom(evidence)
     const names = namesOf(options.yard)
     for (const [word, label] of misheard) names.hives.set(word, label)
     for (const name of learned) if (!names.hives.has(name)) names.hives.set(name, name)
-    const state = newState(options.date ?? null)
-    if (run) {
-      state.expected = [run.first, run.last]
-      state.runCalls = run.calls
-      state.calledBy = 'bare'
-    } else if (evidence.orderCalls > 1 && evidence.frameCalls.length < evidence.orderCalls) state.calledBy = 'order'
+    const byOrder = evidence.orderCalls > 1 && evidence.frameCalls.length < evidence.orderCalls
+    const seen = run
+      ? { expected: [run.first, run.last] as [number, number], runCalls: run.calls, calledBy: 'bare' as const }
+      : byOrder
+        ? { expected: null, runCalls: new Map<number, number>(), calledBy: 'order' as const }
+        : null
     return {
-      key: `${learned.join()}|${misheard.size}|${run ? [...run.calls.keys()].join() : ''}|${state.calledBy ?? ''}`,
-      state,
+      key: `${learned.join()}|${misheard.size}|${run ? [...run.calls.keys()].join() : ''}|${seen?.calledBy ?? ''}`,
+      state: { ...newState(options.date ?? null), ...seen },
       marks: [],
       names,
+      seen,
     }
   }
-  const hearIn = (pass: Pass, utterance: Utterance): void => {
-    const names: Names = { ...pass.names, known: new Set(pass.state.hives), misheard }
-    for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
-  }
-  let pass = start()
-  let folded = 0
-  const glancer = createGlancer(transcript, options.name)
-  let touched = new Set<string>()
-  const fold = (): void => {
-    const fresh = start()
-    if (fresh.key !== pass.key) {
-      pass = fresh
-      folded = 0
-      glancer.forget()
-      touched = new Set()
-    }
-    while (folded < heard.length) {
-      const before = pass.state.drafts.length
-      const utterance = heard[folded++]!
-      hearIn(pass, utterance)
-      const changed = touchedHives(pass.state, before, utterance.start)
-      glancer.touch(changed)
-      for (const hive of changed) touched.add(hive)
-    }
-    pass.state.nameScores = new Map(
+  const folding = createFolding<NamedPass>({
+    begin,
+    fold(pass, utterance) {
+      const names: Names = { ...pass.names, known: new Set(pass.state.hives), misheard }
+      for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
+    },
+    same: (pass, fresh) => pass.key === fresh.key,
+    renewed: (pass, fresh) =>
+      pass.key === fresh.key ? pass : { ...fresh, state: { ...pass.state, ...fresh.seen }, marks: pass.marks },
+    touched(hives, late) {
+      if (!hives) glancer.forget()
+      else {
+        glancer.touch(hives)
+        if (late) for (const hive of hives) touched.add(hive)
+      }
+    },
+  })
+  /** With what is reckoned from all that was heard. */
+  const reckoned = (pass: NamedPass): NamedPass => {
+    const { state } = pass
+    state.nameScores = new Map(
       [...evidence.scores].filter(([name]) => !given.has(name)).map(([name, { score }]) => [name, score]),
     )
-    pass.state.strange = strangeness(strange)
+    state.strange = strangeness(strange)
+    return pass
   }
+  let state = begin().state
   return {
     hear(utterance) {
-      heard.push(utterance)
+      folding.hear(utterance)
       if (utterance.suspect) return
       gatherNames(evidence, utterance, vocabulary)
       hearStrange(strange, utterance, vocabulary)
@@ -141,22 +153,41 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       }
     },
     record() {
-      fold()
-      return assemble(pass.state, pass.marks, transcript, options.name)
+      const pass = reckoned(folding.whole())
+      state = pass.state
+      return assemble(state, pass.marks, transcript, options.name)
     },
     glance(hive) {
-      fold()
-      return glancer.glance(pass.state, pass.marks, hive ?? pass.state.hive)
+      const pass = reckoned(folding.quick())
+      state = pass.state
+      return glancer.glance(state, pass.marks, hive ?? state.hive)
     },
     touched() {
-      fold()
+      state = folding.quick().state
       const out = touched
       touched = new Set()
       return out
     },
-    hives: () => pass.state.hives,
+    catchUp(ms) {
+      const done = folding.catchUp(ms)
+      if (done) state = folding.quick().state
+      return done
+    },
+    mark() {
+      folding.mark()
+      marked = { evidence: copyEvidence(evidence), strange: { ...strange }, misheard: new Map(misheard) }
+    },
+    rewind() {
+      if (!marked) return
+      ;({ evidence, strange, misheard } = marked)
+      marked = null
+      folding.rewind()
+      glancer.forget('text too')
+      state = folding.quick().state
+    },
+    hives: () => state.hives,
     place() {
-      const { hive, box, frame, side } = pass.state
+      const { hive, box, frame, side } = state
       return { hive, box: boxName(box) || null, frame, side }
     },
   }

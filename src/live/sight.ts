@@ -19,11 +19,7 @@ export interface Looker {
 }
 
 /** Looks at single hives of a visit. `history` are earlier records, of which each hive is judged by its own. */
-export function createLooker(
-  reader: () => Reader,
-  history: readonly InspectionRecord[] = [],
-  yard?: YardForRules,
-): Looker {
+export function createLooker(reader: Reader, history: readonly InspectionRecord[] = [], yard?: YardForRules): Looker {
   const past = new Map<string, InspectionRecord[]>()
   const pastOf = (hive: string): InspectionRecord[] => {
     const known = past.get(hive)
@@ -42,7 +38,7 @@ export function createLooker(
     links.set(b, (links.get(b) ?? new Set()).add(a))
   }
   const look = (hive: string): Sight => {
-    const record = reader().glance(hive)
+    const record = reader.glance(hive)
     const readings = flatten(record).filter((reading) => reading.hive === hive)
     for (const { field, value } of readings)
       if (/^moved\.(from|to)$/.test(field) && String(value) !== hive) link(hive, String(value))
@@ -51,7 +47,7 @@ export function createLooker(
   return {
     look,
     findings({ hive, record }) {
-      const others = [...(links.get(hive) ?? [])].flatMap((other) => reader().glance(other).hives)
+      const others = [...(links.get(hive) ?? [])].flatMap((other) => reader.glance(other).hives)
       const together = others.length > 0 ? { ...record, hives: [...record.hives, ...others] } : record
       return judge(together, pastOf(hive), yard, { flips: false })
     },

@@ -78,8 +78,8 @@ export function createVisit(options: VisitOptions): Visit {
   const grammar = grammarFor(hints)
   const readerOptions = { name, ...(date !== undefined && { date }), ...(hints && { yard: hints }) }
   const tape = newTape(name)
-  let reader: Reader = createReader(tape.transcript, readerOptions)
-  const { look, findings } = createLooker(() => reader, history, parts?.rules ?? yard)
+  const reader: Reader = createReader(tape.transcript, readerOptions)
+  const { look, findings } = createLooker(reader, history, parts?.rules ?? yard)
   let number = 0
   let kept = ''
   let lastKept = keptHead(date)
@@ -96,14 +96,12 @@ export function createVisit(options: VisitOptions): Visit {
   keep(lastKept)
 
   function take(line: HeardLine): void {
+    reader.mark()
+    add(line)
+  }
+  function add(line: HeardLine): void {
     const own = tape.add(line)
     for (const utterance of utterancesOf(own, grammar)) reader.hear(utterance)
-  }
-  function rebuilt(): Reader {
-    const fresh = createReader(tape.transcript, readerOptions)
-    const again = newTape(name)
-    for (const line of tape.lines) for (const utterance of utterancesOf(again.add(line), grammar)) fresh.hear(utterance)
-    return fresh
   }
   const lineOf = (words: string, asked: boolean, how: HeardHow = {}): HeardLine => ({
     heard: number,
@@ -240,9 +238,11 @@ export function createVisit(options: VisitOptions): Visit {
     return lastAnswer
   }
 
-  for (const line of restored?.lines ?? []) {
+  const before = restored?.lines ?? []
+  for (const [i, line] of before.entries()) {
     number = Math.max(number, line.heard)
-    take(line)
+    if (i === before.length - 1) take(line)
+    else add(line)
     kept += keptLine(line)
   }
   if (restored) {
@@ -259,7 +259,7 @@ export function createVisit(options: VisitOptions): Visit {
       const last = tape.lines.at(-1)
       if (!last) return hear(words, how)
       tape.drop()
-      reader = rebuilt()
+      reader.rewind()
       const command = commandIn(words)
       const asked = command !== null && isQuestion(command)
       const line = { ...lineOf(words, asked, { ...(last.at != null && { at: last.at }), ...how }), heard: last.heard }
@@ -278,7 +278,7 @@ export function createVisit(options: VisitOptions): Visit {
     closing,
     transcript: () => kept,
     kept: () => lastKept,
-    catchUp: () => true,
+    catchUp: (budgetMs) => reader.catchUp(budgetMs),
   }
 }
 

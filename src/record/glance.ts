@@ -15,8 +15,8 @@ import type { Mark } from './turn.ts'
 export interface Glancer {
   /** Says which hives the words just heard may have changed. */
   touch(hives: Iterable<string>): void
-  /** Forgets what was counted: the note was folded anew. With `text`, the end of the text was taken away as well. */
-  forget(text?: 'too'): void
+  /** Forgets what was counted: the note was folded anew. `text too`: the end of the text was taken away as well. */
+  forget(text?: 'text too'): void
   /** The record of one hive, with what was said of the visit. Its account is left out. */
   glance(state: State, marks: readonly Mark[], hive: string): InspectionRecord
 }

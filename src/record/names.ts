@@ -45,6 +45,16 @@ export const newEvidence = (): NameEvidence => ({
   turns: 0,
 })
 
+/** Evidence as it is now, that hearing more does not change. */
+export const copyEvidence = (evidence: NameEvidence): NameEvidence => ({
+  ...evidence,
+  scores: new Map(evidence.scores),
+  seen: new Map(evidence.seen),
+  called: [...evidence.called],
+  frameCalls: [...evidence.frameCalls],
+  hiveNumbers: [...evidence.hiveNumbers],
+})
+
 /** From here up a word is taken for a hive's name; where it would be the only one, the evidence must be stronger. */
 const ENOUGH = 2
 const ENOUGH_ALONE = 2.2

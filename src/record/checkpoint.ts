@@ -1,0 +1,45 @@
+import type { Draft, State } from './state.ts'
+
+/** How many of the last drafts are kept as they were; `acts.ts` and `emit.ts` look back over twelve, `same.ts` only reads. */
+const LAST = 16
+/** Utterances over which later words may change what was read (`place.ts`: the first face of a frame, eight back). */
+const TURNS = 9
+
+/**
+ * A state as it is now, that hearing more does not change: hearing works on the state in place, but of the drafts only the
+ * latest are still written to, and only those are copied.
+ */
+export function kept(state: State): State {
+  const { drafts } = state
+  let from = Math.max(0, drafts.length - LAST)
+  while (from > 0 && (drafts[from - 1]!.turn >= state.turn - TURNS || drafts[from - 1]!.hive === state.hive)) from--
+  return copied(state, from)
+}
+
+/** A state with its own collections, and its own copies of the drafts from `from` on. */
+function copied(state: State, from: number): State {
+  const copies = new Map<Draft, Draft>()
+  const own = (draft: Draft): Draft => {
+    const known = copies.get(draft)
+    if (known) return known
+    const copy = {
+      ...draft,
+      evidence: [...draft.evidence],
+      alternatives: [...draft.alternatives],
+      features: { ...draft.features },
+    }
+    copies.set(draft, copy)
+    return copy
+  }
+  return {
+    ...state,
+    hives: [...state.hives],
+    group: [...state.group],
+    frames: [...state.frames],
+    memory: new Map([...state.memory].map(([hive, memory]) => [hive, { ...memory }])),
+    given: new Set(state.given),
+    lastKind: { ...state.lastKind },
+    drafts: state.drafts.map((draft, i) => (i < from ? draft : own(draft))),
+    last: state.last.map(own),
+  }
+}
