@@ -54,6 +54,8 @@ export interface Reader {
    * what the hive costs, not the note.
    */
   glance(hive?: string): InspectionRecord
+  /** The same for several hives. */
+  glances(hives: readonly string[]): InspectionRecord[]
   /** The hives whose readings the last words heard may have changed, since this was last asked. */
   touched(): ReadonlySet<string>
   /**
@@ -140,6 +142,11 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     return pass
   }
   let state = begin().state
+  const glances = (hives: readonly string[]): InspectionRecord[] => {
+    const pass = reckoned(folding.quick())
+    state = pass.state
+    return glancer.glance(state, pass.marks, hives)
+  }
   return {
     hear(utterance) {
       folding.hear(utterance)
@@ -157,11 +164,8 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       state = pass.state
       return assemble(state, pass.marks, transcript, options.name)
     },
-    glance(hive) {
-      const pass = reckoned(folding.quick())
-      state = pass.state
-      return glancer.glance(state, pass.marks, hive ?? state.hive)
-    },
+    glance: (hive) => glances([hive ?? folding.quick().state.hive])[0]!,
+    glances,
     touched() {
       state = folding.quick().state
       const out = touched

@@ -13,7 +13,7 @@ export interface Sight {
 }
 
 export interface Looker {
-  look(hive: string): Sight
+  look(...hives: string[]): Sight[]
   /** What the rules find at a hive, and of the visit as far as this hive shows it. Costs what the hive costs. */
   findings(sight: Sight): Finding[]
 }
@@ -37,17 +37,19 @@ export function createLooker(reader: Reader, history: readonly InspectionRecord[
     links.set(a, (links.get(a) ?? new Set()).add(b))
     links.set(b, (links.get(b) ?? new Set()).add(a))
   }
-  const look = (hive: string): Sight => {
-    const record = reader.glance(hive)
-    const readings = flatten(record).filter((reading) => reading.hive === hive)
-    for (const { field, value } of readings)
-      if (/^moved\.(from|to)$/.test(field) && String(value) !== hive) link(hive, String(value))
-    return { hive, record, readings }
-  }
+  const look = (...hives: string[]): Sight[] =>
+    reader.glances(hives).map((record, i) => {
+      const hive = hives[i]!
+      const readings = flatten(record).filter((reading) => reading.hive === hive)
+      for (const { field, value } of readings)
+        if (/^moved\.(from|to)$/.test(field) && String(value) !== hive) link(hive, String(value))
+      return { hive, record, readings }
+    })
   return {
     look,
     findings({ hive, record }) {
-      const others = [...(links.get(hive) ?? [])].flatMap((other) => reader.glance(other).hives)
+      const linked = links.get(hive)
+      const others = linked === undefined ? [] : reader.glances([...linked]).flatMap(({ hives }) => hives)
       const together = others.length > 0 ? { ...record, hives: [...record.hives, ...others] } : record
       return judge(together, pastOf(hive), yard, { flips: false })
     },

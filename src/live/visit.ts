@@ -114,12 +114,12 @@ export function createVisit(options: VisitOptions): Visit {
   })
 
   const lackingIn = (hive: string): Lacking[] => {
-    const sight = look(hive)
+    const sight = look(hive)[0]!
     return lackingFor(hive, sight.record, findings(sight))
   }
   const readingsHere = (words?: string): Understood[] =>
     about(
-      look(place.hive).readings.filter(({ how }) => how !== 'derived'),
+      look(place.hive)[0]!.readings.filter(({ how }) => how !== 'derived'),
       words,
     ).map(understood)
 
@@ -129,7 +129,7 @@ export function createVisit(options: VisitOptions): Visit {
     const changedHives = reader.touched()
     place = reader.place()
     const hives = [...new Set([place.hive, ...changedHives, ''])]
-    const sights = hives.map(look)
+    const sights = look(...hives)
     const { fresh, gone } = changed(
       hives.flatMap((hive) => told.get(hive) ?? []),
       sights.flatMap(({ readings }) => readings),
@@ -191,7 +191,7 @@ export function createVisit(options: VisitOptions): Visit {
       case 'again':
         return quiet(command, lastAnswer?.lines ?? ['nothing was heard yet'])
       case 'due': {
-        const sight = look(place.hive)
+        const sight = look(place.hive)[0]!
         const list = due(sight.record, findings(sight)).slice(0, 5)
         return quiet(
           command,
@@ -201,7 +201,7 @@ export function createVisit(options: VisitOptions): Visit {
         )
       }
       case 'advise': {
-        const first = firstThings(findings(look(place.hive)).filter((f) => f.place.hive === place.hive)).slice(0, 3)
+        const first = firstThings(findings(look(place.hive)[0]!).filter((f) => f.place.hive === place.hive)).slice(0, 3)
         return quiet(
           command,
           first.length > 0
@@ -246,7 +246,7 @@ export function createVisit(options: VisitOptions): Visit {
     kept += keptLine(line)
   }
   if (restored) {
-    for (const hive of new Set([...reader.touched(), ''])) told.set(hive, look(hive).readings)
+    for (const { hive, readings } of look(...new Set([...reader.hives(), '']))) told.set(hive, readings)
     place = reader.place()
     for (const finding of judge(reader.record(), history, yard, { flips: false }))
       if (isAlarm(finding)) alarmsTold.add(alarmKey(finding))

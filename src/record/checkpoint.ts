@@ -43,3 +43,28 @@ function copied(state: State, from: number): State {
     last: state.last.map(own),
   }
 }
+
+/** The hives whose drafts differ between a state that was kept and what it has become. */
+export function changedHives(before: State, now: State): Set<string> {
+  const out = new Set<string>()
+  for (let i = Math.max(before.drafts.length, now.drafts.length) - 1; i >= 0; i--) {
+    const [then, draft] = [before.drafts[i], now.drafts[i]]
+    // further back they are the same objects
+    if (then === draft) break
+    if (then && draft && isAlike(then, draft)) continue
+    if (then) out.add(then.hive)
+    if (draft) out.add(draft.hive)
+  }
+  return out
+}
+
+const isAlike = (a: Draft, b: Draft): boolean =>
+  a.field === b.field &&
+  a.value === b.value &&
+  a.hive === b.hive &&
+  a.box === b.box &&
+  a.frame === b.frame &&
+  a.side === b.side &&
+  a.dead === b.dead &&
+  a.evidence.length === b.evidence.length &&
+  a.evidence[0]!.start === b.evidence[0]!.start

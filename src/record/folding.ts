@@ -1,5 +1,5 @@
 import type { Utterance } from '../language/word.ts'
-import { kept } from './checkpoint.ts'
+import { changedHives, kept } from './checkpoint.ts'
 import { touchedHives } from './glance.ts'
 import type { State } from './state.ts'
 import type { Mark } from './turn.ts'
@@ -20,10 +20,10 @@ export interface FoldingHow<P extends Pass> {
   /** A pass with what the whole note shows now; what was concluded in it stays. */
   renewed(pass: P, fresh: P): P
   /**
-   * The readings of these hives may have changed, `late` by the last few utterances; without hives, those of all, because
-   * the note was folded anew.
+   * The readings of these hives may have changed; `late`: the last few utterances changed them. Without hives, those of all
+   * may have, because the note was folded anew.
    */
-  touched(hives?: Iterable<string>, late?: boolean): void
+  touched(hives?: Iterable<string>, late?: 'late'): void
 }
 
 /**
@@ -68,14 +68,16 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
   const forward = (): void => {
     while (folded < heard.length) {
       const late = heard.length - folded <= AT_ONCE
-      if (late) {
-        steps.push({ pass: copy(pass), folded })
+      const before = late ? copy(pass) : null
+      if (before) {
+        steps.push({ pass: before, folded })
         if (steps.length > AT_ONCE) steps.shift()
       }
-      const before = pass.state.drafts.length
+      const count = pass.state.drafts.length
       const utterance = heard[folded++]!
       fold(pass, utterance)
-      touched(touchedHives(pass.state, before, utterance.start), late)
+      touched(touchedHives(pass.state, count, utterance.start))
+      if (before) touched(changedHives(before.state, pass.state), 'late')
     }
   }
   const take = (next: P, upTo: number): void => {
@@ -87,7 +89,8 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
     touched()
   }
   const goBack = (to: Stand<P>): void => {
-    touched(touchedHives(pass.state, to.pass.state.drafts.length, heard[to.folded]?.start ?? 0), true)
+    touched(touchedHives(pass.state, to.pass.state.drafts.length, heard[to.folded]?.start ?? 0))
+    touched(changedHives(to.pass.state, pass.state), 'late')
     pass = copy(to.pass)
     folded = to.folded
   }

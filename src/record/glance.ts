@@ -17,8 +17,8 @@ export interface Glancer {
   touch(hives: Iterable<string>): void
   /** Forgets what was counted: the note was folded anew. `text too`: the end of the text was taken away as well. */
   forget(text?: 'text too'): void
-  /** The record of one hive, with what was said of the visit. Its account is left out. */
-  glance(state: State, marks: readonly Mark[], hive: string): InspectionRecord
+  /** A record for each of some hives, with what was said of the visit. The accounts are left out. */
+  glance(state: State, marks: readonly Mark[], hives: readonly string[]): InspectionRecord[]
 }
 
 export function createGlancer(transcript: Transcript, note: string): Glancer {
@@ -37,7 +37,7 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
       trade = newTradeWords()
       words = newHiveWords()
     },
-    glance(state, marks, hive) {
+    glance(state, marks, asked) {
       const { text } = transcript
       findTradeWords(trade, text)
       findHiveWords(words, text, passedNames(state))
@@ -46,7 +46,7 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
       if (isAll !== allOfBees) tallies.clear()
       allOfBees = isAll
       const counted = tallies.size > 0
-      const wanted = new Set([...touched, hive, ''])
+      const wanted = new Set([...touched, ...asked, ''])
       const settled = onTopic(
         settle(state, counted ? state.drafts.filter((d) => wanted.has(d.hive) || isOfVisit(d)) : state.drafts),
         trade,
@@ -61,20 +61,25 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
           else tallies.delete(label)
         }
       touched.clear()
-      const drafts = settled.filter((d) => d.hive === hive || d.hive === '' || isOfVisit(d))
+      const drafts = settled.filter((d) => wanted.has(d.hive) || isOfVisit(d))
       addNoteFeatures(drafts, { state, read: lengthOf(marks), length: text.length, words, tallies })
       const { readings } = readingsOf(drafts, state, text)
-      const { visit, hives } = nested(readings, state.hives.includes(hive) ? [{ hive, boxes: [] }] : [])
-      return {
-        schema: 'combscribe/record/1',
-        note,
-        date: dateOf(state, drafts),
-        visit,
-        hives: hives.filter((one) => one.hive === hive),
-        remarks: remarksAt(marks, hive, text),
-        questions: [],
-        account: [],
-      }
+      const { visit, hives } = nested(readings, [])
+      const date = dateOf(state, drafts)
+      return asked.map((hive) => {
+        const found = hives.find((one) => one.hive === hive)
+        const bare = state.hives.includes(hive) ? [{ hive, readings: [], boxes: [] }] : []
+        return {
+          schema: 'combscribe/record/1',
+          note,
+          date,
+          visit,
+          hives: found ? [found] : bare,
+          remarks: remarksAt(marks, hive, text),
+          questions: [],
+          account: [],
+        }
+      })
     },
   }
 }

@@ -20,7 +20,8 @@ function compare(reader: Reader, whole: Reader): void {
   }
 }
 
-describe.each(notes)('$name', ({ name, date, transcript }) => {
+// two notes in five: each is read dozens of times over
+describe.each(notes.filter((_, i) => i % 5 < 2))('$name', ({ name, date, transcript }) => {
   const utterances = utterancesOf(transcript)
   const some = Math.max(1, Math.floor(utterances.length / 5))
   const readerOf = (heard: readonly Utterance[]): Reader => {
