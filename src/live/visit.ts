@@ -75,11 +75,12 @@ export function createVisit(options: VisitOptions): Visit {
   const restored = options.restore === undefined ? undefined : heardLines(options.restore, name)
   const date = options.date ?? restored?.day
   const hints = parts?.hints ?? (yard && readerHints(yard))
+  const rules = parts?.rules ?? yard
   const grammar = grammarFor(hints)
   const readerOptions = { name, ...(date !== undefined && { date }), ...(hints && { yard: hints }) }
   const tape = newTape(name)
   const reader: Reader = createReader(tape.transcript, readerOptions)
-  const { look, findings } = createLooker(reader, history, parts?.rules ?? yard)
+  const { look, findings } = createLooker(reader, history, rules)
   let number = 0
   let kept = ''
   let lastKept = keptHead(date)
@@ -218,7 +219,7 @@ export function createVisit(options: VisitOptions): Visit {
 
   function closing(): string[] {
     const record = reader.record()
-    const found = judge(record, history, yard, { flips: false })
+    const found = judge(record, history, rules, { flips: false })
     return record.hives.flatMap(({ hive }) => {
       const lacking = lackingFor(hive, record, found).filter(({ priority }) => priority === 'first')
       return lacking.length > 0 ? [sayLacking(lacking)] : []
@@ -246,9 +247,10 @@ export function createVisit(options: VisitOptions): Visit {
     kept += keptLine(line)
   }
   if (restored) {
+    reader.touched()
     for (const { hive, readings } of look(...new Set([...reader.hives(), '']))) told.set(hive, readings)
     place = reader.place()
-    for (const finding of judge(reader.record(), history, yard, { flips: false }))
+    for (const finding of judge(reader.record(), history, rules, { flips: false }))
       if (isAlarm(finding)) alarmsTold.add(alarmKey(finding))
   }
 
@@ -273,7 +275,7 @@ export function createVisit(options: VisitOptions): Visit {
     lacking: (hive) => lackingIn(hive ?? place.hive),
     readBack: (words) => readingsHere(words),
     record: () => reader.record(),
-    findings: () => judge(reader.record(), history, yard),
+    findings: () => judge(reader.record(), history, rules),
     hives: () => reader.hives(),
     closing,
     transcript: () => kept,
