@@ -84,6 +84,8 @@ export async function openPage(): Promise<Page> {
   const yard = signal<YardInUse | undefined>(ownYard(settings.value.yard))
   const notice = signal<Notice | null>(null)
   const sounds = signal(0)
+  /** Stretches of sound that go on just now: not yet to be written down. */
+  const recording = new Set<string>()
   const choosing = signal(false)
   const tell = (text: string, is: Notice['is'] = 'said'): void => {
     notice.value = { text, is }
@@ -108,7 +110,8 @@ export async function openPage(): Promise<Page> {
     visits.value = await listVisits(db)
   }
   const countSounds = async (): Promise<void> => {
-    sounds.value = (await waitingSounds(db, visit.value.row.value.id)).length
+    const waiting = await waitingSounds(db, visit.value.row.value.id)
+    sounds.value = waiting.filter(({ id }) => !recording.has(id)).length
   }
 
   const sign = (one: Sign): void => {
@@ -139,10 +142,12 @@ export async function openPage(): Promise<Page> {
     return recorderEar(told, {
       async begin(mime) {
         const { id } = await beginSound(db, visit.value.row.value.id, mime)
+        recording.add(id)
         let seq = 0
         return {
           keep: (bytes) => keepPart(db, id, seq++, bytes),
           async end(spoke) {
+            recording.delete(id)
             if (!spoke) await dropSound(db, id)
             await countSounds()
             if (spoke) await writeDownNow()
@@ -167,24 +172,31 @@ export async function openPage(): Promise<Page> {
     if (settings.value.readBack) voice.speak(answer.lines.join('. '))
   }
 
-  let writing: Promise<void> | null = null
-  async function writeDownNow(): Promise<void> {
-    writing ??= (async () => {
-      const outcome = await writeDown(
-        db,
-        visit.value.row.value.id,
-        async (words) => {
-          say(words, 'recorded')
-          await visit.value.kept()
-        },
-        () => sign('again'),
-      )
-      await countSounds()
-      if (typeof outcome === 'object') tell(outcome.why, 'fault')
-    })().finally(() => {
-      writing = null
-    })
-    await writing
+  let writing: Promise<void> = Promise.resolve()
+  /** One after the other: words come in the order in which they were spoken. */
+  function writeDownNow(): Promise<void> {
+    const { id } = visit.value.row.value
+    // Of a visit that was turned away from the rest waits until it is in hand again.
+    const isInHand = (): boolean => visit.value.row.value.id === id
+    writing = writing
+      .then(async () => {
+        const outcome = await writeDown(
+          db,
+          id,
+          (sound) => !recording.has(sound) && isInHand(),
+          async (words) => {
+            if (!isInHand()) return false
+            say(words, 'recorded')
+            await visit.value.kept()
+            return true
+          },
+          () => sign('again'),
+        )
+        await countSounds()
+        if (typeof outcome === 'object') tell(outcome.why, 'fault')
+      })
+      .catch((error: Error) => tell(`A recording could not be written down (${error.message}).`, 'fault'))
+    return writing
   }
 
   async function begin(): Promise<void> {
@@ -202,6 +214,7 @@ export async function openPage(): Promise<Page> {
       notice.value = null
     })
     await countSounds()
+    if (home.value?.recogniser && sounds.value > 0) void writeDownNow()
   }
 
   async function lookHome(): Promise<void> {

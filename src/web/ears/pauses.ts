@@ -11,17 +11,28 @@ const LOUDER = 3
 /** Root mean square of a silent room's microphone, of a full scale of 1. */
 const FLOOR = 0.004
 
+/** What was cut off: whether anything was said in it. */
+export interface Stretch {
+  readonly spoke: boolean
+}
+
 /**
- * Follows how loud it is and says when to cut. `hear(loudness, seconds)`: root mean square (0..1) at a moment; true:
- * cut here. `spoke()`: whether anything was said since the last cut.
+ * Follows how loud it is and says when to cut. `hear(loudness, seconds)`: root mean square (0..1) at a moment; gives the
+ * stretch that ends there, if one does. `end()`: the stretch that ends because listening does.
  */
 export function pauseFinder({ quiet, longest }: PauseOptions): {
-  hear(loudness: number, seconds: number): boolean
-  spoke(): boolean
+  hear(loudness: number, seconds: number): Stretch | undefined
+  end(): Stretch
 } {
   let background = FLOOR
   let begun: number | undefined
   let lastLoud: number | undefined
+  const end = (): Stretch => {
+    const spoke = lastLoud !== undefined
+    begun = undefined
+    lastLoud = undefined
+    return { spoke }
+  }
   return {
     hear(loudness, seconds) {
       begun ??= seconds
@@ -33,13 +44,8 @@ export function pauseFinder({ quiet, longest }: PauseOptions): {
       )
       if (isLoud) lastLoud = seconds
       const isCut = (lastLoud !== undefined && seconds - lastLoud >= quiet) || seconds - begun >= longest
-      if (isCut) begun = seconds
-      return isCut
+      return isCut ? end() : undefined
     },
-    spoke() {
-      const did = lastLoud !== undefined
-      lastLoud = undefined
-      return did
-    },
+    end,
   }
 }

@@ -7,16 +7,21 @@ import { askTranscript } from './client.ts'
 export type Outcome = 'done' | 'away' | { readonly why: string }
 
 /**
- * Has the waiting recordings of a visit written down at home, in the order in which they were spoken. A recording is let
- * go of only when its words are kept (`said`) or nothing was made out (`unclear`).
+ * Has the waiting recordings of a visit written down at home, in the order in which they were spoken, but for those that
+ * still go on (`isOver`). A recording is let go of only when its words are kept (`said` gives true)
+ * or nothing was made out (`unclear`).
  */
 export async function writeDown(
   db: Database,
   visit: string,
-  said: (words: string) => Promise<void>,
+  isOver: (sound: string) => boolean,
+  said: (words: string) => Promise<boolean>,
   unclear: () => void,
 ): Promise<Outcome> {
-  for (const sound of await waitingSounds(db, visit)) {
+  for (;;) {
+    // Asked anew each time: more is spoken while this is written down.
+    const sound = (await waitingSounds(db, visit)).find(({ id }) => isOver(id))
+    if (!sound) return 'done'
     const recording = await soundOf(db, sound)
     if (recording.size === 0) {
       await dropSound(db, sound.id)
@@ -27,8 +32,7 @@ export async function writeDown(
     if (reply.is === 'no') return { why: reply.why }
     const words = reply.value.transcript.trim()
     if (words === '') unclear()
-    else await said(words)
+    else if (!(await said(words))) return 'done'
     await dropSound(db, sound.id)
   }
-  return 'done'
 }
