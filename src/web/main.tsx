@@ -1,4 +1,5 @@
 import { render } from 'preact'
+import { watchVersions } from './new-version.ts'
 
 const root = document.getElementById('app')!
 
@@ -21,5 +22,5 @@ async function start(): Promise<void> {
 
 void start()
 
-// Offline after the first load. Over plain http from elsewhere than this machine there is no service worker.
-if ('serviceWorker' in navigator) navigator.serviceWorker.register('service-worker.js').catch(() => {})
+// Offline after the first load.
+void watchVersions()

@@ -1,9 +1,11 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import { createContext } from 'preact'
 import { useContext } from 'preact/hooks'
-import { dayInName } from '../cli/days.ts'
+import { dayInName, localDay } from '../cli/days.ts'
 import { phraseList } from '../hints/lists.ts'
 import { vocabularyOf } from '../hints/vocabulary.ts'
+import { isQuestion } from '../live/commands.ts'
+import { decode } from '../transcript/decode.ts'
 import { openTranscript } from '../transcript/open.ts'
 import type { Home } from '../web-server/services.ts'
 import { browserEar } from './ears/browser-ear.ts'
@@ -19,13 +21,16 @@ import { writeDown } from './home/written-down.ts'
 import { type Database, openDatabase, type Source, type VisitRow } from './store/database.ts'
 import { firstSettings, loadSettings, type Settings, saveSettings } from './store/settings.ts'
 import { beginSound, dropSound, keepPart, waitingSounds } from './store/sounds.ts'
-import { addVisit, isWaiting, listVisits, openKept, removeVisit } from './store/visits.ts'
+import { addVisit, isEmpty, isWaiting, listVisits, openKept, removeVisit } from './store/visits.ts'
 import { earlierRecords } from './visit/earlier.ts'
 import { openVisit, type VisitInHand } from './visit/visit-in-hand.ts'
 import { type YardInUse, yardFromText } from './yard-in-use.ts'
 
 /** How many phrases a recogniser is given: the most telling stand first. */
 const PHRASES = 200
+
+/** Milliseconds after which a server on this machine that was not there is looked for again. */
+const LOOK_AGAIN = 30_000
 
 /** What the page has to say that belongs to no utterance. */
 export interface Notice {
@@ -59,6 +64,8 @@ export interface Page {
   turnTo(id: string): Promise<void>
   /** Brings in a transcript of any known format as a visit of its own. */
   bring(text: string | Uint8Array, name: string): Promise<void>
+  /** Brings in a recording as a visit of its own; it waits for the recogniser at home. */
+  bringSound(recording: Blob, name: string): Promise<void>
   /** Takes a visit away for good; the screen asks before. */
   remove(id: string): Promise<void>
   /** Hands over whatever the logbook lacks. */
@@ -91,9 +98,17 @@ export async function openPage(): Promise<Page> {
     notice.value = { text, is }
   }
 
-  const first = visits.value[0] ?? (await addVisit(db, new Date()))
-  if (visits.value.length === 0) visits.value = [first]
-  const visit = signal(await opened(first.id))
+  const visit = signal(await opened(await todays()))
+
+  /** The visit to go on with: today's latest; what is spoken on another day is another visit. */
+  async function todays(): Promise<string> {
+    const latest = visits.value[0]
+    if (latest?.date === localDay(new Date())) return latest.id
+    if (latest && (await isEmpty(db, latest))) await removeVisit(db, latest.id)
+    const { id } = await addVisit(db, new Date())
+    visits.value = await listVisits(db)
+    return id
+  }
 
   async function opened(id: string): Promise<VisitInHand> {
     const kept = await openKept(db, id)
@@ -169,7 +184,9 @@ export async function openPage(): Promise<Page> {
     const isHeard = answer.understood.length + answer.takenBack.length > 0 || answer.moved || answer.isCommand !== null
     const isUnclear = answer.doubtful.length > 0 || (!isHeard && by !== 'typed')
     sign(answer.alarms.length > 0 ? 'alarm' : isUnclear ? 'again' : 'understood')
-    if (settings.value.readBack) voice.speak(answer.lines.join('. '))
+    // Who asks aloud wants to hear the answer.
+    const isAsked = answer.isCommand !== null && isQuestion(answer.isCommand) && by !== 'typed'
+    if (settings.value.readBack || isAsked) voice.speak(answer.lines.join('. '))
   }
 
   let writing: Promise<void> = Promise.resolve()
@@ -201,6 +218,8 @@ export async function openPage(): Promise<Page> {
 
   async function begin(): Promise<void> {
     listening.stop()
+    await visit.value.kept()
+    if (await isEmpty(db, visit.value.row.value)) return
     const row = await addVisit(db, new Date())
     await turnTo(row.id)
   }
@@ -232,10 +251,19 @@ export async function openPage(): Promise<Page> {
 
   await countSounds()
   void lookHome()
+  addEventListener('unhandledrejection', ({ reason }) => {
+    tell(`Something went wrong in the page (${reason instanceof Error ? reason.message : reason}).`, 'fault')
+  })
   addEventListener('online', () => void lookHome())
   addEventListener('offline', () => {
     home.value = null
   })
+  // A phone comes back into its pocket's view at home, a server is started later: nobody wants to reload for that.
+  const lookAgain = (): void => {
+    if (document.visibilityState === 'visible' && home.value === null) void lookHome()
+  }
+  document.addEventListener('visibilitychange', lookAgain)
+  if (/^(localhost|127\.|\[::1\])/.test(location.hostname)) setInterval(lookAgain, LOOK_AGAIN)
 
   return {
     ...{ db, settings, visits, visit, home, yard, notice, sounds, choosing, listening },
@@ -269,10 +297,16 @@ export async function openPage(): Promise<Page> {
     async bring(given, name) {
       const { text, notices = [] } = openTranscript(given, name)
       if (text.trim() === '') return
-      const whole = typeof given === 'string' ? given : new TextDecoder().decode(given)
+      const whole = decode(given, name)
       const row = await addVisit(db, new Date(), { name, text: whole }, dayInName(name))
       await turnTo(row.id)
       if (notices[0]) tell(`${name}: ${notices[0].message}`)
+    },
+    async bringSound(recording, name) {
+      const row = await addVisit(db, new Date(), null, dayInName(name))
+      const { id } = await beginSound(db, row.id, recording.type)
+      await keepPart(db, id, 0, await recording.arrayBuffer())
+      await turnTo(row.id)
     },
     async remove(id) {
       await removeVisit(db, id)

@@ -23,15 +23,24 @@ export const lacking = (): string | undefined =>
 export interface Phone {
   readonly context: BrowserContext
   readonly page: Page
+  /** Folder of what this browser keeps. */
+  readonly profile: string
   close(): Promise<void>
 }
 
 /** A browser at phone size with a profile of its own; `size` and `scheme` for other looks at the page. */
 export async function openPhone(
-  options: { width?: number; height?: number; scheme?: 'light' | 'dark'; touch?: boolean; flags?: string[] } = {},
+  options: {
+    width?: number
+    height?: number
+    scheme?: 'light' | 'dark'
+    touch?: boolean
+    flags?: string[]
+    profile?: string
+  } = {},
 ): Promise<Phone> {
   const { width = 360, height = 740, scheme = 'light', touch = true, flags: more = [] } = options
-  const profile = mkdtempSync(join(tmpdir(), 'combscribe-page-'))
+  const profile = options.profile ?? mkdtempSync(join(tmpdir(), 'combscribe-page-'))
   const context = await chromium.launchPersistentContext(profile, {
     executablePath: program,
     args: [...flags, ...more],
@@ -47,6 +56,7 @@ export async function openPhone(
   return {
     context,
     page,
+    profile,
     async close() {
       await context.close()
       rmSync(profile, { recursive: true, force: true })

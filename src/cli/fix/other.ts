@@ -1,8 +1,9 @@
 import { added } from '../../corrections/answer.ts'
 import type { CorrectionBody } from '../../corrections/correction.ts'
 import { valuesOf } from '../../corrections/entry.ts'
+import { placeFor } from '../../corrections/missed.ts'
 import type { Question } from '../../corrections/questions.ts'
-import { fieldInfo, fieldNames } from '../../record/fields.ts'
+import { fieldCalled, fieldsNear } from '../../report/called.ts'
 import { clean } from '../../report/style.ts'
 import { sayField, sayHive } from '../../report/words.ts'
 import { askKey, askLine, askValue } from './ask.ts'
@@ -16,22 +17,16 @@ export async function missedValue(question: Question, { text }: Desk): Promise<C
   const words = quote === undefined ? undefined : find(text, quote, question.start)
   if (!words) return undefined
   const said = await askLine('What is it (frames of brood, queen.seen …)?', (line) =>
-    fieldOf(line) === undefined ? `no such value; near: ${nearFields(line)}` : undefined,
+    fieldCalled(line) === undefined ? `no such value; near: ${fieldsNear(line)}` : undefined,
   )
-  const field = said === undefined ? undefined : fieldOf(said)
+  const field = said === undefined ? undefined : fieldCalled(said)
   if (field === undefined) return undefined
   const choices = valuesOf(field)
   const value = await askValue(`${sayField(field)}${choices.length > 0 ? ` (${choices.join(', ')})` : ''}`, field)
   if (value === undefined) return undefined
-  const visit = fieldInfo(field)?.place === 'visit'
   const row = question.rows.findLast((one) => one.start <= words.start) ?? question.rows[0]
-  const finest = fieldInfo(field)?.place ?? 'hive'
-  const place = {
-    hive: visit ? null : question.hive,
-    box: finest === 'hive' || visit ? null : (row?.place.box ?? null),
-    frame: finest === 'side' || finest === 'frame' ? (row?.place.frame ?? null) : null,
-    side: finest === 'side' ? (row?.place.side ?? null) : null,
-  }
+  const { box, frame, side } = row?.place ?? { box: null, frame: null, side: null }
+  const place = placeFor(field, { hive: question.hive, box, frame, side })
   return added(text, words, field, value, place)
 }
 
@@ -42,21 +37,6 @@ function find(text: string, typed: string, near: number): { start: number; end: 
   const pattern = new RegExp(words.map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')).join('\\s+'), 'gi')
   const found = [...text.matchAll(pattern)].sort((a, b) => Math.abs(a.index - near) - Math.abs(b.index - near))[0]
   return found && { start: found.index, end: found.index + found[0].length }
-}
-
-const plain = (words: string): string => words.toLowerCase().replace(/[^a-z0-9]/g, '')
-
-/** A field by its name or as a keeper calls it. */
-function fieldOf(typed: string): string | undefined {
-  const asked = typed.trim()
-  if (fieldInfo(asked)) return asked
-  return fieldNames().find((name) => plain(name) === plain(asked) || plain(sayField(name)) === plain(asked))
-}
-
-function nearFields(typed: string): string {
-  const asked = plain(typed)
-  const near = fieldNames().filter((name) => asked !== '' && plain(`${name} ${sayField(name)}`).includes(asked))
-  return (near.length > 0 ? near : fieldNames()).slice(0, 6).map(sayField).join(', ')
 }
 
 /** What is not about the values in hand: the day of the visit, two labels of one hive. */

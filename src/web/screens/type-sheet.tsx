@@ -19,7 +19,12 @@ export function TypeSheet({ close }: { close: () => void }) {
     }
   }
   const take = async (files: FileList | null | undefined): Promise<void> => {
-    for (const file of files ?? []) await bring(new Uint8Array(await file.arrayBuffer()), file.name)
+    for (const file of files ?? []) {
+      if (file.type.startsWith('audio/')) {
+        await page.bringSound(file, file.name)
+        close()
+      } else await bring(new Uint8Array(await file.arrayBuffer()), file.name)
+    }
   }
   const isLong = text.trim().split('\n').length > 2 || text.trimStart().startsWith('{') || text.length > 600
   return (
@@ -62,7 +67,7 @@ export function TypeSheet({ close }: { close: () => void }) {
           void take(event.dataTransfer?.files)
         }}
       >
-        <span>Open a transcript: text, SRT, WebVTT or a recogniser’s JSON</span>
+        <span>Open a transcript (text, SRT, WebVTT, a recogniser’s JSON) or a recording</span>
         <input type="file" multiple onChange={(event) => void take(event.currentTarget.files)} />
       </label>
       {fault !== '' && (

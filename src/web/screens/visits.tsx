@@ -3,6 +3,7 @@ import { CombscribeError } from '../../errors.ts'
 import { shortDay } from '../../report/due.ts'
 import { counted, sayDay } from '../../report/words.ts'
 import { hasVoice } from '../feedback/voice.ts'
+import { newVersion } from '../new-version.ts'
 import { usePage } from '../page.ts'
 import { AskedButton } from '../parts/asking.tsx'
 import { Promised } from '../parts/promised.tsx'
@@ -133,6 +134,11 @@ function SettingsCard() {
         <input type="checkbox" checked={readBack} disabled={!hasVoice()} onChange={set({ readBack: !readBack })} />
         Answers are spoken{hasVoice() ? '' : ' (this machine has no voice of its own)'}
       </label>
+      {newVersion.value && (
+        <button type="button" class="strong wide" onClick={newVersion.value}>
+          A newer page is here: take it
+        </button>
+      )}
       <YardFile text={yard} isFromHome={yard === '' && page.home.value?.yard != null} />
     </section>
   )

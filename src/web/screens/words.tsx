@@ -6,11 +6,17 @@ import { doubtfulIn, questionAbout, questionsFor } from '../../corrections/quest
 import { sayHive } from '../../report/words.ts'
 import { usePage } from '../page.ts'
 import { Look } from '../parts/look.tsx'
+import { MissedForm } from '../parts/missed-form.tsx'
 import { Sheet } from '../parts/sheet.tsx'
+import { WholeVisit } from '../parts/whole-visit.tsx'
 import { type Line, linesOf, type Piece } from '../visit/marks.ts'
 
-/** What is open over the words: a touched piece, or the doubtful ones one after the other. */
-type Open = { readonly is: 'piece'; readonly piece: Piece } | { readonly is: 'doubts' }
+/** What is open over the words: a touched piece, a line in which something was missed, the doubtful ones in turn, … */
+type Open =
+  | { readonly is: 'piece'; readonly piece: Piece }
+  | { readonly is: 'missed'; readonly line: Line }
+  | { readonly is: 'doubts' }
+  | { readonly is: 'visit' }
 
 /** The transcript with what became of its words; touched words are changed, doubtful ones gone through. */
 export function Words() {
@@ -30,7 +36,12 @@ export function Words() {
   const save = async (bodies: CorrectionBody[], ids: readonly string[]): Promise<void> => {
     changes.value = await visit.correct(bodies)
     passed.value = new Set([...passed.value, ...ids])
-    if (open.value?.is === 'piece') open.value = null
+    if (open.value?.is !== 'doubts') open.value = null
+  }
+  const show = (what: Open): void => {
+    page.visit.value.settle()
+    changes.value = null
+    open.value = what
   }
   const undo = async (): Promise<void> => {
     changes.value = await visit.undo()
@@ -54,33 +65,39 @@ export function Words() {
             key={line.start}
             line={line}
             isBroken={broken.has(text.slice(line.start, line.end))}
-            touch={(piece) => {
-              visit.settle()
-              changes.value = null
-              open.value = { is: 'piece', piece }
-            }}
+            touch={(piece) => show({ is: 'piece', piece })}
+            add={() => show({ is: 'missed', line })}
           />
         ))}
       </ol>
       <div class="controls words-controls">
-        <button
-          type="button"
-          class="strong"
-          disabled={doubts.value === 0}
-          onClick={() => {
-            visit.settle()
-            changes.value = null
-            open.value = { is: 'doubts' }
-          }}
-        >
+        <button type="button" class="strong" disabled={doubts.value === 0} onClick={() => show({ is: 'doubts' })}>
           {doubts.value === 0 ? 'Nothing is doubtful' : `Go through ${doubts.value} doubtful`}
         </button>
         <button type="button" class="plain" disabled={!isCorrected} onClick={() => void undo()}>
           Undo last
         </button>
+        <button type="button" class="plain" disabled={lines.value.length === 0} onClick={() => show({ is: 'visit' })}>
+          Day, hives
+        </button>
       </div>
       {open.value?.is === 'piece' && (
         <PieceSheet piece={open.value.piece} close={() => (open.value = null)} save={save} />
+      )}
+      {open.value?.is === 'missed' && (
+        <Sheet title="Add what was missed" close={() => (open.value = null)}>
+          <MissedForm
+            line={open.value.line}
+            record={visit.record.value}
+            text={text}
+            save={(bodies) => void save(bodies, [])}
+          />
+        </Sheet>
+      )}
+      {open.value?.is === 'visit' && (
+        <Sheet title="The whole visit" close={() => (open.value = null)}>
+          <WholeVisit record={visit.record.value} day={visit.row.value.date} save={(bodies) => void save(bodies, [])} />
+        </Sheet>
       )}
       {open.value?.is === 'doubts' && (
         <DoubtSheet
@@ -98,27 +115,40 @@ export function Words() {
 
 const MARKS = { check: ' ?', guess: ' ??' } as const
 
+interface LineProps {
+  readonly line: Line
+  readonly isBroken: boolean
+  readonly touch: (piece: Piece) => void
+  readonly add: () => void
+}
+
 const LineRow = memo(
-  function LineRow({ line, isBroken, touch }: { line: Line; isBroken: boolean; touch: (piece: Piece) => void }) {
+  function LineRow({ line, isBroken, touch, add }: LineProps) {
     return (
       <li>
-        {line.pieces.map((piece) => {
-          const { is, text, start } = piece
-          if (is === null) return <span key={start}>{text}</span>
-          if (is === 'place' || is === 'remark')
+        <span class="said">
+          {line.pieces.map((piece) => {
+            const { is, text, start } = piece
+            if (is === null) return <span key={start}>{text}</span>
+            if (is === 'place' || is === 'remark')
+              return (
+                <span key={start} class={`mark is-${is}`}>
+                  {text}
+                </span>
+              )
             return (
-              <span key={start} class={`mark is-${is}`}>
+              <button key={start} type="button" class={`mark is-${is}`} onClick={() => touch(piece)}>
                 {text}
-              </span>
+                {is !== 'sure' && <span class="mark-doubt">{MARKS[is]}</span>}
+              </button>
             )
-          return (
-            <button key={start} type="button" class={`mark is-${is}`} onClick={() => touch(piece)}>
-              {text}
-              {is !== 'sure' && <span class="mark-doubt">{MARKS[is]}</span>}
-            </button>
-          )
-        })}
-        {isBroken && <span class="flag flag-check">broke off here</span>}
+          })}
+          {isBroken && <span class="flag flag-check">broke off here</span>}
+        </span>
+        <button type="button" class="add" onClick={add}>
+          <span aria-hidden="true">+</span>
+          <span class="unseen">Add what was missed in this line</span>
+        </button>
       </li>
     )
   },

@@ -28,7 +28,13 @@ export async function addVisit(
   const clock = now.toTimeString().slice(0, 8).replaceAll(':', '.')
   const row: VisitRow = {
     id: crypto.randomUUID(),
-    name: brought ? `${day} ${brought.name.replace(/\.[a-z0-9]+$/i, '')} ${clock}` : `${day} ${clock}`,
+    name: brought
+      ? `${day} ${brought.name
+          .replace(/\.[a-z0-9]+$/i, '')
+          .replace(/[/\\\p{Cc}]/gu, ' ')
+          .slice(0, 60)
+          .trim()} ${clock}`
+      : `${day} ${clock}`,
     date: day,
     begun: now.toISOString(),
     utterances: 0,
@@ -114,6 +120,13 @@ export const isWaiting = ({ utterances, corrections, brought, handed }: VisitRow
   handed === null
     ? utterances > 0 || brought !== null
     : handed.utterances !== utterances || handed.corrections !== corrections
+
+/** Whether nothing was ever said, recorded or brought in it. */
+export const isEmpty = async (db: Database, { id, utterances, brought }: VisitRow): Promise<boolean> =>
+  utterances === 0 &&
+  brought === null &&
+  (await db.get('hearing', id)) === undefined &&
+  (await db.countFromIndex('sounds', 'visit', id)) === 0
 
 /** Takes a visit away for good, with everything said in it. Ask before. */
 export async function removeVisit(db: Database, id: string): Promise<void> {
