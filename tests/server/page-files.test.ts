@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { request } from 'node:http'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { gzipSync } from 'node:zlib'
+import { brotliDecompressSync, gzipSync } from 'node:zlib'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { combscribe } from '../command.ts'
 import { ask } from './ask.ts'
@@ -58,9 +58,20 @@ describe('the first load', () => {
   })
   test('the worker lists every file but itself and the licences', () => {
     expect([...listed].sort()).toEqual(
-      built.filter((name) => !['service-worker.js', 'LICENCES.txt'].includes(name)).sort(),
+      built.filter((name) => !/^service-worker\.js$|^LICENCES\.txt$|\.br$/.test(name)).sort(),
     )
   })
+})
+
+test('what is compressed is the same, and only for who takes it', async () => {
+  const part = listed.find((path) => path.startsWith('parts/') && built.includes(`${path}.br`))!
+  const plain = await ask(server, `/${part}`)
+  expect(plain.headers).not.toHaveProperty('content-encoding')
+  expect(plain.text).toBe(readFileSync(`dist/web/${part}`, 'utf8'))
+  expect(brotliDecompressSync(readFileSync(`dist/web/${part}.br`)).toString()).toBe(plain.text)
+  const packed = await ask(server, `/${part}`, { headers: { 'accept-encoding': 'gzip, br' } })
+  expect(packed.headers).toMatchObject({ 'content-encoding': 'br', vary: 'Accept-Encoding' })
+  expect((await ask(server, `/${part}.br`)).status).toBe(404)
 })
 
 describe('the page can stand under any path', () => {
