@@ -121,33 +121,24 @@ prints what changed (- before, + now). Corrections are kept.
 
 Prints every rule: what it decides, its numbers with units, its sources.
 `,
-  listen: `combscribe listen [--date DAY] [--yard FILE] [--say COMMAND]
+  listen: `combscribe listen [--date DAY] [--yard FILE] [--say COMMAND] [--to FILE]
 
-Hears a visit as it is spoken: one utterance a line on standard input (or the JSON lines
-of a streaming recogniser; partial results are passed over), each answered at once: the
-place in hand, what was understood, what is doubtful, and alarms.
+Hears a visit as it is spoken: one utterance a line on standard input, or the JSON of a
+streaming recogniser, in which partial results are passed over and revised ones replace
+what was heard. Each is answered at once: the place in hand, what was understood, what is
+doubtful, and alarms. On leaving a hive it names what was not said yet; at the end of the
+input or at Ctrl-C, what is lacking of every hive.
 
-Asked aloud: "what's missing", "read it back", "what did I say about the queen",
-"where are we". "Scratch that" and "no, six" correct as in any note.
+Asked aloud: "what's missing", "read it back", "did I mention eggs", "what did I say about
+the queen", "where are we", "what is due", "what should I do here". "Scratch that" and
+"no, six" correct as in any note.
 
   --date DAY     the day of the visit
   --yard FILE    names of hives and other settings
   --say COMMAND  speaks the answers: any program that takes the text as its last
                  argument, for example espeak-ng
-`,
-  serve: `combscribe serve [--port N] [--yard FILE] [--logbook WHERE] [--open yes|no]
-       combscribe serve --to FOLDER
-
-Serves the page to browsers of this machine, and to no other, until Ctrl-C: dictate,
-correct, see what the rules say, hand visits over to the logbook. Nothing that is said
-leaves the machine. With --to it writes the page as files that any web host can serve.
-
-  --port N         the port (default 4418); 0 takes a free one
-  --yard FILE      names of hives, own words, the recogniser that hears recordings
-  --logbook WHERE  where visits are kept: an SQLite file or a PostgreSQL address
-                   (default combscribe.db, if it is there)
-  --open yes       opens the page in the browser
-  --to FOLDER      writes the files into an empty folder, or over those of last time
+  --to FILE      keeps what is said in a new file, each utterance at once;
+                 combscribe read FILE reads it like any note
 `,
   schema: `combscribe schema
 

@@ -1,14 +1,22 @@
 import { spawn } from 'node:child_process'
 import type { Terminal } from './terminal.ts'
 
-/** Speaks answers one after the other with any program that takes the text as its last argument. */
-export function speaker(
-  command: string | undefined,
-  terminal: Terminal,
-): { say(text: string): void; done(): Promise<void> } {
+export interface Speaker {
+  /** Speaks when what is being spoken is over. What waited is left out for it, unless it `must` be heard. */
+  say(text: string, must?: boolean): void
+  /** When all is spoken. */
+  done(): Promise<void>
+}
+
+/**
+ * Speaks answers with any program that takes the text as its last argument. A keeper talks faster than a voice answers:
+ * of answers that wait, only the last is spoken, and alarms.
+ */
+export function speaker(command: string | undefined, terminal: Terminal): Speaker {
   if (command === undefined) return { say: () => {}, done: async () => {} }
   const [program = '', ...rest] = command.split(/\s+/).filter(Boolean)
-  let last: Promise<void> = Promise.resolve()
+  let waiting: { readonly text: string; readonly must: boolean }[] = []
+  let speaking: Promise<void> | null = null
   let failed = false
   const speak = (text: string) =>
     new Promise<void>((resolve) => {
@@ -21,10 +29,18 @@ export function speaker(
         .on('error', fail)
         .on('exit', (code) => (code === 0 ? resolve() : fail()))
     })
+  async function speakAll(): Promise<void> {
+    for (let next = waiting.shift(); next && !failed; next = waiting.shift()) await speak(next.text)
+    speaking = null
+  }
   return {
-    say: (text) => {
-      last = last.then(() => (failed ? undefined : speak(text)))
+    say(text, must = false) {
+      if (failed) return
+      waiting = [...waiting.filter((one) => one.must), { text, must }]
+      speaking ??= speakAll()
     },
-    done: () => last,
+    async done() {
+      while (speaking) await speaking
+    },
   }
 }

@@ -40,17 +40,21 @@ export interface Answer {
 /** A reading as it is spoken back. */
 export const understood = (reading: FlatReading): Understood => ({ ...reading, text: sayReading(reading) })
 
-const key = (r: FlatReading) =>
-  JSON.stringify([r.hive, r.box, r.frame, r.side, r.field, r.value, r.start, r.entry ?? null])
-
-/** What is new among `now` and what is gone of `before`; sums that follow from the rest are left out. */
+/**
+ * What is new among `now` and what is gone of `before`; sums that follow from the rest are left out. Words from the place `from`
+ * on were said otherwise before: what they meant counts there, not where they stand.
+ */
 export function changed(
   before: readonly FlatReading[],
   now: readonly FlatReading[],
+  from = Number.POSITIVE_INFINITY,
 ): { fresh: FlatReading[]; gone: FlatReading[] } {
+  const placeOf = ({ start }: FlatReading) => Math.min(start, from)
+  const key = (r: FlatReading) =>
+    JSON.stringify([r.hive, r.box, r.frame, r.side, r.field, r.value, placeOf(r), r.entry ?? null])
   const old = new Map(before.filter(({ how }) => how !== 'derived').map((r) => [key(r), r]))
   const fresh = now.filter((r) => r.how !== 'derived' && !old.delete(key(r)))
-  const gone = [...old.values()].filter((r) => !fresh.some((f) => f.field === r.field && f.start === r.start))
+  const gone = [...old.values()].filter((r) => !fresh.some((f) => f.field === r.field && placeOf(f) === placeOf(r)))
   return { fresh, gone }
 }
 
@@ -69,7 +73,9 @@ export function linesOf(answer: Omit<Answer, 'lines'>): string[] {
   const elsewhere = (r: FlatReading): string =>
     r.hive !== where.hive && r.hive !== '' ? `${clean(sayHive(r.hive))}, ` : ''
   const words = answer.understood.map((r) => elsewhere(r) + r.text).join('; ')
-  if (words !== '' || moved) lines.push([sayWhere(where), words].filter(Boolean).join(': '))
+  // before any hive was called, what is said is said of the visit
+  const place = words !== '' && where.hive === '' && where.frame === null ? '' : sayWhere(where)
+  if (words !== '' || moved) lines.push([place, words].filter(Boolean).join(': '))
   for (const r of answer.takenBack)
     lines.push(`taken back: ${elsewhere(r)}${sayField(r.field)} ${clean(sayValue(r.value, r.unit))}`)
   if (lacking.length > 0) lines.push(sayLacking(lacking))

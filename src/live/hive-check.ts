@@ -70,6 +70,8 @@ export function lackingFor(
       if (!known || rank[priority] < rank[known.priority]) wanted.set(field, { hive, field, short, ask, priority })
     }
   }
+  // either tells whether they have enough to eat
+  if (wanted.has('stores.level')) wanted.delete('frames.honey')
   return [...wanted.values()].sort(
     (a, b) => rank[a.priority] - rank[b.priority] || order.indexOf(a.field) - order.indexOf(b.field),
   )

@@ -4,7 +4,7 @@ import { due } from '../report/due.ts'
 import { firstThings } from '../report/findings.ts'
 import { about, type PlaceInHand, sayPlaced, sayWhere } from '../report/live.ts'
 import { clean } from '../report/style.ts'
-import { sayDay, sayHive } from '../report/words.ts'
+import { counted, sayDay, sayHive } from '../report/words.ts'
 import type { Finding } from '../rules/finding.ts'
 import { judge } from '../rules/judge.ts'
 import type { YardForRules } from '../rules/settings.ts'
@@ -88,6 +88,7 @@ export function createVisit(options: VisitOptions): Visit {
   /** What was told of each hive, so that an answer tells only what is new. */
   const told = new Map<string, readonly FlatReading[]>()
   const alarmsTold = new Set<string>()
+  let lastAsked = ''
   let lastAnswer: Answer | null = null
 
   const keep = (text: string): void => {
@@ -125,7 +126,7 @@ export function createVisit(options: VisitOptions): Visit {
     ).map(understood)
 
   /** What the words just heard changed. */
-  function tell(command: Command | null): Answer {
+  function tell(command: Command | null, from?: number): Answer {
     const before = place
     const changedHives = reader.touched()
     place = reader.place()
@@ -134,6 +135,7 @@ export function createVisit(options: VisitOptions): Visit {
     const { fresh, gone } = changed(
       hives.flatMap((hive) => told.get(hive) ?? []),
       sights.flatMap(({ readings }) => readings),
+      from,
     )
     for (const { hive, readings } of sights) told.set(hive, readings)
     const alarms = sights
@@ -143,6 +145,11 @@ export function createVisit(options: VisitOptions): Visit {
       .filter((finding) => !alarmsTold.has(alarmKey(finding)))
     const left = before.hive !== place.hive ? before.hive : null
     const closed = command?.kind === 'close' ? place.hive : left
+    const lacking = closed === null ? [] : lackingIn(closed).slice(0, SPOKEN_AT_ONCE)
+    // asked for when the hive was closed, and again on leaving it, would be nagging
+    const askedFor = lacking.map(({ hive, field }) => `${hive} ${field}`).join()
+    const isNew = askedFor !== lastAsked
+    if (closed !== null) lastAsked = askedFor
     const news = fresh.map(understood)
     const partial: Omit<Answer, 'lines'> = {
       where: place,
@@ -153,7 +160,7 @@ export function createVisit(options: VisitOptions): Visit {
         .filter((finding) => !alarmsTold.has(alarmKey(finding)) && alarmsTold.add(alarmKey(finding)))
         .map(alarmOf),
       doubtful: news.filter(({ flag }) => flag === 'guess'),
-      lacking: closed === null ? [] : lackingIn(closed).slice(0, SPOKEN_AT_ONCE),
+      lacking: isNew ? lacking : [],
       isCommand: command,
     }
     return { ...partial, lines: linesOf(partial) }
@@ -220,10 +227,14 @@ export function createVisit(options: VisitOptions): Visit {
   function closing(): string[] {
     const record = reader.record()
     const found = judge(record, history, rules, { flips: false })
-    return record.hives.flatMap(({ hive }) => {
-      const lacking = lackingFor(hive, record, found).filter(({ priority }) => priority === 'first')
+    const hives = record.hives.filter(({ hive, readings, boxes }) => hive !== '' || readings.length + boxes.length > 0)
+    if (hives.length === 0) return ['the visit is over: nothing was said of a hive']
+    const lines = hives.flatMap(({ hive }) => {
+      const lacking = lackingFor(hive, record, found).slice(0, SPOKEN_AT_ONCE)
       return lacking.length > 0 ? [sayLacking(lacking)] : []
     })
+    const over = `the visit is over: ${counted(hives.length, 'hive')}`
+    return lines.length > 0 ? [over, ...lines] : [`${over}, and nothing is lacking`]
   }
 
   function hear(words: string, how?: HeardHow): Answer {
@@ -261,6 +272,7 @@ export function createVisit(options: VisitOptions): Visit {
       const last = tape.lines.at(-1)
       if (!last) return hear(words, how)
       tape.drop()
+      const from = tape.transcript.text.length
       reader.rewind()
       const command = commandIn(words)
       const asked = command !== null && isQuestion(command)
@@ -268,7 +280,7 @@ export function createVisit(options: VisitOptions): Visit {
       take(line)
       keep(keptLine(line))
       if (asked) return reply(command)
-      lastAnswer = tell(command)
+      lastAnswer = tell(command, from)
       return lastAnswer
     },
     where: () => place,

@@ -14,9 +14,9 @@ export interface PlaceInHand {
 export const sayWhere = ({ hive, box, frame, side }: PlaceInHand): string =>
   [clean(sayHive(hive)), sayPlace(box, frame, side)].filter(Boolean).join(', ')
 
-/** `frames of brood 6 (check)`: a reading as it is said back, with a word on how sure it is. */
+/** `frames of brood 6`: a reading as it is said back; with a question mark where it should be looked at once. */
 export const sayReading = (r: FlatReading): string =>
-  `${sayField(r.field)} ${clean(sayValue(r.value, r.unit))}${r.flag === 'sure' ? '' : r.flag === 'check' ? ' (check)' : ' (a guess: say it again)'}`
+  `${sayField(r.field)} ${clean(sayValue(r.value, r.unit))}${r.flag === 'sure' ? '' : r.flag === 'check' ? '?' : '? say that again'}`
 
 /** The same with the place inside its hive. */
 export const sayPlaced = (r: FlatReading): string =>
