@@ -140,6 +140,20 @@ the queen", "where are we", "what is due", "what should I do here". "Scratch tha
   --to FILE      keeps what is said in a new file, each utterance at once;
                  combscribe read FILE reads it like any note
 `,
+  serve: `combscribe serve [--port N] [--yard FILE] [--logbook WHERE] [--open yes|no]
+       combscribe serve --to FOLDER
+
+Serves the page to browsers of this machine, and to no other, until Ctrl-C: dictate,
+correct, see what the rules say, hand visits over to the logbook. Nothing that is said
+leaves the machine. With --to it writes the page as files that any web host can serve.
+
+  --port N         the port (default 4418); 0 takes a free one
+  --yard FILE      names of hives, own words, the recogniser that hears recordings
+  --logbook WHERE  where visits are kept: an SQLite file or a PostgreSQL address
+                   (default combscribe.db, if it is there)
+  --open yes       opens the page in the browser
+  --to FOLDER      writes the files into an empty folder, or over those of last time
+`,
   schema: `combscribe schema
 
 Prints the JSON Schema of an inspection record.
