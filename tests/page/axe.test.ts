@@ -83,7 +83,7 @@ describe.skipIf(lacking() !== undefined && process.env.CI !== 'true').each(['lig
       await page.getByRole('dialog').waitFor()
       expect(await violations()).toEqual([])
       await page.getByRole('button', { name: 'Close' }).click()
-      await page.getByRole('button', { name: /^Go through/ }).click()
+      await page.getByRole('button', { name: /^Check \d/ }).click()
       await page
         .getByRole('dialog')
         .getByRole('button', { name: /^Change/ })
@@ -92,6 +92,16 @@ describe.skipIf(lacking() !== undefined && process.env.CI !== 'true').each(['lig
       await page.getByRole('button', { name: 'It was another hive' }).click()
       expect(await violations()).toEqual([])
       await page.getByRole('button', { name: 'Stop', exact: true }).click()
+      await page.locator('.transcript .add').first().click()
+      expect(await violations()).toEqual([])
+      await page.getByRole('button', { name: 'Close' }).click()
+      await page.getByRole('button', { name: 'Day, hives' }).click()
+      expect(await violations()).toEqual([])
+      await page.getByRole('button', { name: 'Close' }).click()
+      await page.goto(`${home.origin}/#speak`)
+      await page.getByRole('button', { name: 'Type or open' }).click()
+      expect(await violations()).toEqual([])
+      await page.getByRole('button', { name: 'Close' }).click()
     })
 
     test('targets are large enough for gloves', async () => {

@@ -124,7 +124,7 @@ describe.skipIf(lacking() !== undefined && process.env.CI !== 'true')(
     test('an undone correction is undone everywhere, and done again', async () => {
       const { page } = phone
       await go('Words')
-      await page.getByRole('button', { name: 'Undo last' }).click()
+      await page.getByRole('button', { name: 'Undo', exact: true }).click()
       await expect.poll(() => shown(page.locator('.words-screen .changes'))).toMatch(/hive 2.*side B/)
       await page.getByRole('button', { name: /^fifty percent capped/ }).click()
       const sheet = page.getByRole('dialog')

@@ -72,10 +72,11 @@ export function Words() {
       </ol>
       <div class="controls words-controls">
         <button type="button" class="strong" disabled={doubts.value === 0} onClick={() => show({ is: 'doubts' })}>
-          {doubts.value === 0 ? 'Nothing is doubtful' : `Go through ${doubts.value} doubtful`}
+          {doubts.value === 0 ? 'No doubts' : `Check ${doubts.value}`}
+          {doubts.value > 0 && <span class="unseen"> doubtful values</span>}
         </button>
         <button type="button" class="plain" disabled={!isCorrected} onClick={() => void undo()}>
-          Undo last
+          Undo
         </button>
         <button type="button" class="plain" disabled={lines.value.length === 0} onClick={() => show({ is: 'visit' })}>
           Day, hives
