@@ -2,6 +2,8 @@ import type { Question } from '../../corrections/questions.ts'
 
 /** More than this between two values, in characters, is left out: the look stays on one screen. */
 const LONG = 140
+/** So much before the first and behind the last. */
+const NEAR = 50
 
 /** The words of a look, those of its values marked, with a little of what stands around them. */
 export function LookWords({ question }: { question: Question }) {
@@ -20,14 +22,18 @@ export function LookWords({ question }: { question: Question }) {
   }
   return (
     <blockquote class="look-words">
-      {before !== '' && <span>… {before}</span>}
+      {before !== '' && <span>… {tail(before)}</span>}
       {parts.map(({ text, isValue, at: key }) =>
         isValue ? <mark key={key}>{text}</mark> : <span key={key}>{text}</span>,
       )}
-      {after !== '' && <span>{after} …</span>}
+      {after !== '' && <span>{head(after)} …</span>}
     </blockquote>
   )
 }
+
+/** As much of the words before and behind as tells where one is. */
+const tail = (text: string): string => (text.length <= NEAR ? text : text.slice(-NEAR).replace(/^\S*\s/, ''))
+const head = (text: string): string => (text.length <= NEAR ? text : text.slice(0, NEAR).replace(/\s\S*$/, ''))
 
 function short(text: string): string {
   if (text.length <= LONG) return text

@@ -79,7 +79,7 @@ export function Words() {
           Undo
         </button>
         <button type="button" class="plain" disabled={lines.value.length === 0} onClick={() => show({ is: 'visit' })}>
-          Day, hives
+          Visit<span class="unseen">: its day, labels of its hives</span>
         </button>
       </div>
       {open.value?.is === 'piece' && (
