@@ -6,26 +6,27 @@ import { Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
 import type { ReadableStream } from 'node:stream/web'
 import { CombscribeError } from '../errors.ts'
-import type { Heard } from '../web-server/services.ts'
+import type { Heard, InTurn } from '../web-server/services.ts'
 import { openNote } from './open-note.ts'
 import { recognise } from './recogniser.ts'
 
 /**
  * What the recogniser hears in a WAV recording. The recording lies in a folder that only this user can read, and is
- * removed with it whatever happens; `gone` ends the run. Silence is an empty transcript. Throws one sentence for
+ * removed with it whatever happens; it is taken in at once and heard in its turn. `gone` ends the run. Silence is an empty transcript. Throws one sentence for
  * what is no WAV or cannot be heard.
  */
 export async function hearRecording(
   recogniser: readonly string[],
   audio: ReadableStream<Uint8Array>,
   gone: AbortSignal,
+  inTurn: InTurn,
 ): Promise<Heard> {
   const folder = await mkdtemp(join(tmpdir(), 'combscribe-take-'))
   try {
     const path = join(folder, 'take.wav')
     await pipeline(Readable.fromWeb(audio), createWriteStream(path, { mode: 0o600 }), { signal: gone })
     if (!(await isWav(path))) throw fault('this is no WAV recording', 'record it as WAV')
-    const { text, words } = openNote(await recognise(recogniser, path, gone), 'take')
+    const { text, words } = openNote(await inTurn(() => recognise(recogniser, path, gone)), 'take')
     return {
       transcript: text,
       ...(words && {

@@ -23,7 +23,7 @@ export function pageServices(
       logbook: book !== undefined,
       yard: yard ? { hints: readerHints(yard), rules: forRules(yard) } : null,
     },
-    ...(recogniser && { transcribe: (audio, gone) => hearRecording(recogniser, audio, gone) }),
+    ...(recogniser && { transcribe: (audio, gone, inTurn) => hearRecording(recogniser, audio, gone, inTurn) }),
     ...(book && { logbook: logbookService(book, yard) }),
     report,
     today: () => localDay(new Date()),

@@ -29,6 +29,7 @@ const queue = 4
 export function createApi({ home, transcribe, logbook, ending, today }: Services): Hono {
   const api = new Hono()
   const hearing = pLimit(1)
+  let recordings = 0
   const writing = pLimit(1)
 
   api.get('/home', (c) => c.json(home))
@@ -36,14 +37,19 @@ export function createApi({ home, transcribe, logbook, ending, today }: Services
   const audio = { types: ['audio/wav', 'audio/x-wav', 'audio/wave', 'audio/vnd.wave'], most: 64_000_000 }
   api.post('/transcripts', bodyOf(audio), async (c) => {
     if (!transcribe) return refuse(c, 404, 'No recogniser is configured; name one in the yard file.')
-    if (hearing.activeCount + hearing.pendingCount > queue) {
+    if (recordings > queue) {
       c.header('Retry-After', '10')
       return refuse(c, 429, 'Several recordings are waiting already; try again in a moment.')
     }
     const body = c.req.raw.body as ReadableStream<Uint8Array> | null
     if (!body) return refuse(c, 400, 'The recording is empty.')
     const gone = AbortSignal.any([c.req.raw.signal, ending])
-    return c.json(await hearing(() => transcribe(body, gone)))
+    recordings++
+    try {
+      return c.json(await transcribe(body, gone, hearing))
+    } finally {
+      recordings--
+    }
   })
 
   api.post('/notes', bodyOf({ types: ['application/json'], most: 1_000_000 }), async (c) => {

@@ -22,6 +22,12 @@ export function createApp(files: ReadonlyMap<string, PageFile>, services: Servic
     }),
   )
 
+  // What the page keeps belongs to one address: under the numbers of loopback it would look lost.
+  for (const path of ['/', '/index.html'])
+    app.get(path, async (c, next) => {
+      const { hostname } = new URL(c.req.url)
+      return hostname === 'localhost' ? next() : c.redirect(`http://localhost:${port()}/`)
+    })
   app.route('/api', createApi(services))
 
   // Each file is a route of its own: what is not in the list is not there, whatever a path looks like.

@@ -54,7 +54,11 @@ function bind(server: Server, host: string, port: number): Promise<number> {
             : undefined
       reject(what ? new CombscribeError('bad-usage', what, String(port), 'choose another with --port') : error)
     })
-    server.listen({ host, port, exclusive: true }, () => resolve((server.address() as AddressInfo).port))
+    server.listen({ host, port, exclusive: true }, () => {
+      // A connection that cannot be accepted (no file handles left) is no reason to end.
+      server.on('error', () => {})
+      resolve((server.address() as AddressInfo).port)
+    })
   })
 }
 

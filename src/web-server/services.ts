@@ -10,8 +10,8 @@ import type { YardForRules } from '../rules/settings.ts'
 export interface Services {
   /** What the page must know at its start. */
   readonly home: Home
-  /** Hears a recording (WAV) with the yard file's recogniser. Rejects with a CombscribeError. */
-  readonly transcribe?: (audio: ReadableStream<Uint8Array>, gone: AbortSignal) => Promise<Heard>
+  /** Takes a recording (WAV) in and, when it is its turn, hears it with the yard file's recogniser. */
+  readonly transcribe?: (audio: ReadableStream<Uint8Array>, gone: AbortSignal, inTurn: InTurn) => Promise<Heard>
   readonly logbook?: LogbookService
   /** A fault of the program itself, as one sentence without anything that was said. */
   readonly report: (sentence: string) => void
@@ -20,6 +20,9 @@ export interface Services {
   /** Aborted when the server ends: what runs is given up. */
   readonly ending: AbortSignal
 }
+
+/** Does the work when what came before it is done. */
+export type InTurn = <T>(work: () => Promise<T>) => Promise<T>
 
 export interface Home {
   readonly version: string

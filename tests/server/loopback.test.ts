@@ -86,6 +86,15 @@ describe('Host, Origin and Sec-Fetch-Site', () => {
   })
 })
 
+test('the page has one address, where what it keeps is found again', async () => {
+  for (const host of [`127.0.0.1:${server.port}`, `[::1]:${server.port}`]) {
+    const answer = await ask(server, '/', { headers: { host } })
+    expect(answer.status).toBe(302)
+    expect(answer.headers.location).toBe(`${server.origin}/`)
+  }
+  expect((await ask(server, '/')).text).toContain('<title>Combscribe</title>')
+})
+
 describe('every answer', () => {
   test.each(['/', '/app.js', '/api/home', '/nothing'])('%s keeps the browser strict', async (path) => {
     const { headers } = await ask(server, path)

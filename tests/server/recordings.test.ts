@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process'
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { connect } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -173,6 +173,24 @@ describe('a recogniser that', () => {
     await answer
     expect(isRunning(Number(readFileSync(started, 'utf8')))).toBe(false)
     expect(readdirSync(temporary)).toEqual([])
+  })
+  test('is busy: large recordings are taken in at once and wait here, not half sent', async () => {
+    const go = join(folder, 'go')
+    const server = await served(
+      scripted(
+        `const fs=require('fs');const t=setInterval(()=>{if(fs.existsSync(${JSON.stringify(go)})){clearInterval(t);console.log('two frames of brood')}},20)`,
+      ),
+    )
+    const large = Buffer.concat([silence(), Buffer.alloc(8_000_000)])
+    const all = Promise.all([1, 2, 3].map(() => send(server, large)))
+    const taken = (): number[] =>
+      readdirSync(temporary)
+        .map((name) => join(temporary, name, 'take.wav'))
+        .map((path) => (existsSync(path) ? statSync(path).size : 0))
+    await expect.poll(taken, { timeout: 10_000 }).toEqual([large.length, large.length, large.length])
+    writeFileSync(go, '')
+    expect((await all).map(({ status }) => status)).toEqual([200, 200, 200])
+    await server.stop()
   })
   test('is slow: one recording at a time, a few wait, the rest are told to come again', async () => {
     const log = join(folder, 'runs')
