@@ -1,4 +1,5 @@
 import { CombscribeError } from '../errors.ts'
+import type { Hearing } from './hearing.ts'
 import { fileSchema, type Give, type Line } from './line.ts'
 import { firsts, type Part, type Pattern, preparePattern } from './pattern.ts'
 
@@ -39,6 +40,8 @@ export interface Grammar {
   readonly starters: EntryIndex
   /** Every word that a pattern or a list names. */
   readonly words: ReadonlySet<string>
+  /** How the trade talks and sounds, and the everyday words; without it nothing is put right by sound. */
+  readonly hearing?: Hearing | undefined
   readonly version: string
 }
 

@@ -4,6 +4,7 @@ import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
 import { cutAtCalls } from './calls.ts'
 import { classesOf } from './classes.ts'
+import { mendWords } from './mend.ts'
 import { repairWords } from './repairs.ts'
 import { Break, type Utterance, type Word } from './word.ts'
 import { splitWords } from './words.ts'
@@ -167,6 +168,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   attachTimes(words, transcript)
   markFillers(words, grammar.fillers)
   repairWords(words, grammar)
+  mendWords(words, grammar)
   forget(words)
   healStops(words)
   inferBreaks(words, grammar.starters)

@@ -1,4 +1,4 @@
-import { Break, type Utterance } from '../language/word.ts'
+import { Break, type Utterance, type Word } from './word.ts'
 
 /**
  * How misheard a note looks as a whole. Dictated hive talk keeps to a small vocabulary: an everyday word that no grammar
@@ -20,7 +20,7 @@ const NEVER_BEHIND_PREPOSITION = /^(of|to|is|are|was|were|and|but|or|he|she|we|t
 /** Adds the words of one utterance; the cost does not grow with what was heard before. */
 export function hearStrange(
   count: Strangeness,
-  { words, suspect }: Utterance,
+  { words, suspect }: Pick<Utterance, 'suspect'> & { readonly words: readonly Word[] },
   { common, trade }: { readonly common: ReadonlySet<string>; readonly trade: ReadonlySet<string> },
 ): void {
   if (suspect) return
@@ -36,10 +36,12 @@ export function hearStrange(
 }
 
 /** The share of strange words above what clear notes have; a short note is judged with caution. */
-export function strangeness({ spoken, strange }: Strangeness): number {
-  const share = (strange + 1) / (spoken + 40)
-  return Math.max(0, share - USUAL) / 0.05
+export function strangeness(count: Strangeness): number {
+  return Math.max(0, strangeShare(count) - USUAL) / 0.05
 }
+
+/** The share of strange words; of a few words it says little, and is near what clear notes have. */
+export const strangeShare = ({ spoken, strange }: Strangeness): number => (strange + 1) / (spoken + 40)
 
 /** Of four clear notes in five, fewer words are strange (labelled notes: median 0.023, 90th percentile 0.051). */
 const USUAL = 0.04

@@ -1,0 +1,222 @@
+import type { Grammar } from '../grammar/grammar.ts'
+import type { HearingData } from '../grammar/hearing.ts'
+import { NearWords } from './near-words.ts'
+import { UNITS } from './number-words.ts'
+import { hearStrange, newStrangeness, strangeShare } from './strange.ts'
+import { BORDER, NUMBER, Usage, usageToken } from './usage.ts'
+import { Break, type Word } from './word.ts'
+
+/**
+ * The noisy channel: of all ways in which a stretch of words may have been meant, the likeliest one given how the trade
+ * talks (`usage.ts`) and how near the words sound (`near-words.ts`). What was heard stays unless something else is a good
+ * deal likelier.
+ */
+
+export const TUNE = {
+  /** ln of how likely a word is misheard. */
+  wrong: -3.6,
+  /** Per unit of distance of sound. */
+  far: 6,
+  /** ln of how likely a recogniser adds a small word. */
+  added: -8,
+  split: -4,
+  joined: -4,
+  /** A word that is no everyday one is seldom what a recogniser writes by mistake. */
+  odd: -2.5,
+  /** Words of the very same sound. */
+  same: 1.5,
+  /** How much likelier the other words must be in a clear text, by how much less per share of strange words, and at least. */
+  margin: 8,
+  slope: 140,
+  least: 1,
+  beam: 8,
+  /** ln of the share of one number among all. */
+  number: -2.3,
+  /** A number that comes next in the row of hives. */
+  due: 2,
+}
+
+/** Never put right, and never what something is put right to: a denial that was not heard must not appear. */
+const DENIALS = new Set(
+  "no not never none nothing nobody neither nor without hardly barely cannot n't queenless queenright unmarked uncapped".split(
+    ' ',
+  ),
+)
+/** Small words that recognisers add where nothing was said. */
+const ADDED = new Set('the a an and of to in it is that uh on at as'.split(' '))
+
+interface Compiled {
+  readonly usage: Usage
+  readonly near: NearWords
+}
+
+const compiled = new WeakMap<HearingData, Compiled>()
+
+function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
+  let known = compiled.get(data)
+  if (!known) {
+    const usage = new Usage(data, common)
+    known = { usage, near: new NearWords(data, targetsOf(usage)) }
+    compiled.set(data, known)
+  }
+  return known
+}
+
+const NUMBERS = 'one two three four five six seven eight nine ten eleven twelve fifteen twenty thirty fifty hundred'.split(' ')
+
+function* targetsOf(usage: Usage): Iterable<readonly [readonly string[], number]> {
+  const may = (word: string): boolean => /^[a-z]+$/.test(word) && !DENIALS.has(word)
+  for (const word of usage.words) if (may(word) && usage.count(usage.id(word)) >= 3) yield [[word], usage.count(usage.id(word))]
+  for (const word of NUMBERS) yield [[word], 200]
+  for (const [first, second, count] of usage.allPairs()) {
+    if (count < 4) continue
+    if (may(first) && may(second) && first.length + second.length > 5) yield [[first, second], count]
+  }
+}
+
+interface Hypothesis {
+  readonly further: number
+  readonly before: number
+  readonly score: number
+  readonly back: Hypothesis | undefined
+  /** What was put right to get here. */
+  readonly edit: Edit | undefined
+}
+
+interface Edit {
+  readonly from: number
+  readonly to: number
+  readonly words: readonly string[]
+  readonly distance: number
+}
+
+/** Puts misheard words right where the talk around them says so. The cost of a repair stays on the words. */
+export function mendWords(words: Word[], grammar: Grammar): void {
+  const { hearing: data } = grammar
+  if (!data || words.length === 0) return
+  const { usage, near } = hearingOf(data.data, data.common)
+  const strange = newStrangeness()
+  hearStrange(strange, { words, suspect: null }, data)
+  const margin = Math.max(TUNE.least, TUNE.margin - TUNE.slope * Math.max(0, strangeShare(strange) - 0.015))
+  const at: number[] = []
+  for (let i = 0; i < words.length; i++) if (!words[i]!.filler && words[i]!.norm !== '') at.push(i)
+  const ids = at.map((i) => usage.id(usageToken(words[i]!.norm)))
+  const border = usage.id(BORDER)
+  const isBorder = (k: number): boolean => k >= at.length || words[at[k]!]!.brk === Break.hard
+  const chart: Hypothesis[][] = Array.from({ length: at.length + 1 }, () => [])
+  chart[0]!.push({ further: -1, before: border, score: 0, back: undefined, edit: undefined })
+  const due = dueNumbers(words, at)
+  const doubtful = at.map((_, k) => isDoubtful(k))
+  for (let k = 0; k < at.length; k++) {
+    const here = prune(chart[k]!)
+    chart[k] = here
+    const word = words[at[k]!]!
+    const singles = doubtful[k] ? near.near([word.norm]) : []
+    const oddity = data.common.has(word.norm) ? 0 : TUNE.odd
+    const next = words[at[k + 1] ?? -1]
+    const isJoined =
+      next !== undefined && next.brk === Break.none && next.start - word.end <= 2 && (doubtful[k] || doubtful[k + 1]) && mayChange(word) && mayChange(next)
+    const doubles = isJoined ? near.near([word.norm, next.norm]) : []
+    for (const from of here) {
+      const base = from.before === border || !isBorder(k) ? from : step(from, border, 0)
+      chart[k + 1]!.push(step(base, ids[k]!, 0))
+      for (const { words: meant, distance } of singles) {
+        const isDue = due[k] !== undefined && meant.length === 1 && meant[0] === due[k]
+        chart[k + 1]!.push(
+          put(base, meant, { from: at[k]!, to: at[k]! + 1, words: meant, distance }, TUNE.wrong + oddity + (distance < 0.15 ? TUNE.same : 0) - TUNE.far * distance + (meant.length > 1 ? TUNE.split : 0) + (isDue ? TUNE.due : 0)),
+        )
+      }
+      if (doubtful[k] && ADDED.has(word.norm) && word.brk === Break.none && !isBorder(k + 1) && base.before >= 0 && Math.min(usage.pairs(base.before, ids[k]!), usage.pairs(ids[k]!, ids[k + 1]!)) < 1 && usage.pairs(base.before, ids[k + 1]!) > 2)
+        chart[k + 1]!.push({ ...base, score: base.score + TUNE.added, back: base, edit: { from: at[k]!, to: at[k]! + 1, words: [], distance: 0.5 } })
+      for (const { words: meant, distance } of doubles)
+        chart[k + 2]!.push(
+          put(base, meant, { from: at[k]!, to: at[k + 1]! + 1, words: meant, distance }, TUNE.wrong - TUNE.far * distance + (meant.length === 1 ? TUNE.joined : -0.7)),
+        )
+    }
+  }
+  const ends = chart[at.length]!.map((end) => step(end, border, 0)).sort((a, b) => b.score - a.score)
+  const edits: Edit[] = []
+  for (let h: Hypothesis | undefined = ends[0]; h; h = h.back) if (h.edit) edits.push(h.edit)
+  for (const edit of edits) apply(words, edit)
+
+  function step(from: Hypothesis, id: number, cost: number, edit?: Edit): Hypothesis {
+    return {
+      further: from.before,
+      before: id,
+      score: from.score + cost + usage.likelihood(from.further, from.before, id),
+      back: from,
+      edit,
+    }
+  }
+  function put(from: Hypothesis, meant: readonly string[], edit: Edit, cost: number): Hypothesis {
+    let out = from
+    meant.forEach((word, n) => {
+      out = step(out, usage.id(usageToken(word)), (n === 0 ? cost - margin : 0) + (usageToken(word) === NUMBER ? TUNE.number : 0), n === meant.length - 1 ? edit : undefined)
+    })
+    return out
+  }
+  function isDoubtful(k: number): boolean {
+    const word = words[at[k]!]!
+    if (!mayChange(word) || (data!.trade.has(word.norm) && !data!.common.has(word.norm))) return false
+    const before = isBorder(k) ? border : ids[k - 1]!
+    const after = isBorder(k + 1) ? border : ids[k + 1]!
+    return usage.pairs(before, ids[k]!) < 2 || usage.pairs(ids[k]!, after) < 2
+  }
+}
+
+/** For a word behind "hive" or "number", or alone between two stops: the number that is next in the row, as a word. */
+function dueNumbers(words: readonly Word[], at: readonly number[]): (string | undefined)[] {
+  let last: number | undefined
+  return at.map((i, k) => {
+    const before = words[at[k - 1] ?? -1]
+    const isCalled = before !== undefined && /^(hive|number|colony|nuc)$/.test(before.norm) && words[i]!.brk < Break.soft
+    const next = words[at[k + 1] ?? -1]
+    const isAlone = words[i]!.brk === Break.hard && (next === undefined || next.brk === Break.hard)
+    if (!isCalled && !isAlone) return undefined
+    const heard = /^\d{1,2}$/.test(words[i]!.norm) ? Number(words[i]!.norm) : UNITS[words[i]!.norm]
+    if (heard === undefined) return last === undefined ? undefined : NUMBERS[last]
+    if (isCalled || heard === (last ?? 0) + 1) last = heard
+    return undefined
+  })
+}
+
+const mayChange = (word: Word): boolean =>
+  /^[a-z][a-z']*$/.test(word.norm) && !DENIALS.has(word.norm) && word.cost === 0 && word.norm.length > 0
+
+function prune(list: Hypothesis[]): Hypothesis[] {
+  list.sort((a, b) => b.score - a.score)
+  const out: Hypothesis[] = []
+  for (const h of list) {
+    if (out.length >= TUNE.beam) break
+    if (!out.some((other) => other.before === h.before && other.further === h.further)) out.push(h)
+  }
+  return out
+}
+
+/** A repair's cost by how far it had to reach. */
+const costOf = (distance: number): number => Math.min(0.9, 0.2 + 0.3 * distance)
+
+function apply(words: Word[], { from, to, words: meant, distance }: Edit): void {
+  const cost = costOf(distance)
+  const inside: number[] = []
+  for (let i = from; i < to; i++) if (!words[i]!.filler) inside.push(i)
+  for (const i of inside) {
+    words[i]!.cost = cost
+    words[i]!.by = 'sound'
+  }
+  if (meant.length > inside.length) splitInTwo(words, inside[0]!)
+  inside.forEach((i, n) => {
+    const norm = meant[n]
+    words[i]!.norm = norm ?? ''
+    if (norm === undefined) words[i]!.filler = true
+  })
+  if (meant.length > inside.length) words[inside[0]! + 1]!.norm = meant[1]!
+}
+
+function splitInTwo(words: Word[], i: number): void {
+  const word = words[i]!
+  const cut = word.start + Math.max(1, (word.end - word.start) >> 1)
+  const tail: Word = { ...word, start: cut, said: word.said.slice(cut - word.start), brk: Break.none }
+  const head: Word = { ...word, end: cut, said: word.said.slice(0, cut - word.start), mark: '' }
+  words.splice(i, 1, head, tail)
+}
