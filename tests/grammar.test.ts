@@ -34,9 +34,10 @@ const casesOf = (file: string): Set<string> =>
 describe('the English grammar', () => {
   test('loads', () => expect(faultOf(englishFiles)).toBe(''))
 
-  // common.json is a list of everyday words, one sentence of them a line.
+  // common.json is a list of everyday words, one sentence of them a line; the others of these say how the trade talks and sounds.
+  const lists = ['common.json', 'heard.json', 'sounds.json', 'usage.json']
   test('is every file of grammar/en, and no file is forgotten', () => {
-    expect([...Object.keys(englishFiles), 'common.json'].sort()).toEqual([...onDisk].sort())
+    expect([...Object.keys(englishFiles), ...lists].sort()).toEqual([...onDisk].sort())
   })
 
   test.each(onDisk)('%s has one entry a line, so that line numbers are true', (file) => {

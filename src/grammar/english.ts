@@ -6,6 +6,7 @@ import colony from '../../grammar/en/colony.json' with { type: 'json' }
 import common from '../../grammar/en/common.json' with { type: 'json' }
 import fillers from '../../grammar/en/fillers.json' with { type: 'json' }
 import frames from '../../grammar/en/frames.json' with { type: 'json' }
+import heard from '../../grammar/en/heard.json' with { type: 'json' }
 import hives from '../../grammar/en/hives.json' with { type: 'json' }
 import honey from '../../grammar/en/honey.json' with { type: 'json' }
 import mishearings from '../../grammar/en/mishearings.json' with { type: 'json' }
@@ -14,11 +15,13 @@ import places from '../../grammar/en/places.json' with { type: 'json' }
 import plans from '../../grammar/en/plans.json' with { type: 'json' }
 import queen from '../../grammar/en/queen.json' with { type: 'json' }
 import signs from '../../grammar/en/signs.json' with { type: 'json' }
+import sounds from '../../grammar/en/sounds.json' with { type: 'json' }
 import spelling from '../../grammar/en/spelling.json' with { type: 'json' }
 import standing from '../../grammar/en/standing.json' with { type: 'json' }
 import starters from '../../grammar/en/starters.json' with { type: 'json' }
 import talk from '../../grammar/en/talk.json' with { type: 'json' }
 import temper from '../../grammar/en/temper.json' with { type: 'json' }
+import usage from '../../grammar/en/usage.json' with { type: 'json' }
 import weather from '../../grammar/en/weather.json' with { type: 'json' }
 import words from '../../grammar/en/words.json' with { type: 'json' }
 import { compileGrammar, type Grammar, type GrammarFiles } from './grammar.ts'
@@ -53,19 +56,27 @@ let vocabulary: { common: ReadonlySet<string>; trade: ReadonlySet<string> } | un
 
 /** Everyday words (the 5,000 most frequent of SUBTLEXus, film subtitles) and the words of the grammar. */
 export function englishVocabulary(): { common: ReadonlySet<string>; trade: ReadonlySet<string> } {
+  vocabulary ??= vocabularyOf(english().words)
+  return vocabulary
+}
+
+function vocabularyOf(all: ReadonlySet<string>): { common: ReadonlySet<string>; trade: ReadonlySet<string> } {
   // plants name hives as often as they name the forage
   const plants = new Set<string>(words.plants)
-  vocabulary ??= {
+  return {
     common: new Set(common.flatMap((line) => line.split(' '))),
-    trade: new Set([...english().words].filter((word) => !plants.has(word))),
+    trade: new Set([...all].filter((word) => !plants.has(word))),
   }
-  return vocabulary
 }
 
 let compiled: Grammar | undefined
 
 /** The compiled English grammar; compiled once, on first use. */
 export function english(): Grammar {
-  compiled ??= compileGrammar(englishFiles, { trusted: true })
+  if (!compiled) {
+    const grammar = compileGrammar(englishFiles, { trusted: true })
+    vocabulary ??= vocabularyOf(grammar.words)
+    compiled = { ...grammar, hearing: { data: { ...usage, sounds, heard }, ...vocabulary } }
+  }
   return compiled
 }

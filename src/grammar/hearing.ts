@@ -6,11 +6,11 @@
 export interface HearingData {
   /** `word sounds word sounds …`: pronunciations that the rules of spelling get wrong. */
   readonly sounds: readonly string[]
-  /** `word count` pairs: how often words are said. */
+  /** `count word word … count word …`: how often words are said, of every so many words. */
   readonly words: readonly string[]
-  /** `first: second count second count …`: which words follow which. */
+  /** `first: count second second … count second …`: which words follow which. */
   readonly pairs: readonly string[]
-  /** `first second: third count …`. */
+  /** `first second: count third …`. */
   readonly triples: readonly string[]
   /** `said: heard count, heard count, …`: what recognisers were found to write instead. */
   readonly heard: readonly string[]

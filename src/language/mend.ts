@@ -1,6 +1,6 @@
 import type { Grammar } from '../grammar/grammar.ts'
 import type { HearingData } from '../grammar/hearing.ts'
-import { NearWords } from './near-words.ts'
+import { type Near, NearWords } from './near-words.ts'
 import { UNITS } from './number-words.ts'
 import { hearStrange, newStrangeness, strangeShare } from './strange.ts'
 import { BORDER, NUMBER, Usage, usageToken } from './usage.ts'
@@ -26,9 +26,9 @@ export const TUNE = {
   /** Words of the very same sound. */
   same: 1.5,
   /** How much likelier the other words must be in a clear text, by how much less per share of strange words, and at least. */
-  margin: 8,
+  margin: 7,
   slope: 140,
-  least: 1,
+  least: 0,
   beam: 8,
   /** ln of the share of one number among all. */
   number: -2.3,
@@ -42,6 +42,8 @@ const DENIALS = new Set(
     ' ',
   ),
 )
+/** What a number behind it calls. */
+const CALLS = /^(hive|number|colony|nuc)$/
 /** Small words that recognisers add where nothing was said. */
 const ADDED = new Set('the a an and of to in it is that uh on at as'.split(' '))
 
@@ -62,11 +64,13 @@ function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
   return known
 }
 
-const NUMBERS = 'one two three four five six seven eight nine ten eleven twelve fifteen twenty thirty fifty hundred'.split(' ')
+const NUMBERS =
+  'one two three four five six seven eight nine ten eleven twelve fifteen twenty thirty fifty hundred'.split(' ')
 
 function* targetsOf(usage: Usage): Iterable<readonly [readonly string[], number]> {
   const may = (word: string): boolean => /^[a-z]+$/.test(word) && !DENIALS.has(word)
-  for (const word of usage.words) if (may(word) && usage.count(usage.id(word)) >= 3) yield [[word], usage.count(usage.id(word))]
+  for (const word of usage.words)
+    if (may(word) && usage.count(usage.id(word)) >= 3) yield [[word], usage.count(usage.id(word))]
   for (const word of NUMBERS) yield [[word], 200]
   for (const [first, second, count] of usage.allPairs()) {
     if (count < 4) continue
@@ -102,6 +106,7 @@ export function mendWords(words: Word[], grammar: Grammar): void {
   for (let i = 0; i < words.length; i++) if (!words[i]!.filler && words[i]!.norm !== '') at.push(i)
   const ids = at.map((i) => usage.id(usageToken(words[i]!.norm)))
   const border = usage.id(BORDER)
+  const number = usage.id(NUMBER)
   const isBorder = (k: number): boolean => k >= at.length || words[at[k]!]!.brk === Break.hard
   const chart: Hypothesis[][] = Array.from({ length: at.length + 1 }, () => [])
   chart[0]!.push({ further: -1, before: border, score: 0, back: undefined, edit: undefined })
@@ -111,11 +116,16 @@ export function mendWords(words: Word[], grammar: Grammar): void {
     const here = prune(chart[k]!)
     chart[k] = here
     const word = words[at[k]!]!
-    const singles = doubtful[k] ? near.near([word.norm]) : []
+    const singles = doubtful[k] ? withDue(near.near([word.norm]), due[k]) : []
     const oddity = data.common.has(word.norm) ? 0 : TUNE.odd
     const next = words[at[k + 1] ?? -1]
     const isJoined =
-      next !== undefined && next.brk === Break.none && next.start - word.end <= 2 && (doubtful[k] || doubtful[k + 1]) && mayChange(word) && mayChange(next)
+      next !== undefined &&
+      next.brk === Break.none &&
+      next.start - word.end <= 2 &&
+      (doubtful[k] || doubtful[k + 1]) &&
+      mayChange(word) &&
+      mayChange(next)
     const doubles = isJoined ? near.near([word.norm, next.norm]) : []
     for (const from of here) {
       const base = from.before === border || !isBorder(k) ? from : step(from, border, 0)
@@ -123,14 +133,55 @@ export function mendWords(words: Word[], grammar: Grammar): void {
       for (const { words: meant, distance } of singles) {
         const isDue = due[k] !== undefined && meant.length === 1 && meant[0] === due[k]
         chart[k + 1]!.push(
-          put(base, meant, { from: at[k]!, to: at[k]! + 1, words: meant, distance }, TUNE.wrong + oddity + (distance < 0.15 ? TUNE.same : 0) - TUNE.far * distance + (meant.length > 1 ? TUNE.split : 0) + (isDue ? TUNE.due : 0)),
+          put(
+            base,
+            meant,
+            { from: at[k]!, to: at[k]! + 1, words: meant, distance },
+            TUNE.wrong +
+              oddity +
+              (distance < 0.15 ? TUNE.same : 0) -
+              TUNE.far * distance +
+              (meant.length > 1 ? TUNE.split : 0) +
+              (isDue ? TUNE.due : 0),
+          ),
         )
       }
-      if (doubtful[k] && ADDED.has(word.norm) && word.brk === Break.none && !isBorder(k + 1) && base.before >= 0 && Math.min(usage.pairs(base.before, ids[k]!), usage.pairs(ids[k]!, ids[k + 1]!)) < 1 && usage.pairs(base.before, ids[k + 1]!) > 2)
-        chart[k + 1]!.push({ ...base, score: base.score + TUNE.added, back: base, edit: { from: at[k]!, to: at[k]! + 1, words: [], distance: 0.5 } })
+      const isBetween =
+        ADDED.has(word.norm) &&
+        CALLS.test(words[at[k - 1] ?? -1]?.norm ?? '') &&
+        ids[k + 1] === number &&
+        !isBorder(k) &&
+        !isBorder(k + 1)
+      if (isBetween)
+        chart[k + 1]!.push({
+          ...base,
+          score: base.score - 1,
+          back: base,
+          edit: { from: at[k]!, to: at[k]! + 1, words: [], distance: 0.5 },
+        })
+      else if (
+        doubtful[k] &&
+        ADDED.has(word.norm) &&
+        word.brk === Break.none &&
+        !isBorder(k + 1) &&
+        base.before >= 0 &&
+        Math.min(usage.pairs(base.before, ids[k]!), usage.pairs(ids[k]!, ids[k + 1]!)) < 1 &&
+        usage.pairs(base.before, ids[k + 1]!) > 2
+      )
+        chart[k + 1]!.push({
+          ...base,
+          score: base.score + TUNE.added,
+          back: base,
+          edit: { from: at[k]!, to: at[k]! + 1, words: [], distance: 0.5 },
+        })
       for (const { words: meant, distance } of doubles)
         chart[k + 2]!.push(
-          put(base, meant, { from: at[k]!, to: at[k + 1]! + 1, words: meant, distance }, TUNE.wrong - TUNE.far * distance + (meant.length === 1 ? TUNE.joined : -0.7)),
+          put(
+            base,
+            meant,
+            { from: at[k]!, to: at[k + 1]! + 1, words: meant, distance },
+            TUNE.wrong - TUNE.far * distance + (meant.length === 1 ? TUNE.joined : -0.7),
+          ),
         )
     }
   }
@@ -151,7 +202,12 @@ export function mendWords(words: Word[], grammar: Grammar): void {
   function put(from: Hypothesis, meant: readonly string[], edit: Edit, cost: number): Hypothesis {
     let out = from
     meant.forEach((word, n) => {
-      out = step(out, usage.id(usageToken(word)), (n === 0 ? cost - margin : 0) + (usageToken(word) === NUMBER ? TUNE.number : 0), n === meant.length - 1 ? edit : undefined)
+      out = step(
+        out,
+        usage.id(usageToken(word)),
+        (n === 0 ? cost - margin : 0) + (usageToken(word) === NUMBER ? TUNE.number : 0),
+        n === meant.length - 1 ? edit : undefined,
+      )
     })
     return out
   }
@@ -164,12 +220,19 @@ export function mendWords(words: Word[], grammar: Grammar): void {
   }
 }
 
+/** The number that must be meant behind "hive" is a candidate however it sounds. */
+function withDue(near: readonly Near[], due: string | undefined): readonly Near[] {
+  return due === undefined || near.some(({ words }) => words[0] === due)
+    ? near
+    : [...near, { words: [due], distance: 1.2 }]
+}
+
 /** For a word behind "hive" or "number", or alone between two stops: the number that is next in the row, as a word. */
 function dueNumbers(words: readonly Word[], at: readonly number[]): (string | undefined)[] {
   let last: number | undefined
   return at.map((i, k) => {
     const before = words[at[k - 1] ?? -1]
-    const isCalled = before !== undefined && /^(hive|number|colony|nuc)$/.test(before.norm) && words[i]!.brk < Break.soft
+    const isCalled = before !== undefined && CALLS.test(before.norm) && words[i]!.brk < Break.soft
     const next = words[at[k + 1] ?? -1]
     const isAlone = words[i]!.brk === Break.hard && (next === undefined || next.brk === Break.hard)
     if (!isCalled && !isAlone) return undefined

@@ -85,7 +85,8 @@ export class NearWords {
       for (const target of this.byLength[length] ?? []) {
         if (ones(bits ^ target.bits) > 5) continue
         const distance = soundDistance(codes, target.codes, most)
-        if (distance <= most && target.words.join(' ') !== key) out.push({ words: target.words, distance, rank: distance * 4 - target.usual })
+        if (distance <= most && target.words.join(' ') !== key)
+          out.push({ words: target.words, distance, rank: distance * 4 - target.usual })
       }
     out.sort((a, b) => a.rank - b.rank)
     const best: Near[] = out.slice(0, MOST)

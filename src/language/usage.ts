@@ -28,9 +28,18 @@ export function usageTokens(words: readonly Word[]): string[] {
   return out
 }
 
+/** The words of a list `count word word … count word …`, each with its count. */
+function* counted(list: string): Iterable<[word: string, count: number]> {
+  let count = 0
+  for (const part of list.split(' ')) {
+    if (/^[\d.]+$/.test(part)) count = Number(part)
+    else yield [part, count]
+  }
+}
+
 const SHIFT = 16384
 /** For each kind of word that was seen behind others, so much is given to what was not (Witten–Bell smoothing, weakened). */
-const UNSEEN = Number(globalThis.process?.env.UNSEEN ?? 0.6)
+const UNSEEN = 0.6
 /** How likely a word is that was never counted: an everyday word, any other. */
 const EVERYDAY = 1.2e-5
 const ANY_OTHER = 0.6e-5
@@ -54,13 +63,11 @@ export class Usage {
     private readonly common: ReadonlySet<string>,
   ) {
     for (const line of data.words) {
-      const parts = line.split(' ')
-      for (let i = 0; i + 1 < parts.length; i += 2) {
-        const id = this.ids.size
-        this.ids.set(parts[i]!, id)
-        this.names.push(parts[i]!)
-        this.single.push(Number(parts[i + 1]))
-        this.total += Number(parts[i + 1])
+      for (const [word, count] of counted(line)) {
+        this.ids.set(word, this.ids.size)
+        this.names.push(word)
+        this.single.push(count)
+        this.total += count
         this.after1.push({ total: 0, kinds: 0 })
       }
     }
@@ -86,10 +93,9 @@ export class Usage {
   private each(line: string, take: (before: (number | undefined)[], next: number, count: number) => void): void {
     const [head = '', tail = ''] = line.split(': ')
     const before = head.split(' ').map((word) => this.ids.get(word))
-    const parts = tail.split(' ')
-    for (let i = 0; i + 1 < parts.length; i += 2) {
-      const next = this.ids.get(parts[i]!)
-      if (next !== undefined) take(before, next, Number(parts[i + 1]))
+    for (const [word, count] of counted(tail)) {
+      const next = this.ids.get(word)
+      if (next !== undefined) take(before, next, count)
     }
   }
 
@@ -115,8 +121,7 @@ export class Usage {
 
   /** Each pair that was counted. */
   *allPairs(): Iterable<[first: string, second: string, count: number]> {
-    for (const [key, count] of this.pair)
-      yield [this.names[Math.floor(key / SHIFT)]!, this.names[key % SHIFT]!, count]
+    for (const [key, count] of this.pair) yield [this.names[Math.floor(key / SHIFT)]!, this.names[key % SHIFT]!, count]
   }
 
   private one(id: number): number {
