@@ -26,8 +26,8 @@ export const TUNE = {
   /** Words of the very same sound. */
   same: 1.5,
   /** How much likelier the other words must be in a clear text, by how much less per share of strange words, and at least. */
-  margin: 7,
-  slope: 140,
+  margin: 3,
+  slope: 60,
   least: 0,
   beam: 8,
   /** ln of the share of one number among all. */
@@ -111,7 +111,8 @@ export function mendWords(words: Word[], grammar: Grammar): void {
   const chart: Hypothesis[][] = Array.from({ length: at.length + 1 }, () => [])
   chart[0]!.push({ further: -1, before: border, score: 0, back: undefined, edit: undefined })
   const due = dueNumbers(words, at)
-  const doubtful = at.map((_, k) => isDoubtful(k))
+  const near60 = nearBees(words, at)
+  const doubtful = at.map((_, k) => near60[k] === true && isDoubtful(k))
   for (let k = 0; k < at.length; k++) {
     const here = prune(chart[k]!)
     chart[k] = here
@@ -225,6 +226,37 @@ function withDue(near: readonly Near[], due: string | undefined): readonly Near[
   return due === undefined || near.some(({ words }) => words[0] === due)
     ? near
     : [...near, { words: [due], distance: 1.2 }]
+}
+
+/** Words that hardly anybody says but of bees; and how many words away one may be for others to be about bees too. */
+const OF_BEES =
+  /^(bees?|hives?|nucs?|queen\w*|requeen\w*|brood\w*|larvae?|grubs?|combs?|frames?|cells?|supers?|swarm\w*|drones?|nectar|pollen|honey|varroa|mites?|beetles?|excluders?|supersed\w*|fondant|oxalic|formic|propolis|seams?|cappe?d|foundation|eggs?)$/
+const REACH = 40
+/** A text shorter than this is taken to be about bees. */
+const SHORT = 60
+
+/** Which words stand near words of the trade: in other talk nothing is put right. */
+function nearBees(words: readonly Word[], at: readonly number[]): boolean[] {
+  if (at.length < SHORT) return at.map(() => true)
+  const out = new Array<boolean>(at.length).fill(false)
+  let last = Number.NEGATIVE_INFINITY
+  let before = Number.NEGATIVE_INFINITY
+  const see = (k: number): void => {
+    if (!OF_BEES.test(words[at[k]!]!.norm)) return
+    before = last
+    last = k
+  }
+  // two of them, on one side or around
+  for (let k = 0; k < at.length; k++) {
+    see(k)
+    if (k - before <= REACH) out[k] = true
+  }
+  last = before = Number.POSITIVE_INFINITY
+  for (let k = at.length - 1; k >= 0; k--) {
+    see(k)
+    if (before - k <= REACH) out[k] = true
+  }
+  return out
 }
 
 /** For a word behind "hive" or "number", or alone between two stops: the number that is next in the row, as a word. */

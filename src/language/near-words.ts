@@ -21,12 +21,12 @@ interface Target {
 const MOST = 12
 
 /** How far a candidate may be from `length` sounds that were heard. */
-const reach = (length: number): number => Math.min(2, 0.45 + 0.25 * length)
+const reach = (length: number): number => Math.min(1.5, 0.4 + 0.2 * length)
 
 /** Finds what sounds near: words of the trade's talk for a word or two that were heard. Remembers what it found. */
 export class NearWords {
   private readonly table = new Map<string, string>()
-  private readonly byLength: Target[][] = []
+  private readonly byLength = new Map<number, Target[]>()
   private readonly found = new Map<string, readonly Near[]>()
   private readonly coded = new Map<string, Uint8Array>()
   private readonly measured = new Map<string, [string, number][]>()
@@ -39,8 +39,10 @@ export class NearWords {
     for (const [words, count] of targets) {
       const codes = this.codesOf(words)
       if (codes.length === 0) continue
-      const list = (this.byLength[codes.length] ??= [])
-      list.push({ words, codes, usual: Math.log(count), bits: soundBits(codes) })
+      const target = { words, codes, usual: Math.log(count), bits: soundBits(codes) }
+      const list = this.byLength.get(codes.length)
+      if (list) list.push(target)
+      else this.byLength.set(codes.length, [target])
     }
     for (const line of data.heard) {
       const [said = '', all = ''] = line.split(': ')
@@ -82,8 +84,8 @@ export class NearWords {
     const out: (Near & { rank: number })[] = []
     const key = heard.join(' ')
     for (let length = Math.max(1, codes.length - 2); length <= codes.length + 2; length++)
-      for (const target of this.byLength[length] ?? []) {
-        if (ones(bits ^ target.bits) > 5) continue
+      for (const target of this.byLength.get(length) ?? []) {
+        if (ones(bits ^ target.bits) > 4) continue
         const distance = soundDistance(codes, target.codes, most)
         if (distance <= most && target.words.join(' ') !== key)
           out.push({ words: target.words, distance, rank: distance * 4 - target.usual })

@@ -63,10 +63,14 @@ export function readingsOf(
   return { readings, placed }
 }
 
+/** From here up words were put right by their sound or by a rare mishearing, and not by a common one. */
+const SUPPOSED = 0.2
+
 function readingOf(draft: Draft, text: string, ids: Map<string, number>): Reading {
   const features = featuresOf(draft)
-  // what the speaker only supposes is never shown as sure, whatever the odds
-  const ceiling = features.hedged ? WEIGHTS.cuts.sure - 0.001 : 1
+  // what the speaker only supposes, and what the reader did, is never shown as sure, whatever the odds
+  const isSupposed = features.hedged || Math.max(features.repair ?? 0, features.hiveRepair ?? 0) >= SUPPOSED
+  const ceiling = isSupposed ? WEIGHTS.cuts.sure - 0.001 : 1
   const confidence = Math.min(confidenceOf(features), ceiling)
   const own = draft.evidence[0]!
   const key = [draft.hive, draft.box ? boxName(draft.box) : '', draft.frame ?? '', draft.side ?? '', draft.field].join(
@@ -87,7 +91,13 @@ function readingOf(draft: Draft, text: string, ids: Map<string, number>): Readin
     start: own.start,
     end: own.end,
     at: draft.at,
-    evidence: draft.evidence.map((e) => ({ quote: slice(text, e), start: e.start, end: e.end, by: e.by })),
+    evidence: draft.evidence.map(({ start, end, by, taken }) => ({
+      quote: slice(text, { start, end }),
+      start,
+      end,
+      by,
+      ...(taken === undefined ? {} : { taken }),
+    })),
     alternatives: draft.alternatives.map((a) => ({
       value: a.value,
       confidence: Math.round(Math.min(0.9, 1 - confidence) * 1000) / 1000,

@@ -82,7 +82,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
         frame,
         side,
         how: options.how ?? 'stated',
-        evidence: [{ start: mention.start, end: mention.end, by }],
+        evidence: [{ start: mention.start, end: mention.end, by, ...takenFor(turn, mention) }],
         alternatives: [],
         features: { ...said, ...options.features },
         at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at,
@@ -102,6 +102,18 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   state.last = out
   state.emittedInTurn++
   return out
+}
+
+/** The words of a mention as they were understood, where one of them was put right. */
+function takenFor({ utterance }: Turn, mention: Mention): { taken?: string } {
+  const words = utterance.words.slice(mention.from, mention.to)
+  if (words.every((word) => word.cost === 0)) return {}
+  return {
+    taken: words
+      .map((word) => word.norm)
+      .filter(Boolean)
+      .join(' '),
+  }
 }
 
 const TAKES_BACK = /^(sorry|no|wait|scratch|correction|actually|rather)$/

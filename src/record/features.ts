@@ -118,6 +118,7 @@ function placeFeatures(out: Features, turn: Turn): void {
     else add(out, 'hiveAgo', Math.min(1.5, Math.log(1 + ago) / 3))
     out[`hiveBy${state.hiveSaid.by}`] = 1
     if (state.hiveSaid.back) out.backToHive = 1
+    add(out, 'hiveRepair', Math.min(1, state.hiveSaid.repair))
   }
   if (turn.localHives === null && state.group.length > 1) out.severalHives = 1
   if (state.frames.length > 1) out.severalFrames = 1

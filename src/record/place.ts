@@ -124,6 +124,7 @@ export function enterHive(turn: Turn, mention: Mention, labels: readonly string[
     at: mention.start,
     by: calledBy(turn, mention, labels),
     back: comesBack(state, labels),
+    repair: mention.cost,
   }
   if (state.group.length === 0 && labels.length === 1 && labels[0] === state.hive && state.named) return
   if (joins(turn, mention) && state.named) {

@@ -37,6 +37,8 @@ export const evidenceSchema = z.strictObject({
   end: offset,
   /** Which grammar line (`file:line`) or which step read it. */
   by: z.string(),
+  /** What the words were taken for, where they look misheard. */
+  taken: z.string().optional(),
 })
 
 export const alternativeSchema = z.strictObject({

@@ -9,7 +9,7 @@ export interface Draft {
   frame: number | null
   side: 'A' | 'B' | null
   how: 'stated' | 'carried' | 'derived'
-  evidence: { start: number; end: number; by: string }[]
+  evidence: { start: number; end: number; by: string; taken?: string }[]
   alternatives: { value: Value; why: string; start: number; end: number }[]
   features: Record<string, number>
   at: number | null
@@ -104,7 +104,7 @@ export interface State {
   noteDate: string | null
   yard: string | null
   /** How the hive in hand was called last, and in which utterance. */
-  hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number'; back: boolean } | null
+  hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number'; back: boolean; repair: number } | null
   /** How strong the evidence of the note is for each word that may be a hive's name and that no yard file gave. */
   nameScores: ReadonlyMap<string, number>
   /** How misheard the whole note looks, 0 for clear (`strange.ts`). */

@@ -35,8 +35,9 @@ function explain(place: string, reading: Reading, style: Style): string {
     paint.title(hang('', `${place}  ${reading.field} = ${value}`, style.width)),
     `  ${paint.flag(reading.flag, `${reading.confidence.toFixed(2)} ${reading.flag}`)}, ${reading.how}`,
   ]
-  for (const { quote, start, end, by } of reading.evidence) {
-    out.push(hang('  words  ', `${quoted(quote)} ${start}-${end}, by ${clean(by)}`, style.width))
+  for (const { quote, start, end, by, taken } of reading.evidence) {
+    const meant = taken === undefined ? '' : ` taken for ${quoted(taken)}`
+    out.push(hang('  words  ', `${quoted(quote)}${meant} ${start}-${end}, by ${clean(by)}`, style.width))
   }
   const features = Object.entries(reading.features)
     .sort(([, a], [, b]) => Math.abs(b) - Math.abs(a))
