@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url'
 import { dictionary } from 'cmu-pronouncing-dictionary'
 import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
-import { randomFrom } from './noise.mjs'
+import { randomFrom } from './random.mjs'
 
 const LETTERS = Object.fromEntries(
   'AA a AE A AH u AO o AW W AY I EH e ER R EY E IH i IY Y OW O OY Q UH U UW V B b CH c D d DH D F f G g HH h JH j K k L l M m N n NG N P p R r S s SH S T t TH T V v W w Y y Z z ZH Z'
