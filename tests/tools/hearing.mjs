@@ -9,9 +9,9 @@ import { load } from './load.mjs'
 import { randomFrom } from './random.mjs'
 
 const LETTERS = Object.fromEntries(
-  'AA a AE A AH u AO o AW W AY I EH e ER R EY E IH i IY Y OW O OY Q UH U UW V B b CH c D d DH D F f G g HH h JH j K k L l M m N n NG N P p R r S s SH S T t TH T V v W w Y y Z z ZH Z'
-    .split(' ')
-    .reduce((pairs, x, i, all) => (i % 2 ? pairs : [...pairs, [x, all[i + 1]]]), []),
+  'AA a,AE A,AH u,AO o,AW W,AY I,EH e,ER R,EY E,IH i,IY Y,OW O,OY Q,UH U,UW V,B b,CH c,D d,DH D,F f,G g,HH h,JH j,K k,L l,M m,N n,NG N,P p,R r,S s,SH S,T t,TH T,V v,W w,Y y,Z z,ZH Z'
+    .split(',')
+    .map((pair) => pair.split(' ')),
 )
 /** What a sentence of the grammar counts, against one that was said. */
 const FROM_GRAMMAR = 0.15
