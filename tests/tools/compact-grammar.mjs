@@ -10,7 +10,9 @@ export const compactGrammar = {
   setup(build) {
     build.onLoad({ filter: /[\\/]grammar[\\/]en[\\/]\w+\.json$/ }, ({ path }) => {
       const data = JSON.parse(readFileSync(path, 'utf8'))
-      const [unpack, packed] = Array.isArray(data) ? pack(data) : []
+      // lists of text other than the common words (how the trade sounds) are as short as they get
+      const isText = Array.isArray(data) && isWords(data) && !path.endsWith('common.json')
+      const [unpack, packed] = Array.isArray(data) && !isText ? pack(data) : []
       if (!unpack) return undefined
       const { name } = unpack
       if (!isDeepStrictEqual(normal(unpack(packed)), normal(data)))
