@@ -18,7 +18,7 @@ export const TUNE = {
   /** Per unit of distance of sound. */
   far: 6,
   /** ln of how likely a recogniser adds a small word. */
-  added: -8,
+  added: -9.5,
   split: -4,
   joined: -4,
   /** A word that is no everyday one is seldom what a recogniser writes by mistake. */
@@ -36,9 +36,9 @@ export const TUNE = {
   due: 2,
 }
 
-/** Never put right, and never what something is put right to: a denial that was not heard must not appear. */
+/** Never put right, and never what something is put right to: a denial that was not heard must not appear ("now queen"). */
 const DENIALS = new Set(
-  "no not never none nothing nobody neither nor without hardly barely cannot n't queenless queenright unmarked uncapped".split(
+  "no not now new know knew never none nothing nobody neither nor without hardly barely cannot n't queenless queenright unmarked uncapped".split(
     ' ',
   ),
 )

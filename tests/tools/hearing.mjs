@@ -162,7 +162,7 @@ function fromGrammar(inside) {
 }
 
 /** Counts of some documents, as the lists that the grammar holds. */
-export function usageOf(docs, { pairs: leastPairs = 0.3, triples: leastTriples = 2 } = {}) {
+export function usageOf(docs, { pairs: leastPairs = 0.9, triples: leastTriples = 3 } = {}) {
   const counts = [new Map(), new Map(), new Map()]
   const inDocs = [new Map(), new Map(), new Map()]
   docs.forEach(({ runs, share = runs.length }) => {
@@ -229,7 +229,7 @@ export function soundsOf(inside, words) {
     const sounds = cmuSounds(word)
     if (!sounds) continue
     const far = inside.soundDistance(inside.soundCodes(sounds), inside.soundCodes(inside.soundsByRule(word)))
-    if (far > 0.45) out.push(`${word} ${sounds}`)
+    if (far > Math.min(0.8, 0.15 * sounds.length)) out.push(`${word} ${sounds}`)
   }
   const lines = []
   for (let i = 0; i < out.length; i += 8) lines.push(out.slice(i, i + 8).join(' '))
