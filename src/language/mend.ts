@@ -22,7 +22,7 @@ export const TUNE = {
   split: -4,
   joined: -4,
   /** A word that is no everyday one is seldom what a recogniser writes by mistake. */
-  odd: -2.5,
+  odd: -6,
   /** Words of the very same sound. */
   same: 1.5,
   /** How much likelier the other words must be in a clear text, by how much less per share of strange words, and at least. */
@@ -36,9 +36,10 @@ export const TUNE = {
   due: 2,
 }
 
-/** Never put right, and never what something is put right to: a denial that was not heard must not appear ("now queen"). */
+/** Never put right, and never what something is put right to: a denial that was not heard must not appear ("now queen");
+ * and words to other people. */
 const DENIALS = new Set(
-  "no not now new know knew never none nothing nobody neither nor without hardly barely cannot n't queenless queenright unmarked uncapped".split(
+  "please thanks yes yeah no not now new know knew never none nothing nobody neither nor without hardly barely cannot n't queenless queenright unmarked uncapped".split(
     ' ',
   ),
 )
@@ -111,6 +112,8 @@ export function mendWords(words: Word[], grammar: Grammar): void {
   const chart: Hypothesis[][] = Array.from({ length: at.length + 1 }, () => [])
   chart[0]!.push({ further: -1, before: border, score: 0, back: undefined, edit: undefined })
   const due = dueNumbers(words, at)
+  const said = new Map<string, number>()
+  for (const i of at) said.set(words[i]!.norm, (said.get(words[i]!.norm) ?? 0) + 1)
   const near60 = nearBees(words, at)
   const doubtful = at.map((_, k) => near60[k] === true && isDoubtful(k))
   for (let k = 0; k < at.length; k++) {
@@ -128,6 +131,7 @@ export function mendWords(words: Word[], grammar: Grammar): void {
       mayChange(word) &&
       mayChange(next)
     const doubles = isJoined ? near.near([word.norm, next.norm]) : []
+    const oddities = oddity + (next === undefined || data.common.has(next.norm) ? 0 : TUNE.odd)
     for (const from of here) {
       const base = from.before === border || !isBorder(k) ? from : step(from, border, 0)
       chart[k + 1]!.push(step(base, ids[k]!, 0))
@@ -181,7 +185,7 @@ export function mendWords(words: Word[], grammar: Grammar): void {
             base,
             meant,
             { from: at[k]!, to: at[k + 1]! + 1, words: meant, distance },
-            TUNE.wrong - TUNE.far * distance + (meant.length === 1 ? TUNE.joined : -0.7),
+            TUNE.wrong + oddities - TUNE.far * distance + (meant.length === 1 ? TUNE.joined : -0.7),
           ),
         )
     }
@@ -214,6 +218,8 @@ export function mendWords(words: Word[], grammar: Grammar): void {
   }
   function isDoubtful(k: number): boolean {
     const word = words[at[k]!]!
+    // a word of no list that comes again is a name
+    if (!data!.common.has(word.norm) && said.get(word.norm)! > 1) return false
     if (!mayChange(word) || (data!.trade.has(word.norm) && !data!.common.has(word.norm))) return false
     const before = isBorder(k) ? border : ids[k - 1]!
     const after = isBorder(k + 1) ? border : ids[k + 1]!
@@ -237,7 +243,7 @@ const SHORT = 60
 
 /** Which words stand near words of the trade: in other talk nothing is put right. */
 function nearBees(words: readonly Word[], at: readonly number[]): boolean[] {
-  if (at.length < SHORT) return at.map(() => true)
+  if (at.length < SHORT) return at.map(() => at.some((i) => OF_BEES.test(words[i]!.norm)))
   const out = new Array<boolean>(at.length).fill(false)
   let last = Number.NEGATIVE_INFINITY
   let before = Number.NEGATIVE_INFINITY
