@@ -54,8 +54,8 @@ export interface Reader {
    * what the hive costs, not the note.
    */
   glance(hive?: string): InspectionRecord
-  /** The same for several hives. */
-  glances(hives: readonly string[]): InspectionRecord[]
+  /** The same for several hives. `visit as it was`: what was said of the visit as a whole may be older by some utterances. */
+  glances(hives: readonly string[], visit?: 'visit as it was'): InspectionRecord[]
   /** The hives whose readings the last words heard may have changed, since this was last asked. */
   touched(): ReadonlySet<string>
   /**
@@ -124,11 +124,11 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     same: (pass, fresh) => pass.key === fresh.key,
     renewed: (pass, fresh) =>
       pass.key === fresh.key ? pass : { ...fresh, state: { ...pass.state, ...fresh.seen }, marks: pass.marks },
-    touched(hives, late) {
+    touched(hives, may) {
       if (!hives) glancer.forget()
       else {
-        glancer.touch(hives)
-        if (late) for (const hive of hives) touched.add(hive)
+        glancer.touch(hives, may)
+        if (may) for (const hive of hives) touched.add(hive)
       }
     },
   })
@@ -142,10 +142,10 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     return pass
   }
   let state = begin().state
-  const glances = (hives: readonly string[]): InspectionRecord[] => {
+  const glances: Reader['glances'] = (hives, visit) => {
     const pass = reckoned(folding.quick())
     state = pass.state
-    return glancer.glance(state, pass.marks, hives)
+    return glancer.glance(state, pass.marks, hives, visit)
   }
   return {
     hear(utterance) {

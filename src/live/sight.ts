@@ -38,7 +38,7 @@ export function createLooker(reader: Reader, history: readonly InspectionRecord[
     links.set(b, (links.get(b) ?? new Set()).add(a))
   }
   const look = (...hives: string[]): Sight[] =>
-    reader.glances(hives).map((record, i) => {
+    reader.glances(hives, 'visit as it was').map((record, i) => {
       const hive = hives[i]!
       const readings = flatten(record).filter((reading) => reading.hive === hive)
       for (const { field, value } of readings)
@@ -49,7 +49,8 @@ export function createLooker(reader: Reader, history: readonly InspectionRecord[
     look,
     findings({ hive, record }) {
       const linked = links.get(hive)
-      const others = linked === undefined ? [] : reader.glances([...linked]).flatMap(({ hives }) => hives)
+      const others =
+        linked === undefined ? [] : reader.glances([...linked], 'visit as it was').flatMap(({ hives }) => hives)
       const together = others.length > 0 ? { ...record, hives: [...record.hives, ...others] } : record
       return judge(together, pastOf(hive), yard, { flips: false })
     },

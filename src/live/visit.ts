@@ -130,7 +130,7 @@ export function createVisit(options: VisitOptions): Visit {
     const before = place
     const changedHives = reader.touched()
     place = reader.place()
-    const hives = [...new Set([place.hive, ...changedHives, ''])]
+    const hives = [...new Set([place.hive, ...changedHives])]
     const sights = look(...hives)
     const { fresh, gone } = changed(
       hives.flatMap((hive) => told.get(hive) ?? []),

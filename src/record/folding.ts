@@ -20,10 +20,10 @@ export interface FoldingHow<P extends Pass> {
   /** A pass with what the whole note shows now; what was concluded in it stays. */
   renewed(pass: P, fresh: P): P
   /**
-   * The readings of these hives may have changed; `late`: the last few utterances changed them. Without hives, those of all
-   * may have, because the note was folded anew.
+   * The readings of these hives may have changed. With `may`, the last few utterances changed exactly these, and perhaps bear on
+   * those. Without any, all may have, because the note was folded anew.
    */
-  touched(hives?: Iterable<string>, late?: 'late'): void
+  touched(hives?: Iterable<string>, may?: Iterable<string>): void
 }
 
 /**
@@ -76,8 +76,9 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
       const count = pass.state.drafts.length
       const utterance = heard[folded++]!
       fold(pass, utterance)
-      touched(touchedHives(pass.state, count, utterance.start))
-      if (before) touched(changedHives(before.state, pass.state), 'late')
+      const may = touchedHives(pass.state, count, utterance.start)
+      if (before) touched(changedHives(before.state, pass.state), may)
+      else touched(may)
     }
   }
   const take = (next: P, upTo: number): void => {
@@ -89,8 +90,8 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
     touched()
   }
   const goBack = (to: Stand<P>): void => {
-    touched(touchedHives(pass.state, to.pass.state.drafts.length, heard[to.folded]?.start ?? 0))
-    touched(changedHives(to.pass.state, pass.state), 'late')
+    const may = touchedHives(pass.state, to.pass.state.drafts.length, heard[to.folded]?.start ?? 0)
+    touched(changedHives(to.pass.state, pass.state), may)
     pass = copy(to.pass)
     folded = to.folded
   }

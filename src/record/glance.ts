@@ -13,31 +13,38 @@ import type { Mark } from './turn.ts'
  * for the visit; the cost is that of the hive, not of the note. What the other hives look like is counted once and kept.
  */
 export interface Glancer {
-  /** Says which hives the words just heard may have changed. */
-  touch(hives: Iterable<string>): void
+  /** Says which hives the words just heard changed; and which they `may` have brought back into a note that is not all of bees. */
+  touch(hives: Iterable<string>, may?: Iterable<string>): void
   /** Forgets what was counted: the note was folded anew. `text too`: the end of the text was taken away as well. */
   forget(text?: 'text too'): void
-  /** A record for each of some hives, with what was said of the visit. The accounts are left out. */
-  glance(state: State, marks: readonly Mark[], hives: readonly string[]): InspectionRecord[]
+  /**
+   * A record for each of some hives, with what was said of the visit. The accounts are left out. `visit as it was`: what was said
+   * of the visit as a whole may be as the last look showed it.
+   */
+  glance(state: State, marks: readonly Mark[], hives: readonly string[], visit?: 'visit as it was'): InspectionRecord[]
 }
 
 export function createGlancer(transcript: Transcript, note: string): Glancer {
   const tallies = new Map<string, Tally>()
   const touched = new Set<string>()
+  const perhaps = new Set<string>()
   let trade = newTradeWords()
   let words = newHiveWords()
   let allOfBees: boolean | null = null
+  let ofVisit: Pick<InspectionRecord, 'visit' | 'date'> | null = null
   return {
-    touch(hives) {
+    touch(hives, may = []) {
       for (const hive of hives) touched.add(hive)
+      for (const hive of may) perhaps.add(hive)
     },
     forget(text) {
       tallies.clear()
+      ofVisit = null
       if (text === undefined) return
       trade = newTradeWords()
       words = newHiveWords()
     },
-    glance(state, marks, asked) {
+    glance(state, marks, asked, lastVisit) {
       const { text } = transcript
       findTradeWords(trade, text)
       findHiveWords(words, text, passedNames(state))
@@ -45,35 +52,37 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
       const isAll = isAllOfBees(trade, text)
       if (isAll !== allOfBees) tallies.clear()
       allOfBees = isAll
+      if (!isAll) for (const hive of perhaps) touched.add(hive)
       const counted = tallies.size > 0
-      const wanted = new Set([...touched, ...asked, ''])
-      const settled = onTopic(
-        settle(state, counted ? state.drafts.filter((d) => wanted.has(d.hive) || isOfVisit(d)) : state.drafts),
-        trade,
-        text,
-      )
+      const old = lastVisit && counted && !touched.has('') && !asked.includes('') ? ofVisit : null
+      const counting = new Set([...touched, ...asked])
+      if (!old) counting.add('')
+      const bearsOn = (d: Draft): boolean =>
+        counting.has(d.hive) || (old ? d.hive === '' && d.field.startsWith('mites.') : isOfVisit(d))
+      const settled = onTopic(settle(state, counted ? state.drafts.filter(bearsOn) : state.drafts), trade, text)
       const now = tally(settled)
       if (!counted) for (const [label, one] of now) tallies.set(label, one)
       else
-        for (const label of wanted) {
+        for (const label of counting) {
           const one = now.get(label)
           if (one) tallies.set(label, one)
           else tallies.delete(label)
         }
       touched.clear()
-      const drafts = settled.filter((d) => wanted.has(d.hive) || isOfVisit(d))
+      perhaps.clear()
+      const shown = new Set(old ? asked : [...asked, ''])
+      const drafts = settled.filter((d) => shown.has(d.hive) || (!old && isOfVisit(d)))
       addNoteFeatures(drafts, { state, read: lengthOf(marks), length: text.length, words, tallies })
       const { readings } = readingsOf(drafts, state, text)
       const { visit, hives } = nested(readings, [])
-      const date = dateOf(state, drafts)
+      ofVisit = old ?? { visit, date: dateOf(state, drafts) }
       return asked.map((hive) => {
         const found = hives.find((one) => one.hive === hive)
         const bare = state.hives.includes(hive) ? [{ hive, readings: [], boxes: [] }] : []
         return {
           schema: 'combscribe/record/1',
           note,
-          date,
-          visit,
+          ...ofVisit!,
           hives: found ? [found] : bare,
           remarks: remarksAt(marks, hive, text),
           questions: [],
@@ -86,11 +95,11 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
 
 const isOfVisit = ({ field }: Draft): boolean => fieldInfo(field)!.place === 'visit'
 
-/** Words about bees that became no reading, at this hive or before any. */
+/** Words about bees that became no reading, at this hive. */
 function remarksAt(marks: readonly Mark[], hive: string, text: string): Remark[] {
   const out: Remark[] = []
   for (const { kind, place, start, end, standing } of marks)
-    if (kind === 'remark' && (place.hive === hive || place.hive === ''))
+    if (kind === 'remark' && place.hive === hive)
       out.push({ ...place, quote: text.slice(start, end), start, end, standing })
   return out
 }
