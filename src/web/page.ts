@@ -179,7 +179,6 @@ export async function openPage(): Promise<Page> {
       void begin().then(() => say(words, by))
       return
     }
-    performance.mark('heard')
     const answer = visit.value.say(words, by)
     const isHeard = answer.understood.length + answer.takenBack.length > 0 || answer.moved || answer.isCommand !== null
     const isUnclear = answer.doubtful.length > 0 || (!isHeard && by !== 'typed')
@@ -225,6 +224,7 @@ export async function openPage(): Promise<Page> {
   }
 
   async function turnTo(id: string): Promise<void> {
+    if (id !== visit.value.row.value.id) listening.stop()
     await visit.value.kept()
     const next = await opened(id)
     await refresh()
@@ -243,8 +243,8 @@ export async function openPage(): Promise<Page> {
     const fromHome = home.value?.yard
     if (fromHome && settings.value.yard === '' && JSON.stringify(fromHome) !== JSON.stringify(yard.value)) {
       yard.value = fromHome
-      // What is spoken from now on is read with the names of the yard, and so is what was said before.
-      await turnTo(visit.value.row.value.id)
+      // What was said before is read with the names of the yard, too; not in the middle of a sentence.
+      if (!listening.on.value) await turnTo(visit.value.row.value.id)
     }
     if (home.value?.recogniser && !before && sounds.value > 0) await writeDownNow()
   }

@@ -35,10 +35,12 @@ export function browserEar(heard: Heard, options: { lang: string; phrases: reado
     giveHints(recognition, options.phrases)
     let fault: string | undefined
     let settled = 0
+    /** Words of a sentence that is not settled yet. */
+    let open = ''
     recognition.addEventListener('result', (event) => {
       tries = 0
       const { results, resultIndex } = event as SpeechRecognitionEvent
-      let open = ''
+      open = ''
       for (let i = Math.min(resultIndex, settled); i < results.length; i++) {
         const result = results[i]!
         const words = result[0]?.transcript.trim() ?? ''
@@ -58,6 +60,8 @@ export function browserEar(heard: Heard, options: { lang: string; phrases: reado
     })
     recognition.addEventListener('end', () => {
       running = null
+      // It ended without settling them: they were said all the same.
+      if (open !== '') heard.said(open)
       if (!wanted) return
       const why = fault === undefined ? undefined : FAULTS[fault]
       if (why !== undefined && (fault !== 'network' || tries >= AGAIN.length)) {

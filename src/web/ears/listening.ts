@@ -34,10 +34,13 @@ export function openListening(heard: Heard, ear: (heard: Heard) => Promise<Ear |
     async start() {
       if (on.value) return
       on.value = true
-      now = await ear(told)
-      if (!now) return off()
+      const own = await ear(told)
+      // Stopped again before it was ready.
+      if (!on.value) return
+      if (!own) return off()
+      now = own
       lock.want(true)
-      await now.start()
+      await own.start()
     },
     stop() {
       now?.stop()

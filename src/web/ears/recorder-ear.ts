@@ -23,6 +23,7 @@ export function recorderEar(heard: Heard, reel: Reel): Ear {
   let context: AudioContext | null = null
   let timer: ReturnType<typeof setInterval> | undefined
   let running: { recorder: MediaRecorder; end(stretch: Stretch): void } | null = null
+  let wanted = false
   const pauses = pauseFinder({ quiet: 0.9, longest: 30 })
 
   const record = (): void => {
@@ -61,8 +62,10 @@ export function recorderEar(heard: Heard, reel: Reel): Ear {
 
   return {
     async start() {
+      wanted = true
+      let opened: MediaStream
       try {
-        stream = await navigator.mediaDevices.getUserMedia({ audio: AS_IT_IS })
+        opened = await navigator.mediaDevices.getUserMedia({ audio: AS_IT_IS })
       } catch (error) {
         heard.failed(
           (error as Error).name === 'NotAllowedError'
@@ -71,9 +74,20 @@ export function recorderEar(heard: Heard, reel: Reel): Ear {
         )
         return
       }
+      if (!wanted) {
+        // Stopped while the browser asked for the microphone.
+        for (const track of opened.getTracks()) track.stop()
+        return
+      }
+      stream = opened
+      for (const track of opened.getTracks())
+        track.addEventListener('ended', () => {
+          close()
+          heard.failed('The microphone went away; press Start when it is back.')
+        })
       context = new AudioContext()
       const meter = context.createAnalyser()
-      context.createMediaStreamSource(stream).connect(meter)
+      context.createMediaStreamSource(opened).connect(meter)
       const wave = new Float32Array(meter.fftSize)
       record()
       timer = setInterval(() => {
@@ -88,7 +102,10 @@ export function recorderEar(heard: Heard, reel: Reel): Ear {
         done?.end(stretch)
       }, LOOK)
     },
-    stop: close,
+    stop() {
+      wanted = false
+      close()
+    },
     hold() {
       for (const track of stream?.getTracks() ?? []) track.enabled = false
     },

@@ -128,9 +128,16 @@ export const isEmpty = async (db: Database, { id, utterances, brought }: VisitRo
   (await db.get('hearing', id)) === undefined &&
   (await db.countFromIndex('sounds', 'visit', id)) === 0
 
+/** Where the record that was read of a visit is kept. */
+export const recordKey = (visit: string): string => `record ${visit}`
+
 /** Takes a visit away for good, with everything said in it. Ask before. */
 export async function removeVisit(db: Database, id: string): Promise<void> {
-  const tx = db.transaction(['visits', 'said', 'hearing', 'corrections', 'sounds', 'parts'], 'readwrite', lasting)
+  const tx = db.transaction(
+    ['visits', 'said', 'hearing', 'corrections', 'sounds', 'parts', 'kept'],
+    'readwrite',
+    lasting,
+  )
   const sounds = await tx.objectStore('sounds').index('visit').getAllKeys(id)
   await Promise.all([
     ...sounds.flatMap((sound) => [
@@ -141,6 +148,7 @@ export async function removeVisit(db: Database, id: string): Promise<void> {
     tx.objectStore('corrections').delete(rowsOf(id)),
     tx.objectStore('hearing').delete(id),
     tx.objectStore('visits').delete(id),
+    tx.objectStore('kept').delete(recordKey(id)),
     tx.done,
   ])
 }

@@ -1,21 +1,41 @@
 import { applyCorrections } from '../../corrections/apply.ts'
+import { CombscribeError } from '../../errors.ts'
 import { readNote } from '../../read.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import { openTranscript } from '../../transcript/open.ts'
 import type { Database, VisitRow } from '../store/database.ts'
-import { listVisits, openKept } from '../store/visits.ts'
+import { listVisits, openKept, recordKey } from '../store/visits.ts'
 import type { YardInUse } from '../yard-in-use.ts'
 import { sourceOf } from './source.ts'
 
 /** How far back the rules look. */
 const MOST = 12
 
-/** A visit's record as a person left it, read anew from what is kept; null where nothing was said. */
+/** A record that was read before, and of what. */
+interface Read {
+  readonly stamp: string
+  readonly record: InspectionRecord | null
+}
+
+/**
+ * A visit's record as a person left it; null where nothing was said. It is read once and kept until something is added,
+ * the yard file changes or a newer page reads it anew: a season of visits must not delay the next one.
+ */
 export async function recordOf(
   db: Database,
-  id: string,
+  { id, utterances, corrections }: VisitRow,
   yard: YardInUse | undefined,
 ): Promise<InspectionRecord | null> {
+  // The address of this part of the page has the hash of its code in its name.
+  const stamp = JSON.stringify([import.meta.url, utterances, corrections, yard ?? null])
+  const known = (await db.get('kept', recordKey(id))) as Read | undefined
+  if (known?.stamp === stamp) return known.record
+  const record = await readKept(db, id, yard)
+  await db.put('kept', { stamp, record } satisfies Read, recordKey(id))
+  return record
+}
+
+async function readKept(db: Database, id: string, yard: YardInUse | undefined): Promise<InspectionRecord | null> {
   const kept = await openKept(db, id)
   if (!kept) return null
   const { name, date, brought } = kept.row
@@ -24,9 +44,10 @@ export async function recordOf(
     const transcript = openTranscript(sourceOf(kept), brought?.name ?? name)
     const record = readNote(transcript, { name, date, ...(yard && { yard: yard.hints }) })
     return applyCorrections(record, kept.corrections, transcript.text).record
-  } catch {
+  } catch (error) {
     // Only questions to the program were spoken: that is no note.
-    return null
+    if (error instanceof CombscribeError) return null
+    throw error
   }
 }
 
@@ -37,6 +58,6 @@ export async function earlierRecords(
   yard: YardInUse | undefined,
 ): Promise<InspectionRecord[]> {
   const earlier = (await listVisits(db)).filter(({ date }) => date < visit.date).slice(0, MOST)
-  const records = await Promise.all(earlier.map(({ id }) => recordOf(db, id, yard)))
+  const records = await Promise.all(earlier.map((row) => recordOf(db, row, yard)))
   return records.filter((record) => record !== null)
 }

@@ -18,18 +18,9 @@ export interface Past {
   visitsOf(hive: string): Promise<readonly Visit[]>
 }
 
-/** Records by visit and by how much is kept of it: reading a long visit anew takes its time. */
-const records = new Map<string, Promise<InspectionRecord | null>>()
-const recordNow = (db: Database, { id, utterances, corrections }: VisitRow, yard: YardInUse | undefined) => {
-  const key = `${id} ${utterances} ${corrections} ${JSON.stringify(yard ?? null)}`
-  const known = records.get(key) ?? recordOf(db, id, yard)
-  records.set(key, known)
-  return known
-}
-
 export async function openPast(db: Database, yard: YardInUse | undefined): Promise<Past> {
   const rows = await listVisits(db)
-  const here = (await Promise.all(rows.map(async (row) => ({ row, record: await recordNow(db, row, yard) })))).flatMap(
+  const here = (await Promise.all(rows.map(async (row) => ({ row, record: await recordOf(db, row, yard) })))).flatMap(
     ({ row, record }) => (record === null ? [] : [{ row, record }]),
   )
   const home = await lastAnswer(db, 'hives', askHives)
