@@ -84,6 +84,13 @@ describe.skipIf(lacking() !== undefined && process.env.CI !== 'true')(
       await expect.poll(() => cell('hive')).toBe('2')
     })
 
+    test('words that a recogniser never settled before it ended were said all the same', async () => {
+      const { page } = phone
+      await speak(page, 'stores are plentiful', false)
+      await page.evaluate(() => (globalThis as unknown as { speechForTests: { tire(): void } }).speechForTests.tire())
+      await expect.poll(said).toMatch(/stores plentiful.*“stores are plentiful”/)
+    })
+
     test('the hive check lists what the rules still lack', async () => {
       const check = phone.page.locator('.hive-check')
       expect(await shown(check.locator('summary'))).toMatch(/^Before you close hive 2: \d+ not said/)

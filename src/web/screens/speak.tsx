@@ -1,3 +1,4 @@
+import { memo } from 'preact/compat'
 import { useState } from 'preact/hooks'
 import type { Alarm, Understood } from '../../live/answer.ts'
 import { sayField, sayHive, sayValue } from '../../report/words.ts'
@@ -67,7 +68,7 @@ function Beginning({ page }: { page: Page }) {
   )
 }
 
-function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: boolean }) {
+const AnswerCard = memo(function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: boolean }) {
   const { words, answer } = heard
   const { understood, takenBack, alarms, where, isCommand, lines } = answer
   const isEmpty = understood.length + takenBack.length + alarms.length === 0
@@ -102,7 +103,7 @@ function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: bool
       <p class="words">“{words}”</p>
     </article>
   )
-}
+})
 
 const valueWords = ({ field, value, unit }: Understood): string => `${sayField(field)} ${sayValue(value, unit)}`
 
