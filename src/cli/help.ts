@@ -68,6 +68,7 @@ Runs the rules on records that "read --as record" or any other program wrote.
   --as FORMAT    text (the default) or json
 `,
   batch: `combscribe batch FOLDER [--logbook FILE|postgres://...] [--yard FILE] [--cores N]
+                 [--watch]
 
 Reads every new or changed note of a folder and the folders in it into a logbook,
 judges each with the history of its hives, and says what is urgent and what needs
@@ -77,6 +78,12 @@ moment: the next run goes on.
   --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
   --yard FILE      names of hives and apiaries, region, own words
   --cores N        how many cores read and judge at once (default: all)
+  --watch          goes on: notes that come or change are read when they have stopped
+                   growing; Ctrl-C ends it
+
+Several of it, on one machine or many, may share a folder (by the same path) and a
+PostgreSQL logbook: each note is read once, and what one leaves behind that dies is taken
+up by the others.
 
 A note's date is the one said in it, else the one in the file's name (2026-09-06),
 else the file's own; the summary shows which.

@@ -15,6 +15,8 @@ const sentences: Record<string, [what: string, next: string]> = {
   EAI_AGAIN: ['there is no such database server', 'check the address and the network'],
   ETIMEDOUT: ['the database server does not answer', 'check the address and the network'],
   ECONNRESET: ['the connection to the database was cut; what was written before is kept', 'run it again'],
+  EPIPE: ['the connection to the database was cut; what was written before is kept', 'run it again'],
+  '57P03': ['the database server is starting or stopping', 'run it again in a moment'],
   '28P01': ['the database refuses this user or password', 'check them'],
   '28000': ['the database refuses this user', 'check the user in the address'],
   '3D000': ['the server has no database of that name', 'make it with createdb, or check the address'],
@@ -33,6 +35,10 @@ export function logbookFault(error: unknown, where: string): unknown {
     sentences[code] ??
     Object.entries(sentences).find(([start]) => code.startsWith(`${start}_`))?.[1] ??
     // pg's own, which have no code
-    (/timeout expired|Connection terminated/.test(message) ? sentences.ETIMEDOUT : undefined)
+    (/timeout expired/.test(message)
+      ? sentences.ETIMEDOUT
+      : /Connection terminated|not queryable/.test(message)
+        ? sentences.ECONNRESET
+        : undefined)
   return known ? new CombscribeError('logbook', known[0], where, known[1]) : error
 }

@@ -55,6 +55,11 @@ export class Logbook {
     private readonly replay: Replay,
   ) {}
 
+  /** Whether programs on several machines can write to it at once. */
+  get isShared(): boolean {
+    return this.kind === 'postgres'
+  }
+
   close(): Promise<void> {
     return this.db.destroy()
   }

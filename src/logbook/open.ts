@@ -1,10 +1,10 @@
 import Sqlite from 'better-sqlite3'
 import { Kysely, PostgresDialect, SqliteDialect } from 'kysely'
-import pg from 'pg'
 import { CombscribeError } from '../errors.ts'
 import { logbookFault } from './faults.ts'
 import { Logbook, type Replay } from './logbook.ts'
 import { type Kind, migrate } from './migrations.ts'
+import { openPool } from './pool.ts'
 import type { Tables } from './tables.ts'
 
 export interface OpenOptions {
@@ -58,12 +58,22 @@ function sqlite(path: string, patience: number): SqliteDialect {
   return new SqliteDialect({ database: preparedOnce(database) })
 }
 
+/** A statement that does nothing. */
+const nothing = {
+  reader: false,
+  all: () => [],
+  run: () => ({ changes: 0, lastInsertRowid: 0 }),
+  iterate: () => [].values(),
+}
+
 /** Statements are prepared once: a note takes a dozen, always the same. */
 function preparedOnce(database: Sqlite.Database) {
   const statements = new Map<string, Sqlite.Statement>()
   return {
     close: () => void database.close(),
     prepare(text: string) {
+      // Where the disk is full SQLite has taken everything back itself; asked again it would hide why.
+      if (text === 'rollback' && !database.inTransaction) return nothing
       let statement = statements.get(text)
       if (!statement) {
         if (statements.size >= 200) statements.clear()
@@ -75,19 +85,5 @@ function preparedOnce(database: Sqlite.Database) {
   }
 }
 
-function postgres(connectionString: string): PostgresDialect {
-  let pool: pg.Pool
-  try {
-    pool = new pg.Pool({ connectionString, max: 8, connectionTimeoutMillis: 10_000 })
-  } catch {
-    throw new CombscribeError(
-      'logbook',
-      'not a readable postgres:// address',
-      '',
-      'write postgres://user@host/database',
-    )
-  }
-  // A server that is stopped reports on idle connections too; the next query says so in a sentence.
-  pool.on('error', () => {})
-  return new PostgresDialect({ pool })
-}
+const postgres = (connectionString: string): PostgresDialect =>
+  new PostgresDialect({ pool: openPool(connectionString, 8) })

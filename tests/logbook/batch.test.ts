@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { openLogbook } from '../../src/logbook/open.ts'
 import { cli, combscribe } from '../command.ts'
 import { writeNotes } from '../generate/write.ts'
+import { contentOf } from './content.ts'
 import { hasServer, startServer } from './server.ts'
 
 /** Over the demo season. */
@@ -27,16 +28,6 @@ afterAll(() => {
 })
 
 const batch = (where: string, from = notes) => combscribe(['batch', from, '--logbook', where, '--yard', yard])
-
-/** All that a logbook holds, without the numbers that the database gives out. */
-async function content(where: string): Promise<unknown[]> {
-  const book = await openLogbook(where)
-  const out: unknown[] = []
-  for await (const { id, ...note } of book.notes()) out.push([note, await book.findings(id)])
-  const found = await book.search(['blotter'])
-  await book.close()
-  return [out, found]
-}
 
 describe('the demo season', () => {
   test('is read once, and the rules hear of the visits before', async () => {
@@ -97,7 +88,7 @@ test('on two threads it ends where it does on one', async () => {
   const run = (where: string, cores: string) => combscribe(['batch', many, '--logbook', where, '--cores', cores])
   expect(run(two, '2')).toEqual(run(one, '1'))
   expect(run(two, '2').out).toBe('0 notes read (0 words), 40 unchanged, 0 judged.\n')
-  expect(await content(two)).toEqual(await content(one))
+  expect(await contentOf(two)).toEqual(await contentOf(one))
   expect(run(one, '0').err).toMatch(/--cores takes a number from 1 to 256, not "0"/)
 }, 60_000)
 
@@ -121,9 +112,9 @@ describe.each(['sqlite', 'postgres'])('stopped by force, on %s', (kind) => {
         await ended
       }
       expect(batch(cut).code).toBe(0)
-      expect(await content(cut)).toEqual(await content(whole))
+      expect(await contentOf(cut)).toEqual(await contentOf(whole))
     },
-    60_000,
+    180_000,
   )
 })
 

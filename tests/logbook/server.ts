@@ -25,7 +25,16 @@ function run(program: string, ...args: string[]): void {
 }
 
 /** A throw-away server that listens on a socket of its own alone. */
-export function startServer(): { address(database: string): string; stop(): void } {
+export interface Server {
+  /** Makes a database and gives its address. */
+  address(database: string): string
+  /** Cuts all connections and is gone, as in a crash; `resume` brings it back with its data. */
+  halt(): void
+  resume(): void
+  stop(): void
+}
+
+export function startServer(): Server {
   const folder = mkdtempSync(join(tmpdir(), 'combscribe-pg-'))
   chmodSync(folder, 0o755)
   if (asRoot) {
@@ -34,14 +43,19 @@ export function startServer(): { address(database: string): string; stop(): void
   }
   const data = join(folder, 'data')
   run('initdb', '-D', data, '-U', 'keeper', '--auth=trust', '--no-sync')
-  run('pg_ctl', '-D', data, '-w', '-l', join(folder, 'log'), '-o', `-k ${folder} -c listen_addresses='' -F`, 'start')
+  const settings = `-k ${folder} -c listen_addresses='' -F`
+  const resume = () => run('pg_ctl', '-D', data, '-w', '-l', join(folder, 'log'), '-o', settings, 'start')
+  const halt = () => run('pg_ctl', '-D', data, '-m', 'immediate', 'stop')
+  resume()
   return {
+    halt,
+    resume,
     address(database) {
       run('createdb', '-h', folder, '-U', 'keeper', database)
       return `postgres://keeper@/${database}?host=${encodeURIComponent(folder)}`
     },
     stop() {
-      run('pg_ctl', '-D', data, '-m', 'immediate', 'stop')
+      halt()
       rmSync(folder, { recursive: true, force: true })
     },
   }

@@ -9,6 +9,7 @@ import { eachAtOnce, inBlocks } from './at-once.ts'
 import type { Crew } from './crew.ts'
 import { hashOf } from './folder.ts'
 import type { NoteFile } from './read-note.ts'
+import type { SharedWork } from './shared-work.ts'
 import type { ReadNote } from './task.ts'
 
 /** What is told of a run while it goes on. */
@@ -23,10 +24,19 @@ export interface Watcher {
 /** Files that the logbook is asked about at once. */
 const asked = 200
 
+/** With whom and what a run works. */
+export interface Tools {
+  readonly book: Logbook
+  readonly crew: Crew
+  /** Where the work is shared with other programs. */
+  readonly shared?: SharedWork | undefined
+  readonly terminal: Terminal
+}
+
 /** Reads what is new or changed among `paths` into the logbook, each note in a transaction of its own. */
 export async function takeIn(
   paths: AsyncIterable<string>,
-  { book, crew, terminal }: { book: Logbook; crew: Crew; terminal: Terminal },
+  { book, crew, shared, terminal }: Tools,
   watcher: Watcher,
 ): Promise<void> {
   /** Notes in hand, by their bytes: the logbook does not know them yet. */
@@ -71,14 +81,32 @@ export async function takeIn(
     }
   }
 
-  await eachAtOnce(fresh(), crew.atOnce, (file) =>
-    guarded(file.path, async () => {
-      const note = await crew.read(file)
-      await book.writeRows(note.rows)
-      await bringCorrections(book, file.path)
-      watcher.read(note)
-    }).finally(() => inHand.delete(file.hash)),
-  )
+  const read = async (file: NoteFile): Promise<void> => {
+    const note = await crew.read(file)
+    await book.writeRows(note.rows)
+    await bringCorrections(book, file.path)
+    watcher.read(note)
+  }
+
+  if (!shared) {
+    await eachAtOnce(fresh(), crew.atOnce, (file) =>
+      guarded(file.path, () => read(file)).finally(() => inHand.delete(file.hash)),
+    )
+    return
+  }
+  for await (const block of inBlocks(withoutBytes(fresh()), asked)) {
+    await shared.offer(block)
+    for (const { hash } of block) inHand.delete(hash)
+  }
+  await eachAtOnce(shared.take(crew.atOnce), crew.atOnce, async (job) => {
+    await guarded(job.path, async () => {
+      const file = await fileOf(job.path, terminal)
+      // Another program may have read it since it was put on the list.
+      const known = await book.known([job.path])
+      if (!(await isKnown(file, known.get(job.path)))) await read(file)
+    })
+    await shared.done(job)
+  })
 }
 
 async function fileOf(path: string, terminal: Terminal): Promise<NoteFile> {
@@ -86,6 +114,10 @@ async function fileOf(path: string, terminal: Terminal): Promise<NoteFile> {
     throw error instanceof CombscribeError ? error : fileFault(error, path)
   })
   return { path, bytes, hash: hashOf(bytes), modified: mtime }
+}
+
+async function* withoutBytes(files: AsyncIterable<NoteFile>): AsyncGenerator<Pick<NoteFile, 'path' | 'hash'>> {
+  for await (const { path, hash } of files) yield { path, hash }
 }
 
 const isThere = (path: string): Promise<boolean> =>
