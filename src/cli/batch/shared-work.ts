@@ -12,7 +12,7 @@ export interface Job {
 
 /** The list of files to read that several programs, on one machine or many, share by way of their PostgreSQL. */
 export interface SharedWork {
-  /** Puts files on the list; one whose bytes are on it already is left out. */
+  /** Puts files on the list; one whose bytes are on it already, or in somebody's hands, is left out. */
   offer(files: readonly { readonly path: string; readonly hash: string }[]): Promise<void>
   /** Files for this program alone, until none is left with any program. Those of one that died come back to the list. */
   take(atOnce: number): AsyncGenerator<Job>
@@ -55,7 +55,7 @@ export async function openSharedWork(connectionString: string, folder: string): 
   try {
     await guarded(async () => {
       await boss.start()
-      await boss.createQueue(name, { name, policy: 'short' })
+      await boss.createQueue(name, { name })
     })
   } catch (error) {
     await close()
@@ -68,7 +68,8 @@ export async function openSharedWork(connectionString: string, folder: string): 
           files.map(({ path, hash }) => ({
             name,
             data: { path },
-            singletonKey: hash,
+            // The same for whoever offers it: a second one of a number is not taken.
+            id: hash.slice(0, 32).replace(/^(.{8})(.{4})(.{4})(.{4})/, '$1-$2-$3-$4-'),
             expireInSeconds: patience,
             // However often a program dies over it.
             retryLimit: 1000,
