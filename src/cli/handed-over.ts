@@ -6,6 +6,7 @@ import { readerHints, type Yard } from '../yard.ts'
 import { hashOf } from './batch/folder.ts'
 import { noteForLogbook } from './batch/read-note.ts'
 import { correctionsOf, keepCorrections } from './logbooks.ts'
+import { judgedBy } from './versions.ts'
 
 /**
  * Keeps a visit that the page hands over as `batch` keeps a file, and judges what waits. It is known again by its name:
@@ -30,7 +31,7 @@ export async function keepHandedOver(book: Logbook, visit: HandedOver, yard: Yar
   }
   const { id } = (await book.at(isFile ? before : path))!
   if ((await bring(book, id, visit.corrections)) > 0 && kept === 'same') kept = 'changed'
-  await book.judgeWaiting((record, history) => judge(record, history, yard))
+  await book.judgeWaiting((record, history) => judge(record, history, yard), judgedBy)
   return { kept, findings: await book.findings(id) }
 }
 

@@ -86,7 +86,8 @@ PostgreSQL logbook: each note is read once, and what one leaves behind that dies
 up by the others.
 
 A note's date is the one said in it, else the one in the file's name (2026-09-06),
-else the file's own; the summary shows which.
+else the one that the transcript gives for its recording, else the file's own; the
+summary shows which.
 `,
   history: `combscribe history [HIVE] [--logbook FILE|postgres://...]
 

@@ -15,7 +15,9 @@ export interface Note {
   readonly hash: string
   readonly date: string
   readonly dateFrom: DateSource
+  /** Program and grammar that read it, program and rules that judged it; the latter is null before. */
   readonly reader: string
+  readonly judgedBy: string | null
   readonly record: InspectionRecord
 }
 
@@ -149,15 +151,12 @@ export class Logbook {
   }
 
   /** Judges every note whose findings are not up to date, earliest first; `judge` gets the earlier records. */
-  judgeWaiting(judge: (record: InspectionRecord, history: InspectionRecord[]) => Finding[]): Promise<number> {
-    return this.judgeBlocks(async ({ record, history }) =>
-      findingRows(
-        judge(
-          unpack(record),
-          history.map((one) => JSON.parse(one)),
-        ),
-      ),
-    )
+  judgeWaiting(judge: (record: InspectionRecord, history: InspectionRecord[]) => Finding[], by = ''): Promise<number> {
+    const work = async ({ record, history }: Waiting) => {
+      const earlier = history.map((one) => JSON.parse(one))
+      return findingRows(judge(unpack(record), earlier))
+    }
+    return this.judgeBlocks(work, by)
   }
 
   /**
@@ -166,8 +165,8 @@ export class Logbook {
    */
   async judgeBlocks<R extends FindingRows>(
     judge: (note: Waiting) => Promise<R>,
+    by: string,
     done: (note: Waiting, result: R) => void = () => {},
-    by = '',
   ): Promise<number> {
     for (let count = 0; ; ) {
       const judged = await this.transact(async (tx) => {
@@ -207,6 +206,15 @@ export class Logbook {
       out.push({ id, note: { ...note, isNew: findings === null, history } })
     }
     return out
+  }
+
+  /** How many notes were read by another program or grammar than this. */
+  async notReadBy(reader: string): Promise<number> {
+    const query = this.db
+      .selectFrom('notes')
+      .select((eb) => eb.fn.countAll().as('count'))
+      .where('reader', '!=', reader)
+    return Number((await this.guard(query.executeTakeFirstOrThrow())).count)
   }
 
   /** How many notes wait to be judged. */
@@ -284,13 +292,13 @@ export class Logbook {
     const row = await this.guard(
       this.db
         .selectFrom('notes')
-        .select(['id', 'path', 'name', 'hash', 'date', 'date_from', 'reader', 'record'])
+        .select(['id', 'path', 'name', 'hash', 'date', 'date_from', 'reader', 'judged_by', 'record'])
         .where('id', '=', id)
         .executeTakeFirst(),
     )
     if (!row) return undefined
-    const { date_from: dateFrom, record, ...rest } = row
-    return { ...rest, dateFrom, record: unpack(record) }
+    const { date_from: dateFrom, judged_by: judgedBy, record, ...rest } = row
+    return { ...rest, dateFrom, judgedBy, record: unpack(record) }
   }
 
   /** The bytes a note was read from. */

@@ -29,7 +29,7 @@ export interface NotesTable {
 }
 
 /** Which source a note's date came from. */
-export type DateSource = 'said' | 'file name' | 'file time' | 'put right'
+export type DateSource = 'said' | 'file name' | 'recording' | 'file time' | 'put right'
 
 export interface ReadingsTable {
   note: number

@@ -2,6 +2,7 @@
 // declarations.
 // usage: node tests/tools/build.mjs
 import { execFileSync } from 'node:child_process'
+import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
@@ -10,6 +11,18 @@ import { buildWeb } from './build-web.mjs'
 const root = fileURLToPath(new URL('../..', import.meta.url))
 process.chdir(root)
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'))
+
+/** Eight digits that tell one state of some folders from another. */
+function hashOf(folders) {
+  const hash = createHash('sha256')
+  for (const folder of folders)
+    for (const file of readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map((entry) => `${entry.parentPath}/${entry.name}`)
+      .sort())
+      hash.update(`${file}\n`).update(readFileSync(file))
+  return hash.digest('hex').slice(0, 8)
+}
 
 rmSync('dist', { recursive: true, force: true })
 
@@ -22,7 +35,13 @@ const shared = {
   chunkNames: 'parts/[name]-[hash]',
   // jsonc-parser's `main` is a loader that no bundler can follow; its `module` is plain ES modules.
   mainFields: ['module', 'main'],
-  define: { COMBSCRIBE_VERSION: JSON.stringify(version) },
+  define: {
+    COMBSCRIBE_VERSION: JSON.stringify(version),
+    COMBSCRIBE_READER: JSON.stringify(
+      hashOf(['grammar', ...['transcript', 'grammar', 'language', 'reading', 'record'].map((stage) => `src/${stage}`)]),
+    ),
+    COMBSCRIBE_RULES: JSON.stringify(hashOf(['src/rules'])),
+  },
   legalComments: 'none',
   metafile: true,
   logLevel: 'warning',

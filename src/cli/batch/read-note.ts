@@ -1,9 +1,9 @@
 import type { NewNote } from '../../logbook/rows.ts'
 import { readNote, type YardHints } from '../../read.ts'
-import { dayInName, localDay } from '../days.ts'
+import { dayInName, isDay, localDay } from '../days.ts'
 import { noteName } from '../files.ts'
-import { version } from '../help.ts'
 import { openNote } from '../open-note.ts'
+import { readBy } from '../versions.ts'
 
 /** A note as it lies in a folder, or lay there when the logbook took it in. */
 export interface NoteFile {
@@ -15,14 +15,15 @@ export interface NoteFile {
 }
 
 /**
- * A file's bytes as a logbook's note. Its date is the one said in it, else the one in its name, else the file's own;
- * what is said without a year is counted from the latter two.
+ * A file's bytes as a logbook's note. Its date is the one said in it, else the one in its name, else the one that the
+ * transcript gives for its recording, else the file's own; what is said without a year is counted from the latter three.
  */
 export function noteForLogbook({ path, hash, bytes, modified }: NoteFile, yard?: YardHints): NewNote {
   const transcript = openNote(bytes, path)
   const name = noteName(path)
   const named = dayInName(name)
-  const date = named ?? localDay(modified)
+  const recorded = transcript.recordedAt === undefined ? undefined : dayOf(transcript.recordedAt)
+  const date = named ?? recorded ?? localDay(modified)
   const read = readNote(transcript, { name, date, ...(yard && { yard }) })
   const said = read.visit.find(({ field, value }) => field === 'visit.date' && /^\d{4}-\d\d-\d\d$/.test(String(value)))
   const day = said ? String(said.value) : date
@@ -33,8 +34,15 @@ export function noteForLogbook({ path, hash, bytes, modified }: NoteFile, yard?:
     source: bytes,
     text: transcript.text,
     date: day,
-    dateFrom: said ? 'said' : named ? 'file name' : 'file time',
-    reader: version,
+    dateFrom: said ? 'said' : named ? 'file name' : recorded ? 'recording' : 'file time',
+    reader: readBy,
     record: { ...read, date: day },
   }
+}
+
+/** The local day of an ISO date or date and time; undefined for what is none. */
+function dayOf(moment: string): string | undefined {
+  if (isDay(moment)) return moment
+  const time = new Date(moment)
+  return Number.isNaN(time.getTime()) ? undefined : localDay(time)
 }

@@ -1,8 +1,8 @@
 import { basename } from 'node:path'
-import { distance } from 'fastest-levenshtein'
 import type { Waiting } from '../../logbook/logbook.ts'
 import { clean, paints, type Style } from '../../report/style.ts'
 import { counted, sayHive } from '../../report/words.ts'
+import { nearLabel } from '../near-labels.ts'
 import type { JudgedNote, ReadNote } from './task.ts'
 
 /** How many entries of a section are shown; of the notes, fewer. */
@@ -74,13 +74,11 @@ function section(lines: string[], title: string, entries: readonly string[], cou
   if (count > shown) lines.push(`  and ${count - shown} more`)
 }
 
-/** New labels within two letters of one that is settled. Numbers differ on purpose. */
+/** New labels that were probably meant for one that is settled. */
 export function nearLabels(labels: readonly string[], settled: ReadonlySet<string>): string[] {
-  const isName = (label: string) => label.length >= 4 && !/\d/.test(label)
   return labels.flatMap((label) => {
-    if (settled.has(label) || !isName(label)) return []
-    const near = [...settled].find((old) => isName(old) && distance(old, label) <= 2)
-    if (!near) return []
-    return `  "${clean(label)}" is new and near to "${clean(near)}": if it is the same, add it to "said" in the yard file`
+    const near = settled.has(label) ? undefined : nearLabel(label, settled)
+    if (near === undefined) return []
+    return `  "${clean(label)}" is new and near to "${clean(near)}": combscribe fix makes them one, or add it to "said" in the yard file`
   })
 }

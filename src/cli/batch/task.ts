@@ -4,6 +4,7 @@ import { type FindingRows, findingRows, type NoteRows, noteRows } from '../../lo
 import { placedReadings } from '../../record/schema.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints, type Yard } from '../../yard.ts'
+import { withdrawalQuestions } from '../withdrawal.ts'
 import { type NoteFile, noteForLogbook } from './read-note.ts'
 
 /** A note that was read, ready to be written, and what the summary says of it. */
@@ -43,6 +44,7 @@ export function tasksFor(yard: Yard | undefined): Tasks {
         yard,
       )
       const visited = [null, ...record.hives.map(({ hive }) => hive)]
+      const withdrawals = withdrawalQuestions(record)
       return {
         ...findingRows(findings),
         urgent: findings
@@ -50,9 +52,12 @@ export function tasksFor(yard: Yard | undefined): Tasks {
           .map(({ place, says }) => ({ hive: place.hive, what: says.what })),
         asks: visited.map((hive) => ({
           hive,
-          asks: findings
-            .filter(({ place }) => place.hive === hive)
-            .flatMap(({ missing }) => missing.filter(({ priority }) => priority === 'first').map(({ ask }) => ask)),
+          asks: [
+            ...findings
+              .filter(({ place }) => place.hive === hive)
+              .flatMap(({ missing }) => missing.filter(({ priority }) => priority === 'first').map(({ ask }) => ask)),
+            ...(hive === null ? [] : [withdrawals.get(hive) ?? []].flat()),
+          ],
         })),
       }
     },

@@ -2,6 +2,7 @@ import { availableParallelism } from 'node:os'
 import { setTimeout as sleep } from 'node:timers/promises'
 import type { CombscribeError } from '../../errors.ts'
 import type { Logbook } from '../../logbook/logbook.ts'
+import { counted } from '../../report/words.ts'
 import type { Yard } from '../../yard.ts'
 import { openCrew } from '../batch/crew.ts'
 import { notesIn, openFolder } from '../batch/folder.ts'
@@ -14,6 +15,7 @@ import { readYard } from '../files.ts'
 import { logbookOption, openBook } from '../logbooks.ts'
 import { readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
+import { judgedBy, readBy } from '../versions.ts'
 
 /** `combscribe batch`: every new or changed note of a folder into the logbook; with `--watch`, those to come too. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
@@ -111,7 +113,7 @@ async function oneRun(
     })
     progress.judging(isShown() ? await book.waiting() : 0)
     do {
-      await book.judgeBlocks(crew.judge, (note, result) => {
+      await book.judgeBlocks(crew.judge, judgedBy, (note, result) => {
         summary.judged(note, result)
         step()
       })
@@ -121,6 +123,8 @@ async function oneRun(
     progress.end()
   }
   terminal.out(summary.text(terminal.style, nearLabels(await labelsOf(book), settled)))
+  const older = await book.notReadBy(readBy)
+  if (older > 0) terminal.out(`\n${counted(older, 'note')} read by another grammar: combscribe reread.\n`)
 }
 
 function coresOption(given: string): number {

@@ -10,15 +10,18 @@ import { readerHints, type Yard } from '../../yard.ts'
 import { correctionsBeside, correctionsPath } from '../corrections-file.ts'
 import { noteName, readBytes, readYard } from '../files.ts'
 import { type Desk, logbookDesk, noteDesk } from '../fix/desk.ts'
+import { settleLabels } from '../fix/labels.ts'
 import { type LessonNote, lessonsFrom, teach } from '../fix/lessons.ts'
 import { lookScreen } from '../fix/look.ts'
 import { playerFor, recordingOf } from '../fix/player.ts'
 import { goThrough, type Outcome } from '../fix/session.ts'
 import { openExisting } from '../logbooks.ts'
+import { doubtfulLabels } from '../near-labels.ts'
 import { openNote } from '../open-note.ts'
 import { dayOption, readOptions, usage } from '../options.ts'
 import { isAudio, transcriptOf } from '../recogniser.ts'
 import type { Terminal } from '../terminal.ts'
+import { judgedBy } from '../versions.ts'
 
 /** `combscribe fix`: goes through the doubtful values of a note, or of a logbook's notes, with the keeper. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
@@ -84,19 +87,24 @@ async function fixLogbook(book: Logbook, who: string, task: Task): Promise<numbe
   const { terminal, yard } = task
   const learned: LessonNote[] = []
   let [made, notes] = [0, 0]
+  const spokenOf = new Map((await book.hives()).map(({ hive, notes: count }) => [hive, count]))
+  const yardLabels = (yard?.hives ?? []).map(({ label }) => label)
   for await (const note of book.notes(undefined, 'last to first')) {
     const desk = await logbookDesk(book, note, who)
-    if (desk.orphaned().length === 0 && doubtfulIn(desk.record()) === 0) continue
+    const labels = desk.record().hives.map(({ hive }) => hive)
+    const doubts = doubtfulLabels(labels, spokenOf, yardLabels)
+    if (desk.orphaned().length === 0 && doubts.length === 0 && doubtfulIn(desk.record()) === 0) continue
     terminal.out(`\n${note.date}  ${clean(note.name)}\n`)
+    const settled = await settleLabels(doubts, desk, task)
     const done = await work(desk, task)
-    made += done.made
-    if (done.made > 0) notes++
+    made += done.made + settled
+    if (done.made + settled > 0) notes++
     if (desk.corrections.length > 0)
       learned.push({ desk, transcript: openNote(await book.source(note.id), note.path), date: note.date })
     if (done.stopped) break
   }
   if (task.list) return 0
-  await book.judgeWaiting((record, history) => judge(record, history, yard))
+  await book.judgeWaiting((record, history) => judge(record, history, yard), judgedBy)
   terminal.out(`${counted(made, 'correction')} in ${counted(notes, 'note')}, kept in the logbook.\n`)
   await learn(learned, task)
   return 0

@@ -1,13 +1,19 @@
 import { plot } from 'asciichart'
-import type { InspectionRecord } from '../../record/schema.ts'
+import { intervalPlot } from '../../report/interval-plot.ts'
 import { clean, paints } from '../../report/style.ts'
-import { visitFields, visitValues } from '../../report/visit.ts'
-import { sayField } from '../../report/words.ts'
+import { type VisitField, type VisitValue, visitFields, visitValues } from '../../report/visit.ts'
+import { counted, sayField } from '../../report/words.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'
 import { readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 
-type Visit = { date: string; values: Map<string, string | number> }
+type Visit = { readonly date: string; readonly values: Partial<Record<VisitField, VisitValue>> }
+
+/** Words that can be drawn, from the lowest. */
+const levels: Partial<Record<VisitField, readonly string[]>> = {
+  temperament: ['calm', 'restless', 'defensive', 'aggressive'],
+  'stores.level': ['none', 'low', 'adequate', 'plentiful'],
+}
 
 /** `combscribe history`: the hives, or one hive's visits with what changed and its trends. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
@@ -22,40 +28,76 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     }
     const hive = positionals[0].toLowerCase().replace(/^hive /, '')
     const visits: Visit[] = []
-    for await (const { date, record } of book.notes(hive)) visits.push({ date, values: valuesOf(record, hive) })
+    const [days, readers, judges] = [new Map<string, number>(), new Set<string>(), new Set<string>()]
+    for await (const { date, dateFrom, reader, judgedBy, record } of book.notes(hive)) {
+      visits.push({ date, values: visitValues(record, hive) })
+      days.set(dateFrom, (days.get(dateFrom) ?? 0) + 1)
+      readers.add(reader)
+      if (judgedBy) judges.add(judgedBy)
+    }
     if (visits.length === 0) {
       const known = hives.map((one) => clean(one.hive)).join(', ')
       throw usage('history', `no visit to hive "${clean(hive)}" is in the logbook, which has ${known || 'no hives'}`)
     }
     const paint = paints(terminal.style)
     terminal.out(`${paint.title(`Hive ${clean(hive)}`)}\n\n`)
-    for (const [i, { date, values: now }] of visits.entries()) {
-      const parts = [...now].map(([field, value]) => {
-        const before = visits[i - 1]?.values.get(field)
-        const change = before === undefined || before === value ? '' : ` (was ${clean(String(before))})`
-        return `${sayField(field)} ${clean(String(value))}${change}`
-      })
-      terminal.out(`${date}  ${parts.join(', ') || 'nothing of these'}\n`)
-    }
+    for (const [i, visit] of visits.entries())
+      terminal.out(`${visit.date}  ${rowOf(visit, visits.slice(0, i)) || 'nothing of these'}\n`)
     for (const field of visitFields) {
-      const points = visits.flatMap(({ date, values: now }) => {
-        const value = now.get(field)
-        return typeof value === 'number' ? [{ date, value }] : []
-      })
-      if (points.length < 2) continue
-      terminal.out(`\n${paint.heading(sayField(field))}, ${points[0]!.date} to ${points.at(-1)!.date}\n`)
-      const shown = points.slice(-Math.floor((terminal.style.width - 12) / 4))
-      // Four columns a visit: a line of one column a visit is too steep to see.
-      const line = shown.flatMap(({ value }) => Array<number>(4).fill(value))
-      terminal.out(`${plot(line, { height: Math.min(6, Math.max(1, spread(line))) })}\n`)
+      const lines = trend(field, visits, terminal.style.width)
+      if (lines.length > 0) terminal.out(`\n${paint.heading(headingOf(field))}\n${lines.join('\n')}\n`)
     }
+    const sources = [...days].map(([source, count]) => `${source} ${count}`).join(', ')
+    terminal.out(`\nDays: ${sources}. Read by ${[...readers].sort().join('; ')}.\n`)
+    if (judges.size > 0) terminal.out(`Judged by ${[...judges].sort().join('; ')}.\n`)
     return 0
   } finally {
     await book.close()
   }
 }
 
-const spread = (line: readonly number[]) => Math.ceil(Math.max(...line) - Math.min(...line))
+/** What a visit found, and what is other than it was when it was last said. */
+function rowOf({ values }: Visit, earlier: readonly Visit[]): string {
+  return visitFields
+    .flatMap((field) => {
+      const now = values[field]
+      if (!now) return []
+      const before = earlier.findLast((one) => one.values[field])?.values[field]
+      const change = before === undefined || before.value === now.value ? '' : ` (was ${clean(String(before.value))})`
+      return [`${sayField(field)} ${clean(String(now.value))}${change}`]
+    })
+    .join(', ')
+}
 
-const valuesOf = (record: InspectionRecord, hive: string): Visit['values'] =>
-  new Map(Object.entries(visitValues(record, hive)).map(([field, { value }]) => [field, value]))
+const headingOf = (field: VisitField): string =>
+  field === 'mites.perHundred' ? 'mites on 100 bees, with the 95 % interval of each count' : sayField(field)
+
+/** One value over the visits, drawn; empty where it was said less than twice. */
+function trend(field: VisitField, visits: readonly Visit[], width: number): string[] {
+  const words = levels[field]
+  const points = visits.flatMap(({ date, values }) => {
+    const { value, low, high } = values[field] ?? {}
+    const number = typeof value === 'number' ? value : (words?.indexOf(value ?? '') ?? -1)
+    return value === undefined || number < 0 ? [] : [{ date, value: number, low, high }]
+  })
+  if (points.length < 2) return []
+  // A count from a sample is drawn with how far off it may be: a rise inside that is none.
+  if (points.some(({ low }) => low !== undefined))
+    return intervalPlot(
+      points.map(({ date, value, low, high }) => ({ label: date, value, low: low ?? value, high: high ?? value })),
+      width,
+    )
+  const shown = points.slice(-Math.floor((width - 12) / 4))
+  // Four columns a visit: a line of one column a visit is too steep to see.
+  const line = shown.flatMap(({ value }) => Array<number>(4).fill(value))
+  const span = Math.ceil(Math.max(...line) - Math.min(...line))
+  const longest = Math.max(0, ...(words ?? []).map((word) => word.length))
+  const format = words
+    ? { format: (level: number) => (words[Math.round(level)] ?? '').padStart(longest) }
+    : { format: (number: number) => number.toFixed(number % 1 === 0 ? 0 : 1).padStart(7) }
+  const drawn =
+    span === 0
+      ? `  the same at ${counted(shown.length, 'visit')}`
+      : plot(line, { height: Math.min(6, span), ...format })
+  return [...drawn.split('\n').map((line) => line.trimEnd()), `  ${shown[0]!.date} to ${shown.at(-1)!.date}`]
+}

@@ -4,6 +4,7 @@ import { clean } from '../../report/style.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'
 import { noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
+import { withdrawalQuestion } from '../withdrawal.ts'
 
 const columns = ['date', 'hive', 'what', 'frames', 'kg', 'ingredient', 'amount', 'withdrawal', 'check', 'said', 'note']
 type Row = Partial<Record<(typeof columns)[number], string | number>>
@@ -14,11 +15,15 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   noFiles('log', positionals)
   const book = await openExisting(values.logbook)
   let treatments = 0
+  const questions: string[] = []
   try {
     terminal.out(stringify([columns]))
     for await (const { date, name, record } of book.notes()) {
       for (const row of rowsOf(record)) {
-        if (row.what === 'treatment') treatments++
+        if (row.what === 'treatment') {
+          treatments++
+          questions.push(`  ${date}  ${withdrawalQuestion(String(row.hive), row.ingredient?.toString())}\n`)
+        }
         const whole: Row = { ...row, date, note: name }
         // A spreadsheet takes a cell that begins with one of these for a formula; csv-stringify writes a ' before it.
         terminal.out(stringify([columns.map((column) => plain(whole[column]))], { escape_formulas: true }))
@@ -30,6 +35,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   if (treatments > 0) {
     const need = treatments === 1 ? 'treatment needs its' : 'treatments need their'
     terminal.err(`combscribe: ${treatments} ${need} withdrawal period from the product's label.\n`)
+    terminal.err(questions.join(''))
   }
   return 0
 }

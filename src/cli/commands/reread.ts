@@ -8,6 +8,7 @@ import { readYard } from '../files.ts'
 import { correctionsOf, logbookOption, openExisting } from '../logbooks.ts'
 import { noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
+import { judgedBy, readBy } from '../versions.ts'
 
 /** `combscribe reread`: every note of the logbook once more, from the text kept in it. Corrections stay. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
@@ -20,9 +21,11 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const hints = yard && readerHints(yard)
   const book = await openExisting(values.logbook)
   let [all, changed, lost] = [0, 0, 0]
+  const before = new Set<string>()
   try {
     for await (const old of book.notes()) {
       all++
+      before.add(old.reader)
       // The old day stands in for the file's time, which the logbook does not know any more.
       const modified = new Date(`${old.date}T12:00:00`)
       const note = noteForLogbook({ ...old, bytes: await book.source(old.id), modified }, hints)
@@ -38,11 +41,13 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       if (!isSame) await book.write(note)
     }
     await book.judgeAgain()
-    await book.judgeWaiting((record, history) => judge(record, history, yard))
+    await book.judgeWaiting((record, history) => judge(record, history, yard), judgedBy)
   } finally {
     await book.close()
   }
-  terminal.out(`${all} notes read again, ${changed} with other values.\n`)
+  before.delete(readBy)
+  const was = before.size > 0 ? ` Read by ${readBy}; before by ${[...before].sort().join('; ')}.` : ''
+  terminal.out(`${all} notes read again, ${changed} with other values.${was}\n`)
   if (lost > 0) terminal.out(`${lost} corrections find their words no more: combscribe fix --logbook shows them.\n`)
   return 0
 }

@@ -15,8 +15,9 @@ export const azureBatch: Format = {
   title: 'Azure batch transcription JSON',
   detect: (source) => Array.isArray(firstObject(source)?.recognizedPhrases),
   open(source) {
-    const { recognizedPhrases } = checked(schema, source.json?.[0], source, azureBatch.title)
-    return layOut(mergeChannels(recognizedPhrases.map(pieceOf)), 'vendor')
+    const { recognizedPhrases, timestamp } = checked(schema, source.json?.[0], source, azureBatch.title)
+    // When it was written down: with a phone, on the day.
+    return { ...layOut(mergeChannels(recognizedPhrases.map(pieceOf)), 'vendor'), ...known({ recordedAt: timestamp }) }
   },
 }
 
@@ -39,7 +40,7 @@ const phrase = z.object({
   durationInTicks: maybe(ticks),
   nBest: z.array(best).default([]),
 })
-const schema = z.object({ recognizedPhrases: z.array(phrase) })
+const schema = z.object({ timestamp: maybe(z.string()), recognizedPhrases: z.array(phrase) })
 
 const end = (offset?: number | null, duration?: number | null) =>
   offset == null || duration == null ? undefined : plus(offset, duration)

@@ -15,11 +15,14 @@ export const deepgram: Format = {
     return isObject(results) && Array.isArray(nested(results, 'channels', 'alternatives'))
   },
   open(source) {
-    const { channels } = checked(schema, source.json?.[0], source, deepgram.title).results
+    const { results, metadata } = checked(schema, source.json?.[0], source, deepgram.title)
+    const { channels } = results
     const pieces = channels.flatMap((channel, index) =>
       piecesOf(channel, channels.length > 1 ? String(index) : undefined),
     )
-    return layOut(channels.length > 1 ? mergeChannels(pieces) : pieces, 'vendor')
+    const laid = layOut(channels.length > 1 ? mergeChannels(pieces) : pieces, 'vendor')
+    // When it was handed in to be written down: with a phone, on the day.
+    return { ...laid, ...known({ recordedAt: metadata?.created }) }
   },
 }
 
@@ -36,7 +39,10 @@ export const deepgramChannel = z.object({
     z.object({ transcript: z.string().default(''), confidence: maybe(unit), words: z.array(deepgramWord).default([]) }),
   ),
 })
-const schema = z.object({ results: z.object({ channels: z.array(deepgramChannel) }) })
+const schema = z.object({
+  metadata: maybe(z.object({ created: maybe(z.string()) })),
+  results: z.object({ channels: z.array(deepgramChannel) }),
+})
 
 export function piecesOf(
   { alternatives: [best, ...others] }: z.output<typeof deepgramChannel>,

@@ -32,7 +32,9 @@ export const speechmatics: Format = {
     const last = pieces.at(-1)
     const settled = groupWords(pieces.flatMap(({ isPartial, words }) => (isPartial ? [] : words)))
     const open = last?.isPartial ? groupWords(last.words).map((piece) => ({ ...piece, partial: true })) : []
-    return layOut(keepFinals([...settled, ...open]), 'vendor')
+    // When it was handed in to be written down: with a phone, on the day.
+    const day = documents.map(({ metadata }) => metadata?.created_at).find(Boolean)
+    return { ...layOut(keepFinals([...settled, ...open]), 'vendor'), ...known({ recordedAt: day }) }
   },
 }
 
@@ -45,7 +47,11 @@ const token = z.object({
   alternatives: z.array(alternative),
 })
 const result = token.extend({ spoken_form: maybe(z.array(token)) })
-const schema = z.object({ message: maybe(z.string()), results: z.array(result) })
+const schema = z.object({
+  message: maybe(z.string()),
+  metadata: maybe(z.object({ created_at: maybe(z.string()) })),
+  results: z.array(result),
+})
 
 function wordsOf({ spoken_form, ...whole }: z.output<typeof result>): FlatWord[] {
   return (spoken_form && spoken_form.length > 0 ? spoken_form : [whole]).flatMap((token): FlatWord[] => {
