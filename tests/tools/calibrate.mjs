@@ -32,7 +32,8 @@ const FORCED = {
   unsureEngine: { sign: -1, prior: -2, shrink: 100 },
   unsureStretch: { sign: -1, prior: -0.5, shrink: 100 },
   // set by the model of mishearing (score.mjs --noisy): the labelled notes are clear
-  noteStrange: { sign: -1, prior: -3, shrink: 300 },
+  noteStrange: { sign: -1, prior: -4, shrink: 300 },
+  hiveRepair: { sign: -1, prior: -1.5, shrink: 100 },
   hedged: { sign: -1 },
   weak: { sign: -1 },
   homophone: { sign: -1 },
