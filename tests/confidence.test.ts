@@ -37,7 +37,7 @@ describe('confidence', () => {
     )
   })
 
-  test.each(['repair', 'unsureEngine', 'unsureStretch', 'conflict'])(
+  test.each(['repair', 'hiveRepair', 'deniedAcross', 'noteStrange', 'unsureEngine', 'unsureStretch', 'conflict'])(
     'never rises with more of %s, and falls',
     (name) => {
       expect(WEIGHTS.features[name]).toBeLessThan(0)

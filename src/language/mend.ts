@@ -120,7 +120,7 @@ export function mendWords(words: Word[], grammar: Grammar): void {
     const here = prune(chart[k]!)
     chart[k] = here
     const word = words[at[k]!]!
-    const singles = doubtful[k] ? withDue(near.near([word.norm]), due[k]) : []
+    const singles = doubtful[k] ? withOthers(withDue(near.near([word.norm]), due[k]), word) : []
     const oddity = data.common.has(word.norm) ? 0 : TUNE.odd
     const next = words[at[k + 1] ?? -1]
     const isJoined =
@@ -143,6 +143,7 @@ export function mendWords(words: Word[], grammar: Grammar): void {
             meant,
             { from: at[k]!, to: at[k]! + 1, words: meant, distance },
             TUNE.wrong +
+              doubtOf(word) +
               oddity +
               (distance < 0.15 ? TUNE.same : 0) -
               TUNE.far * distance +
@@ -220,6 +221,7 @@ export function mendWords(words: Word[], grammar: Grammar): void {
     const word = words[at[k]!]!
     // a word of no list that comes again is a name
     if (!data!.common.has(word.norm) && said.get(word.norm)! > 1) return false
+    if (word.alternatives && mayChange(word)) return true
     if (!mayChange(word) || (data!.trade.has(word.norm) && !data!.common.has(word.norm))) return false
     const before = isBorder(k) ? border : ids[k - 1]!
     const after = isBorder(k + 1) ? border : ids[k + 1]!
@@ -264,6 +266,20 @@ function nearBees(words: readonly Word[], at: readonly number[]): boolean[] {
   }
   return out
 }
+
+/** What the engine itself thought of besides is near, however it sounds. */
+function withOthers(near: readonly Near[], { alternatives = [] }: Word): readonly Near[] {
+  if (alternatives.length === 0) return near
+  const others = alternatives
+    .map((text) => text.toLowerCase().trim())
+    .filter((norm) => /^[a-z]+$/.test(norm) && !DENIALS.has(norm))
+    .map((norm, rank) => ({ words: [norm], distance: 0.1 + 0.05 * rank }))
+  return [...others, ...near.filter(({ words }) => !others.some((other) => other.words[0] === words.join(' ')))]
+}
+
+/** A word that the engine doubts is sooner misheard, in log-odds; one that it is sure of seldom is. */
+const doubtOf = ({ confidence }: Word): number =>
+  confidence === undefined ? 0 : confidence < 0.3 ? 1.5 : confidence < 0.6 ? 0.7 : confidence > 0.95 ? -1 : 0
 
 /** For a word behind "hive" or "number", or alone between two stops: the number that is next in the row, as a word. */
 function dueNumbers(words: readonly Word[], at: readonly number[]): (string | undefined)[] {

@@ -2,6 +2,7 @@ import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
 import { forget, matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
+import { attachAlternatives } from './alternatives.ts'
 import { cutAtCalls } from './calls.ts'
 import { classesOf } from './classes.ts'
 import { mendWords } from './mend.ts'
@@ -166,6 +167,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
     return oneByOne(transcript).flatMap((one) => splitUtterances(one, grammar))
   const words = allWords(transcript)
   attachTimes(words, transcript)
+  attachAlternatives(words, transcript)
   markFillers(words, grammar.fillers)
   repairWords(words, grammar)
   mendWords(words, grammar)
@@ -236,6 +238,7 @@ function attachTimes(words: Word[], transcript: Transcript): void {
       if (hit && hit.start < word.end) {
         if (hit.at !== undefined) word.at = hit.at
         if (hit.confidence !== undefined) word.confidence = hit.confidence
+        if (hit.alternatives !== undefined) word.alternatives = hit.alternatives
       }
     }
     if (word.at === undefined) {

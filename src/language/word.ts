@@ -28,6 +28,8 @@ export interface Word extends Span {
   by?: string
   at?: number
   confidence?: number
+  /** What the engine thought of besides, best first. */
+  alternatives?: readonly string[]
 }
 
 /** Whether no mark stands between these words: the engine may write none. */

@@ -24,6 +24,7 @@ export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | un
   const cues = new Set(mention.standing.map((cue) => cue.kind))
   for (const kind of ['hedged', 'denied', 'firm'] as const) if (cues.has(kind)) out[kind] = 1
   engineFeatures(out, turn, mention)
+  if (deniedAcross(turn, mention)) out.deniedAcross = 1
   const size = sizeOf(utterance.words, mention)
   if (size === 1) out.oneWord = 1
   else if (size === 2) out.twoWords = 1
@@ -51,11 +52,34 @@ function sizeOf(words: readonly Word[], mention: Mention): number {
   return n
 }
 
+/** Seconds without a word behind which a denial no longer holds for certain. */
+const GAP = 4
+
+/** Whether a pause stands between a denial and the words that it denies: what was said there may be lost. */
+function deniedAcross({ utterance: { words } }: Turn, mention: Mention): boolean {
+  const hasGap = (from: number, to: number): boolean => {
+    for (let i = from; i < to; i++) {
+      const [here, next] = [words[i]?.at, words[i + 1]?.at]
+      if (here !== undefined && next !== undefined && next - here >= GAP) return true
+    }
+    return false
+  }
+  for (let i = mention.from; i < mention.to - 1; i++)
+    if (NEAR.nearNot!.test(words[i]!.norm) && hasGap(i, mention.to - 1)) return true
+  return mention.standing.some(
+    ({ kind, at: [from] }) =>
+      kind === 'denied' && (from < mention.from ? hasGap(from, mention.from) : hasGap(mention.to - 1, from)),
+  )
+}
+
 /** The engine's doubt; one number for a whole stretch says little about one word. */
 function engineFeatures(out: Features, { utterance }: Turn, mention: Mention): void {
   const all = utterance.words.flatMap((word) => word.confidence ?? [])
   if (all.length === 0) return
-  const own = utterance.words.slice(mention.from, mention.to).flatMap((word) => word.confidence ?? [])
+  // a "no" that was hardly heard, or stands before a gap in time, may never have been said of these words
+  const denials = mention.standing.filter(({ kind }) => kind === 'denied')
+  const cues = denials.flatMap(({ at: [from, to] }) => utterance.words.slice(from, to))
+  const own = [...utterance.words.slice(mention.from, mention.to), ...cues].flatMap((word) => word.confidence ?? [])
   if (own.length === 0) return
   const isShared = all.length > 2 && all.every((c) => c === all[0])
   add(out, isShared ? 'unsureStretch' : 'unsureEngine', 1 - Math.min(...own))
