@@ -80,10 +80,28 @@ describe.skipIf(lacking() !== undefined && process.env.CI !== 'true')(
       await page.getByRole('button', { name: 'Stop' }).click()
     })
 
+    test('a recogniser that takes phrases is told the trade’s and the yard’s', async () => {
+      const { page } = phone
+      await go('Visits')
+      const yard = join(folder, 'yard.json')
+      writeFileSync(yard, '{ "hives": [{ "label": "olive", "said": ["all of hive"] }] }')
+      await page.locator('input[type=file]').setInputFiles(yard)
+      await expect.poll(() => shown(page.locator('.visits-screen'))).toMatch(/A yard file is in use/)
+      await go('Speak')
+      await page.getByRole('button', { name: 'Start' }).click()
+      await speak(page, 'all of hive, calm bees')
+      await expect.poll(() => shown(page.locator('.cell-hive dd'))).toBe('olive')
+      const phrases = await page.evaluate(() =>
+        (globalThis as unknown as { speechForTests: { phrases(): string[] } }).speechForTests.phrases(),
+      )
+      expect(phrases).toEqual(expect.arrayContaining(['olive', 'all of hive', 'queen cells', 'supersedure']))
+      await page.getByRole('button', { name: 'Stop' }).click()
+    })
+
     test('a value that was missed is added to its line', async () => {
       const { page } = phone
       await go('Words')
-      await page.getByRole('button', { name: 'Add what was missed in this line' }).click()
+      await page.getByRole('button', { name: 'Add what was missed in this line' }).first().click()
       const sheet = page.getByRole('dialog')
       await sheet.getByLabel('What was missed?').fill('supers')
       await sheet.getByLabel('Its value').fill('many')

@@ -70,11 +70,18 @@ export async function openPhone(
  */
 function speechForTests(): void {
   const listening = new Set<EventTarget>()
+  class Phrase {
+    constructor(
+      readonly phrase: string,
+      readonly boost: number,
+    ) {}
+  }
   class Recognition extends EventTarget {
     lang = ''
     continuous = false
     interimResults = false
     maxAlternatives = 1
+    phrases: Phrase[] = []
     results: { isFinal: boolean; 0: { transcript: string; confidence: number }; length: number }[] = []
     start(): void {
       listening.add(this)
@@ -101,7 +108,11 @@ function speechForTests(): void {
   const tire = (): void => {
     for (const one of listening) (one as Recognition).stop()
   }
-  Object.assign(globalThis, { SpeechRecognition: Recognition, speechForTests: { speak, tire } })
+  /** What the recogniser was told to expect. */
+  const phrases = (): string[] =>
+    [...listening].flatMap((one) => (one as Recognition).phrases.map((each) => each.phrase))
+  const speechForTests = { speak, tire, phrases }
+  Object.assign(globalThis, { SpeechRecognition: Recognition, SpeechRecognitionPhrase: Phrase, speechForTests })
 }
 
 /** Speaks into the page's recogniser as soon as it listens; not final: words of a sentence that goes on. */

@@ -1,3 +1,5 @@
+import { signal } from '@preact/signals'
+
 /**
  * Speaks with a voice of this machine. Voices that a browser would fetch from a service are never used: the answer
  * holds the keeper's words.
@@ -8,13 +10,21 @@ export interface Voice {
   hush(): void
 }
 
-const ownVoice = (): SpeechSynthesisVoice | undefined => {
-  const voices = speechSynthesis.getVoices().filter((voice) => voice.localService && /^en\b/.test(voice.lang))
-  return voices.find((voice) => voice.lang === navigator.language) ?? voices[0]
+/** English voices of this machine. Browsers look for them only when they are first asked, and tell when they are found. */
+const ownVoices = signal<readonly SpeechSynthesisVoice[]>([])
+if ('speechSynthesis' in globalThis) {
+  const look = (): void => {
+    ownVoices.value = speechSynthesis.getVoices().filter((voice) => voice.localService && /^en\b/.test(voice.lang))
+  }
+  look()
+  speechSynthesis.addEventListener?.('voiceschanged', look)
 }
 
+const ownVoice = (): SpeechSynthesisVoice | undefined =>
+  ownVoices.value.find((voice) => voice.lang === navigator.language) ?? ownVoices.value[0]
+
 /** Whether this machine has a voice of its own that speaks English. */
-export const hasVoice = (): boolean => 'speechSynthesis' in globalThis && ownVoice() !== undefined
+export const hasVoice = (): boolean => ownVoice() !== undefined
 
 export function openVoice(before: () => void, after: () => void): Voice {
   let waiting = 0
@@ -24,7 +34,7 @@ export function openVoice(before: () => void, after: () => void): Voice {
   }
   return {
     speak(text) {
-      const voice = hasVoice() ? ownVoice() : undefined
+      const voice = ownVoice()
       if (!voice || text.trim() === '') return
       const speech = new SpeechSynthesisUtterance(text)
       speech.voice = voice
