@@ -1,6 +1,7 @@
 import type { Amount } from '../language/amounts.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { calledBy, comesBack } from './features.ts'
+import { fieldInfo } from './fields.ts'
 import { type BoxPlace, memoryOf, type State } from './state.ts'
 import { amountOf, type Turn, termOf } from './turn.ts'
 
@@ -30,6 +31,7 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
       turn.localHives === null
     )
       return true
+    if (place.meant !== undefined && labels.length === 1) meantHive(turn, labels[0]!)
     if (place.local !== undefined && state.named && !opensUtterance(turn, mention)) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
       turn.localBy = /^(from|off|out)$/.test(turn.utterance.words[mention.from]!.norm)
@@ -137,6 +139,24 @@ export function enterHive(turn: Turn, mention: Mention, labels: readonly string[
   state.group = labels.length > 1 ? [...labels] : []
   for (const label of labels) known(state, label)
   turn.localHives = null
+}
+
+/** "No wait, that was hive three": all since the hive in hand was called was said of that one. */
+function meantHive({ state }: Turn, label: string): void {
+  const called = state.hiveSaid?.at ?? 0
+  if (state.group.length > 1 || label === state.hive) return
+  for (let i = state.drafts.length - 1; i >= 0; i--) {
+    const draft = state.drafts[i]!
+    if (draft.hive !== state.hive || draft.evidence[0]!.start < called) break
+    if (fieldInfo(draft.field)?.place !== 'visit') draft.hive = label
+  }
+  const { supers, broods, frames } = memoryOf(state, state.hive)
+  Object.assign(memoryOf(state, label), { supers, broods, frames })
+  // a hive that was called by mistake was none
+  if (!state.drafts.some(({ hive }) => hive === state.hive)) {
+    state.hives = state.hives.filter((hive) => hive !== state.hive)
+    state.memory.delete(state.hive)
+  }
 }
 
 /** Goes to a hive: what was in hand is put down. */

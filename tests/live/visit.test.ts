@@ -32,6 +32,20 @@ describe('an answer', () => {
     expect(visit.readBack()).toEqual([])
   })
 
+  test('"no wait, that was hive three" carries over what was said since the hive was called', () => {
+    const { answers, visit } = heard(
+      'hive one, calm',
+      'hive two',
+      'five frames of brood',
+      'no wait, that was hive three',
+    )
+    expect(answers[3]!.where.hive).toBe('3')
+    expect(answers[3]!.understood).toMatchObject([{ hive: '3', field: 'frames.brood', value: 5 }])
+    expect(answers[3]!.takenBack).toEqual([])
+    expect(answers[3]!.lacking).toEqual([])
+    expect(visit.hives()).toEqual(['1', '3'])
+  })
+
   test('an alarm comes once, and first', () => {
     const { answers } = heard('hive one', 'sunken cappings, ropy larvae and a foul smell', 'calm bees')
     expect(answers[1]!.alarms).toHaveLength(1)
