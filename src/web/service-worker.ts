@@ -6,12 +6,48 @@ import { NavigationRoute, registerRoute } from 'workbox-routing'
  * server at home goes there or fails.
  */
 
-/** Every file of the page with a hash of its content; put in by the build. */
+/** Every file that the page needs to open, with a hash of its content; put in by the build. */
 declare const COMBSCRIBE_FILES: { url: string; revision: string | null }[]
+/** Files for what is looked at later (plots): fetched when the page is there. Their names carry their hash. */
+declare const COMBSCRIBE_LATER: string[]
+
+const later = COMBSCRIBE_LATER.map((url) => new URL(url, location.href).href)
+const LATER = 'combscribe-later'
 
 precacheAndRoute(COMBSCRIBE_FILES)
 cleanupOutdatedCaches()
-registerRoute(new NavigationRoute(createHandlerBoundToURL('index.html'), { denylist: [/\/api\//] }))
+registerRoute(
+  ({ url }) => later.includes(url.href),
+  async ({ request }) => (await caches.match(request.url)) ?? fetch(request),
+)
+
+const page = createHandlerBoundToURL('index.html')
+registerRoute(
+  new NavigationRoute(
+    (options) => {
+      // Whatever did not come the last time is tried again.
+      options.event.waitUntil(fetchLater())
+      return page(options)
+    },
+    { denylist: [/\/api\//] },
+  ),
+)
+addEventListener('activate', (event) => (event as unknown as WaitingEvent).waitUntil(fetchLater()))
+
+/** TypeScript's library of the page does not know a worker's events. */
+interface WaitingEvent {
+  waitUntil(work: Promise<unknown>): void
+}
+
+async function fetchLater(): Promise<void> {
+  try {
+    const cache = await caches.open(LATER)
+    for (const { url } of await cache.keys()) if (!later.includes(url)) await cache.delete(url)
+    for (const url of later) if (!(await cache.match(url))) await cache.add(url)
+  } catch {
+    // No network just now.
+  }
+}
 
 // A new version waits until the page asks for it (or all its windows are closed): nothing changes in the middle of a visit.
 addEventListener('message', (event: MessageEvent) => {

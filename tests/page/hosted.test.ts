@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
@@ -81,9 +81,14 @@ describe.skipIf(lacking() !== undefined && mayBeMissing)('the page on a host of 
 
   test('opens again with no network, with what was said', async () => {
     await phone.page.evaluate(() => navigator.serviceWorker.ready)
+    // The plots, which come last.
+    const hasPlots = () => caches.open('combscribe-later').then((cache) => cache.keys().then(({ length }) => length))
+    await expect.poll(() => phone.page.evaluate(hasPlots), { timeout: 10_000 }).toBe(1)
     await phone.context.setOffline(true)
+    const plots = readdirSync(join(folder, 'parts')).find((name) => /^draw-plot-\w+\.js$/.test(name))
     await phone.page.goto(address + path)
     await expect.poll(() => shown(phone.page.locator('.head-visit'))).toMatch(/1 said/)
+    expect(await phone.page.evaluate((name) => fetch(`parts/${name}`).then(({ ok }) => ok), plots)).toBe(true)
     await say('hive two, calm bees')
     await expect.poll(() => shown(phone.page.locator('.latest'))).toMatch(/calm/)
     await phone.context.setOffline(false)

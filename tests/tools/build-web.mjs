@@ -6,6 +6,8 @@ import { build } from 'esbuild'
 import { compactGrammar } from './compact-grammar.mjs'
 
 const folder = 'dist/web'
+/** What the page opens without, and the worker fetches afterwards: the plots. */
+const later = /^parts\/draw-plot-/
 
 /** Writes the page and gives esbuild's account of what went in. `shared`: options that all bundles have. */
 export async function buildWeb(shared) {
@@ -30,10 +32,17 @@ export async function buildWeb(shared) {
     // Browsers other than Chromium have no module workers of this kind.
     format: 'iife',
     splitting: false,
-    define: { ...forPage.define, COMBSCRIBE_FILES: JSON.stringify(files.map(entry)) },
+    define: {
+      ...forPage.define,
+      COMBSCRIBE_FILES: JSON.stringify(files.filter((name) => !later.test(name)).map(entry)),
+      COMBSCRIBE_LATER: JSON.stringify(files.filter((name) => later.test(name))),
+    },
   })
   const all = [...files, 'service-worker.js']
-  console.log(sizes(all, all.map(compress)))
+  const compressed = new Map(all.map((name) => [name, compress(name)]))
+  const first = all.filter((name) => !later.test(name))
+  console.log(`${folder}: first load ${sizes(first, compressed)}`)
+  console.log(`${folder}: with all that comes later ${sizes(all, compressed)}`)
   return [page, style, worker]
 }
 
@@ -63,11 +72,11 @@ function compress(name) {
   return small.length
 }
 
-/** What a browser fetches at the first visit, all of it: the worker takes everything that it may need without a network. */
 function sizes(files, compressed) {
   const contents = files.map((name) => readFileSync(`${folder}/${name}`))
   const sum = (lengths) => `${(lengths.reduce((all, length) => all + length, 0) / 1000).toFixed(1)} kB`
   const plain = sum(contents.map((bytes) => bytes.length))
   const gzip = sum(contents.map((bytes) => gzipSync(bytes).length))
-  return `${folder}: ${files.length} files, ${plain}; first load ${gzip} with gzip, ${sum(compressed)} with brotli`
+  const brotli = sum(files.map((name) => compressed.get(name)))
+  return `${files.length} files, ${plain}: ${gzip} with gzip, ${brotli} with brotli`
 }
