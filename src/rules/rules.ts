@@ -3,6 +3,7 @@ import { antsMany } from './ants-many.ts'
 import { beesCount } from './bees-count.ts'
 import { beesEmerging } from './bees-emerging.ts'
 import { beetlesMany } from './beetles-many.ts'
+import { beetlesRising } from './beetles-rising.ts'
 import { boxWanted } from './box-wanted.ts'
 import { boxesSpare } from './boxes-spare.ts'
 import { broodAiling } from './brood-ailing.ts'
@@ -74,6 +75,7 @@ export const rules: readonly Rule[] = [
   storesLight,
   robbingOn,
   beetlesMany,
+  beetlesRising,
   mitesHigh,
   mitesDropping,
   mitesRising,

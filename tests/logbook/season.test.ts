@@ -44,6 +44,13 @@ describe('what goes wrong is found while there is time', () => {
     expect(verdict('2025-09-06', '1', 'mites-high')).toBe('none')
   })
 
+  test('beetles rising, a month before there are many', () => {
+    expect(verdict('2025-04-26', '3', 'beetles-rising')).toBe('none')
+    expect(verdict('2025-05-10', '3', 'beetles-rising')).toBe('watch')
+    expect(verdict('2025-05-10', '3', 'beetles-many')).toBe('none')
+    expect(verdict('2025-07-12', '3', 'beetles-rising')).toBe('none')
+  })
+
   test('temper worse from visit to visit, and better with another queen', () => {
     expect(verdict('2025-05-24', '3', 'temper-worse')).toBe('watch')
     expect(verdict('2025-06-07', '3', 'temper-worse')).toBe('act')

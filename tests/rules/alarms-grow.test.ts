@@ -99,6 +99,10 @@ const ladders: Record<string, { fields: Ladders; given?: string }> = {
       population: frail,
     },
   },
+  'beetles-rising': {
+    fields: { 'pest.smallHiveBeetle.count': { harmless: [0, 4, 9], trouble: [10, 40] } },
+    given: 'before 2026-04-01: pest.smallHiveBeetle.count=5',
+  },
   'mites-high': {
     fields: { 'mites.count': { harmless: [0, 1], trouble: [10, 30, 90] }, 'sign.deformedWings': no },
     given: 'mites.sampleBees=150',
