@@ -43,7 +43,7 @@ export interface Waiting {
 }
 
 /** How many notes are judged in one transaction. */
-const judgedAtOnce = 32
+const judgedAtOnce = 16
 
 /** How far back a judgement looks: visits that share a hive with the note. Keeps the cost of a note the same for ever. */
 const historyLength = 40

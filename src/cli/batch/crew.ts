@@ -32,6 +32,8 @@ export function openCrew(cores: number, yard: Yard | undefined): Crew {
       maxThreads: cores,
       idleTimeout: Number.POSITIVE_INFINITY,
       workerData: { yard },
+      // A note leaves much behind that is gone with the next: little room for it keeps a thread small.
+      resourceLimits: { maxYoungGenerationSizeMb: 12 },
     })
     const answer = (await pool.run(task)) as Answer<T>
     if ('fault' in answer) throw new CombscribeError(...answer.fault)
