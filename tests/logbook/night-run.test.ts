@@ -79,7 +79,7 @@ describe('--watch', () => {
     expect(said.out).toMatch(/\nEnded; the next run goes on from here\.\n$/)
     expect(said.err).toBe('')
     expect(combscribe(['batch', own, '--logbook', where]).out).toBe('0 notes read (0 words), 2 unchanged, 0 judged.\n')
-  }, 60_000)
+  }, 120_000)
 })
 
 describe.skipIf(!hasServer)('several programs on one PostgreSQL', () => {
@@ -92,7 +92,7 @@ describe.skipIf(!hasServer)('several programs on one PostgreSQL', () => {
     const alone = join(folder, 'alone.db')
     combscribe(['batch', notes, '--logbook', alone])
     expect(await contentOf(where)).toEqual(await contentOf(alone))
-  }, 120_000)
+  }, 300_000)
 
   test('what one has in hand that is killed is read by another', async () => {
     const where = server!.address('killed')
@@ -111,7 +111,7 @@ describe.skipIf(!hasServer)('several programs on one PostgreSQL', () => {
     const alone = join(folder, 'undisturbed.db')
     combscribe(['batch', notes, '--logbook', alone])
     expect(await contentOf(where)).toEqual(await contentOf(alone))
-  }, 120_000)
+  }, 300_000)
 
   test('a server that goes away in the middle: one sentence, and the next run goes on', async () => {
     const where = server!.address('away')
@@ -128,5 +128,5 @@ describe.skipIf(!hasServer)('several programs on one PostgreSQL', () => {
     const alone = join(folder, 'stayed.db')
     combscribe(['batch', notes, '--logbook', alone])
     expect(await contentOf(where)).toEqual(await contentOf(alone))
-  }, 120_000)
+  }, 300_000)
 })

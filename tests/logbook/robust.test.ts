@@ -129,5 +129,5 @@ describe('a full disk', () => {
     const whole = join(folder, 'roomy.db')
     batch(whole)
     expect(await contentOf(where)).toEqual(await contentOf(whole))
-  }, 120_000)
+  }, 300_000)
 })
