@@ -54,6 +54,15 @@ describe('an answer', () => {
   })
 })
 
+test.each([
+  'he got stung in the face and his tongue is swelling',
+  "she can't breathe",
+  'his lips are swollen, call an ambulance',
+])('a person in danger is an alarm at once: %s', (words) => {
+  const { answers } = heard('hive one', 'calm bees', words)
+  expect(answers[2]!.lines[0]).toMatch(/^ATTENTION: Somebody may be in danger/)
+})
+
 describe('questions', () => {
   test('become no readings and stay in the transcript', () => {
     const { visit, answers } = heard(
