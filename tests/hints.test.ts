@@ -4,7 +4,13 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { XMLParser, XMLValidator } from 'fast-xml-parser'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+// @ts-expect-error tools are plain modules
+import { pairModel } from './bench/hearing.mjs'
 import { combscribe, has, mayBeMissing } from './command.ts'
+// @ts-expect-error tools are plain modules
+import { cmuWord } from './tools/hearing.mjs'
+// @ts-expect-error tools are plain modules
+import { wordErrors } from './tools/noise.mjs'
 
 /** The command as it is shipped; the grammar as the recogniser of Debian loads it. */
 const yard = 'fixtures/notes/yard.json'
@@ -113,6 +119,32 @@ describe('grammars', () => {
     ).toEqual([])
   })
 })
+
+test.skipIf(!canSpeak && mayBeMissing)(
+  'pocketsphinx loads a model of word pairs of the trade and hears a note better with it',
+  () => {
+    const known = readFileSync(dictionary, 'utf8')
+    const words = new Set(known.split('\n').map((line) => line.split(' ')[0]!.replace(/\(\d+\)$/, '')))
+    const usage = JSON.parse(readFileSync(new URL('../grammar/en/usage.json', import.meta.url), 'utf8'))
+    const { model: pairs, added } = pairModel(usage, words)
+    expect(added).toContain('varroa')
+    const [lm, dict, audio, log] = ['pairs.arpa', 'words.dict', 'pairs.wav', 'pairs.log'].map((name) =>
+      join(folder, name),
+    )
+    writeFileSync(lm!, pairs)
+    writeFileSync(dict!, known + added.map((word: string) => `${word} ${cmuWord(word)}\n`).join(''))
+    const said = 'hive two. four frames of brood. queen seen.'
+    expect(spawnSync('flite', ['-voice', 'slt', '-t', said, '-o', audio!]).status).toBe(0)
+    const errors = (...options: string[]): number => {
+      const args = ['-infile', audio!, '-hmm', `${model}/en-us`, ...options, '-logfn', log!]
+      const heard = spawnSync('pocketsphinx_continuous', args, { encoding: 'utf8' })
+      expect(heard.status).toBe(0)
+      expect(readFileSync(log!, 'utf8')).not.toMatch(/^(ERROR|FATAL)/m)
+      return wordErrors(said, heard.stdout).errors
+    }
+    expect(errors('-lm', lm!, '-dict', dict!)).toBeLessThan(errors())
+  },
+)
 
 test('wrong use is one sentence', () => {
   expect(hints('--as', 'pdf')).toMatchObject({ code: 2, out: '' })

@@ -1,5 +1,5 @@
 // How fast, and how the time grows: every ratio compares two sides that were measured in turns in one run.
-// usage: node tests/bench/bench.mjs [--rounds N] [--only length,live,visit,judge,start,page]
+// usage: node tests/bench/bench.mjs [--rounds N] [--only length,live,visit,judge,start,night,page,hearing]
 // Times are the best of the rounds, of live steps the middle one. Nothing fails here: what is over its limit is marked, and a loaded machine is a loaded
 // machine. The start-up lines and the page use dist/, all others the sources.
 import { spawnSync } from 'node:child_process'
@@ -13,7 +13,7 @@ import { load } from '../tools/load.mjs'
 const { values: asked } = parseArgs({
   options: {
     rounds: { type: 'string', default: '3' },
-    only: { type: 'string', default: 'length,live,visit,judge,start,night,page' },
+    only: { type: 'string', default: 'length,live,visit,judge,start,night,page,hearing' },
     notes: { type: 'string', default: '400' },
   },
 })
@@ -173,6 +173,13 @@ if (parts.includes('night')) {
 }
 
 // The built page in Chromium at phone size.
+if (parts.includes('hearing')) {
+  const { benchHearing } = await import('./hearing.mjs')
+  const folder = mkdtempSync(join(tmpdir(), 'bench-hearing-'))
+  benchHearing(root, folder)
+  rmSync(folder, { recursive: true })
+  kept++
+}
 if (parts.includes('page')) {
   const { benchPage } = await import('./page.mjs')
   await benchPage(visits(), line)

@@ -92,6 +92,11 @@ const LACKING = {
   bruised: 'brVzd',
 }
 
+const NAMES = Object.fromEntries(Object.entries(LETTERS).map(([name, letter]) => [letter, name]))
+/** A word in the sounds that recognisers of the CMU family take ("F R EY M"). */
+export const cmuWord = (word) =>
+  dictionary[word]?.replace(/\d/g, '') ?? (LACKING[word] && [...LACKING[word]].map((letter) => NAMES[letter]).join(' '))
+
 export const cmuSounds = (word) =>
   LACKING[word] ??
   dictionary[word]
