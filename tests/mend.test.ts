@@ -66,6 +66,10 @@ const said =
   'Hive one. Six frames of brood, eggs and larvae. No queen cells. Hive two. Queen not seen, four frames of capped brood, two supers on. Bees calm.'
 const DENIAL = /^(no|not|never|none|nothing|nobody|without|queenless|queenright|unmarked|uncapped)$/
 
+test('a measured mishearing of a denial is no denial', () => {
+  expect(mended('Hive two. Six frames of brood. nope queen cells.').map(({ norm }) => norm)).not.toContain('no')
+})
+
 describe('whatever the words', () => {
   test('ordinary English gives no sure value by a repair', () => {
     fc.assert(

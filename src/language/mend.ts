@@ -59,7 +59,7 @@ function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
   let known = compiled.get(data)
   if (!known) {
     const usage = new Usage(data, common)
-    known = { usage, near: new NearWords(data, targetsOf(usage)) }
+    known = { usage, near: new NearWords(data, targetsOf(usage), (word) => !DENIALS.has(word)) }
     compiled.set(data, known)
   }
   return known

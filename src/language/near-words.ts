@@ -31,7 +31,12 @@ export class NearWords {
   private readonly coded = new Map<string, Uint8Array>()
   private readonly measured = new Map<string, [string, number][]>()
 
-  constructor(data: HearingData, targets: Iterable<readonly [words: readonly string[], count: number]>) {
+  /** `mayMean` refuses words that nothing may ever be put right to. */
+  constructor(
+    data: HearingData,
+    targets: Iterable<readonly [words: readonly string[], count: number]>,
+    mayMean: (word: string) => boolean,
+  ) {
     for (const line of data.sounds) {
       const parts = line.split(' ')
       for (let i = 0; i + 1 < parts.length; i += 2) this.table.set(parts[i]!, parts[i + 1]!)
@@ -46,6 +51,7 @@ export class NearWords {
     }
     for (const line of data.heard) {
       const [said = '', all = ''] = line.split(': ')
+      if (!said.split(' ').every(mayMean)) continue
       for (const entry of all.split(', ')) {
         const cut = entry.lastIndexOf(' ')
         const heard = entry.slice(0, cut)
