@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process'
-import { cpSync, mkdtempSync, readFileSync, renameSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import Sqlite from 'better-sqlite3'
@@ -65,6 +65,16 @@ describe('the demo season', () => {
     expect(out).toMatch(/^3 notes read \(\d+ words\), 6 unchanged/)
     expect(out).toContain('2026-05-03  walk-2026-05-03.txt (file name)')
     expect(out).toContain('2026-04-02  talk.txt (file time)')
+  })
+
+  test('a day that only the transcript gives for its recording', () => {
+    const own = join(folder, 'recorded')
+    mkdirSync(own)
+    cpSync('fixtures/transcripts/speechmatics.json', join(own, 'spoken.json'))
+    utimesSync(join(own, 'spoken.json'), new Date(2026, 8, 2, 12), new Date(2026, 8, 2, 12))
+    const { code, out } = combscribe(['batch', own, '--logbook', join(folder, 'recorded.db')])
+    expect(code).toBe(0)
+    expect(out).toContain('  2026-05-01  spoken.json (recording)')
   })
 
   test('a new name near a known one is asked about', () => {
