@@ -1,6 +1,10 @@
 import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
+import type { Weights } from './hives/follow.ts'
+import { createFollower } from './hives/follower.ts'
+import { copyEvidence, gatherNames, type NameEvidence, namesFrom, newEvidence, numberedRun } from './hives/names.ts'
+import { nearName } from './hives/near-names.ts'
 import { hearStrange, newStrangeness, type Strangeness, strangeness } from './language/strange.ts'
 import { splitUtterances } from './language/utterances.ts'
 import type { Utterance } from './language/word.ts'
@@ -10,8 +14,7 @@ import { assemble } from './record/assemble.ts'
 import { step } from './record/fold.ts'
 import { createFolding, type Pass } from './record/folding.ts'
 import { createGlancer } from './record/glance.ts'
-import { copyEvidence, gatherNames, type NameEvidence, namesFrom, newEvidence, numberedRun } from './record/names.ts'
-import { nearName } from './record/near-names.ts'
+import { sameCalls, takeCalls } from './record/hive-calls.ts'
 import { boxName } from './record/resolve.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
@@ -29,6 +32,8 @@ export interface ReadOptions {
   readonly yard?: YardHints
   /** Another grammar than the English one that ships. */
   readonly grammar?: Grammar
+  /** Other weights of what calls a hive than those that ship. */
+  readonly hiveWeights?: Weights
 }
 
 /** The part of a yard file that reading uses. */
@@ -77,7 +82,7 @@ export interface Reader {
 interface NamedPass extends Pass {
   readonly key: string
   /** How hives are called, as the whole note shows it. */
-  readonly seen: Pick<State, 'expected' | 'runCalls' | 'calledBy'> | null
+  readonly seen: Pick<State, 'expected' | 'calledBy'> | null
   readonly names: Omit<Names, 'known' | 'misheard'>
 }
 
@@ -92,24 +97,29 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   /** Words that were probably meant for a hive of the yard file. */
   let misheard = new Map<string, string>()
   let marked: { evidence: NameEvidence; strange: Strangeness; misheard: Map<string, string> } | null = null
+  const follower = createFollower(grammar, given, options.hiveWeights)
   const glancer = createGlancer(transcript, options.name)
   let touched = new Set<string>()
 
   const begin = (): NamedPass => {
     const run = numberedRun(evidence)
+    const calls = follower.calls(evidence, misheard)
     const learned = namesFrom(evidence)
     const names = namesOf(options.yard)
     for (const [word, label] of misheard) names.hives.set(word, label)
     for (const name of learned) if (!names.hives.has(name)) names.hives.set(name, name)
+    for (const { taken, kind, labels } of calls)
+      if (taken && kind === 'name')
+        for (const label of labels) if (!names.hives.has(label)) names.hives.set(label, label)
     const byOrder = evidence.orderCalls > 1 && evidence.frameCalls.length < evidence.orderCalls
     const seen = run
-      ? { expected: [run.first, run.last] as [number, number], runCalls: run.calls, calledBy: 'bare' as const }
+      ? { expected: [run.first, run.last] as [number, number], calledBy: 'bare' as const }
       : byOrder
-        ? { expected: null, runCalls: new Map<number, number>(), calledBy: 'order' as const }
+        ? { expected: null, calledBy: 'order' as const }
         : null
     return {
-      key: `${learned.join()}|${misheard.size}|${run ? [...run.calls.keys()].join() : ''}|${seen?.calledBy ?? ''}`,
-      state: { ...newState(options.date ?? null), ...seen },
+      key: `${[...names.hives.keys()].sort().join()}|${misheard.size}|${seen?.calledBy ?? ''}`,
+      state: { ...newState(options.date ?? null), ...seen, calls },
       marks: [],
       names,
       seen,
@@ -121,9 +131,12 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       const names: Names = { ...pass.names, known: new Set(pass.state.hives), misheard }
       for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
     },
-    same: (pass, fresh) => pass.key === fresh.key,
-    renewed: (pass, fresh) =>
-      pass.key === fresh.key ? pass : { ...fresh, state: { ...pass.state, ...fresh.seen }, marks: pass.marks },
+    same: (pass, fresh) => pass.key === fresh.key && sameCalls(pass.state, fresh.state.calls),
+    renewed(pass, fresh) {
+      const state = pass.key === fresh.key ? pass.state : { ...pass.state, ...fresh.seen }
+      takeCalls(state, fresh.state.calls)
+      return pass.key === fresh.key ? pass : { ...fresh, state, marks: pass.marks }
+    },
     touched(hives, may) {
       if (!hives) glancer.forget()
       else {
@@ -153,6 +166,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       if (utterance.suspect) return
       gatherNames(evidence, utterance, vocabulary)
       hearStrange(strange, utterance, vocabulary)
+      follower.hear(utterance)
       if (given.size === 0) return
       for (const { norm } of utterance.words) {
         const label = misheard.has(norm) ? undefined : nearName(norm, given, vocabulary)
@@ -179,12 +193,14 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     },
     mark() {
       folding.mark()
+      follower.mark()
       marked = { evidence: copyEvidence(evidence), strange: { ...strange }, misheard: new Map(misheard) }
     },
     rewind() {
       if (!marked) return
       ;({ evidence, strange, misheard } = marked)
       marked = null
+      follower.rewind()
       folding.rewind()
       glancer.forget('text too')
       state = folding.quick().state

@@ -7,7 +7,7 @@ import { lookupFor, type Names, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
 import { cuesOf, oneThing, standingOf } from './standing.ts'
 
-interface Candidate {
+export interface Candidate {
   readonly from: number
   readonly end: number
   readonly entry: Entry
@@ -74,7 +74,7 @@ export function findMentions(
   return chosen.map((group) => toMention(group, words, candidates, cues))
 }
 
-function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
+export function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
   const at: Candidate[][] = []
   const byClass = fitting(words, grammar)
   const nearby = new Map<Entry, boolean>()

@@ -159,7 +159,7 @@ function hiveAt(
   }
   const name = names.hives.get(word.norm)
   if (name !== undefined) return { labels: [name], end: words[i + 1]?.norm === 'hive' ? i + 2 : i + 1 }
-  if (words[i - 1]?.norm === 'nuc' && words[i - 2]?.norm === 'the' && names.known.has('nuc'))
+  if (i === at + 2 && words[at]!.norm === 'the' && words[at + 1]!.norm === 'nuc' && names.known.has('nuc'))
     return { labels: ['nuc'], end: i }
   return undefined
 }

@@ -1,18 +1,8 @@
 import type { Amount } from '../language/amounts.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
-import {
-  awaited,
-  callsOut,
-  goesOn,
-  hiveRun,
-  isCounting,
-  isLastAmount,
-  isNextFrame,
-  isNextHive,
-  opensWithAnd,
-  UNITS,
-} from './next.ts'
+import { callOver } from './hive-calls.ts'
+import { callsOut, goesOn, isCounting, isLastAmount, isNextFrame, opensWithAnd, UNITS } from './next.ts'
 import { answerNumber, byLegend, revise, topicNumber, widen } from './number-answers.ts'
 import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
@@ -63,9 +53,10 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   const amount = amountOf(meaning)
   if (!amount) return
   const by = meaning.entry.id
-  const ofRun = state.runCalls.get(mention.start)
-  if (ofRun !== undefined && ofRun === amount.lo && ofRun === amount.hi && !isNextFrame(turn, amount)) {
-    enterHive(turn, mention, [String(ofRun)])
+  const call = callOver(turn, mention)
+  if (call) {
+    enterHive(turn, mention, call.labels)
+    state.calledBy ??= 'bare'
     turn.draftsAtPlace = state.drafts.length
     return
   }
@@ -107,12 +98,6 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
       /^('s|is|has)$/.test(nextWord(turn, mention))
     )
       return
-    if (isNextHive(turn, amount) && !awaited(turn)) {
-      enterHive(turn, mention, hiveRun(state.hive, amount))
-      state.calledBy ??= 'bare'
-      turn.draftsAtPlace = state.drafts.length
-      return
-    }
   }
   if (block || stands(mention.standing, 'planned')) return
   if (byLegend(turn, mention, amount, by)) return

@@ -144,6 +144,11 @@ function placeFeatures(out: Features, turn: Turn): void {
     if (state.hiveSaid.back) out.backToHive = 1
     add(out, 'hiveRepair', Math.min(1, state.hiveSaid.repair))
   }
+  // how plainly the hive in hand was called, and how nearly another one since; scaled to about 0 to 1
+  if (turn.localHives === null) {
+    if (state.callWorth !== null) add(out, 'hiveWorth', Math.min(1.5, Math.max(0, state.callWorth) / 4))
+    if (state.rivalWorth !== null) add(out, 'hiveRival', Math.min(1.5, Math.max(0, state.rivalWorth + 4) / 4))
+  }
   if (turn.localHives === null && state.group.length > 1) out.severalHives = 1
   if (state.frames.length > 1) out.severalFrames = 1
   if (state.inHand && state.frame === null) out.frameUnnumbered = 1

@@ -5,6 +5,7 @@ import type { Names } from '../reading/lookup.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { applyAct } from './acts.ts'
 import { emitGive, fill } from './emit.ts'
+import { reachCalls } from './hive-calls.ts'
 import { applyPlace } from './place.ts'
 import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
@@ -53,6 +54,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
     turn.index = index
     applyMention(turn, mention)
   })
+  reachCalls(turn, utterance.end + 1)
   return turn.marks
 }
 
@@ -73,11 +75,15 @@ function holdTopics(state: State): void {
 
 function applyMention(turn: Turn, mention: Mention): void {
   turn.mention = mention
+  reachCalls(turn, mention.start)
   const meaning = mention.meanings.find((m) => holds(m.entry.line, turn, mention))
   if (!meaning) {
     for (const piece of mention.pieces) applyMention(turn, piece)
     return
   }
+  // a name or number that calls a hive and begins a phrase of something else
+  if (meaning.entry.line.place?.hive === undefined && meaning.entry.line.act !== 'amount')
+    reachCalls(turn, mention.start + 1)
   const before = turn.emitted.length
   const moved = applyMeaning(turn, mention, meaning)
   const drafts = turn.emitted.slice(before)

@@ -1,7 +1,9 @@
 import type { Amount } from '../language/amounts.ts'
+import type { Word } from '../language/word.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { calledBy, comesBack } from './features.ts'
 import { fieldInfo } from './fields.ts'
+import { callOver } from './hive-calls.ts'
 import { type BoxPlace, memoryOf, type State } from './state.ts'
 import { amountOf, type Turn, termOf } from './turn.ts'
 
@@ -19,7 +21,8 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
     const said = turn.utterance.words.slice(mention.from, mention.to)
     const called = said.some((w) => /^(hive|number|colony)$/.test(w.norm))
     const labels = hiveLabels(state, String(place.hive), meaning, place.nuc !== undefined, called)
-    if (labels.length === 0) return false
+    const call = FOLLOWED.test(String(place.hive)) ? callOver(turn, mention) : null
+    if (labels.length === 0 && !call) return false
     if (place.prefix !== undefined)
       labels.splice(0, labels.length, ...labels.map((label) => `${place.prefix} ${label}`))
     // "Barge, that's the long hive": said of the hive just called
@@ -31,8 +34,14 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
       turn.localHives === null
     )
       return true
-    if (place.meant !== undefined && labels.length === 1) meantHive(turn, labels[0]!)
-    if (place.local !== undefined && state.named && !opensUtterance(turn, mention)) {
+    // which words call a hive is for the whole note to say; others only name one
+    if (place.meant !== undefined && labels.length === 1) {
+      meantHive(turn, labels[0]!)
+      enterHive(turn, mention, labels)
+    } else if (call) {
+      enterHive(turn, mention, labels.includes(call.labels[0]!) ? labels : call.labels)
+      noteHow(turn, said, meaning, call.labels)
+    } else if (place.local !== undefined) {
       turn.localHives = joins(turn, mention) && turn.localHives ? [...turn.localHives, ...labels] : labels
       turn.localBy = /^(from|off|out)$/.test(turn.utterance.words[mention.from]!.norm)
         ? 'from'
@@ -40,17 +49,7 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
           ? 'to'
           : 'at'
       for (const label of labels) if (label !== '') known(state, label)
-    } else {
-      enterHive(turn, mention, labels)
-      if (!state.calledBy)
-        state.calledBy = /\d/.test(labels[0]!)
-          ? amountOf(meaning, 'n')?.kind === 'ordinal'
-            ? 'order'
-            : said.some((w) => w.norm === 'number')
-              ? 'number'
-              : 'hive'
-          : 'name'
-    }
+    } else if (!FOLLOWED.test(String(place.hive))) enterHive(turn, mention, labels)
   }
   if (place.box !== undefined)
     enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))
@@ -59,13 +58,19 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   return true
 }
 
-/** "In hive two there's …", "so on Cedar we've …": a place named first is where we are from here on. */
-function opensUtterance(turn: Turn, mention: Mention): boolean {
-  const before = turn.utterance.words.slice(0, mention.from)
-  return before.length <= 3 && before.every((w) => w.filler || OPENERS.has(w.norm))
-}
+/** Places that the note as a whole settles (`hives/`), and not the phrase by itself. */
+const FOLLOWED = /^(?!(all|both|current)$)/
 
-const OPENERS = new Set('so and then now right okay ok well next but over finally lastly up'.split(' '))
+/** Remembers how hives are called in this note, from the first that is. */
+function noteHow({ state }: Turn, said: readonly Word[], meaning: Meaning, labels: readonly string[]): void {
+  state.calledBy ??= !/\d/.test(labels[0]!)
+    ? 'name'
+    : amountOf(meaning, 'n')?.kind === 'ordinal'
+      ? 'order'
+      : said.some((w) => w.norm === 'number')
+        ? 'number'
+        : 'hive'
+}
 
 /** Captures that are a hive's label as they stand. */
 const NAMING = new Set('$hivename $name $code $letter $paint $spot'.split(' '))

@@ -1,3 +1,4 @@
+import type { HiveCall } from '../hives/follower.ts'
 import type { Value } from './schema.ts'
 
 /** A value as it was read, with its place and all that confidence is computed from. The fold appends; it seldom changes. */
@@ -68,8 +69,13 @@ export interface State {
   legend: readonly string[] | null
   /** Hives announced by number ("41 to 52", "eight hives"): a bare number may be the first of them. */
   expected: [number, number] | null
-  /** Where the whole note shows hives to be called by bare numbers: place in the source to number. */
-  runCalls: ReadonlyMap<number, number>
+  /** What calls a hive and what only might have, in order of place, as the whole note shows it; the first not reached, and up to which place. */
+  calls: readonly HiveCall[]
+  nextCall: number
+  callsTo: number
+  /** What the call of the hive in hand was worth, and the best one that was left since. */
+  callWorth: number | null
+  rivalWorth: number | null
   /** How hives are called in this note: "hive 3", "number 3", by name, by bare numbers, or by order ("the second one"). */
   calledBy: 'hive' | 'number' | 'name' | 'bare' | 'order' | null
   lastHive: string | null
@@ -120,7 +126,11 @@ export function newState(noteDate: string | null): State {
     named: false,
     calledBy: null,
     expected: null,
-    runCalls: new Map(),
+    calls: [],
+    nextCall: 0,
+    callsTo: 0,
+    callWorth: null,
+    rivalWorth: null,
     legend: null,
     lastHive: null,
     memory: new Map(),

@@ -5,9 +5,11 @@
 // Logistic regression with shrinkage, on the notes for work as written and bare. The grammar grew on these notes and reads
 // them better than new ones; the model is therefore fitted on readings of a grammar that lacks, for each note, the lines
 // that no other note needs. All figures named "cross-validated" are by note as well: no reading is scored by a model, or
-// flagged by a cut, that saw its note. Notes kept out are only counted.
+// flagged by a cut, that saw its note; and its hives are followed with weights that did not see it (hives.mjs). Notes kept
+// out are only counted.
 import { writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
+import { dataOf, heldOut } from './hives.mjs'
 import { judgedReadings, linesOfOneNote, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
 import { fitLogistic, sigmoid } from './logistic.mjs'
@@ -42,6 +44,8 @@ const FORCED = {
   conflict: { sign: -1 },
   boxGuessed: { sign: -1 },
   weakName: { sign: -1 },
+  hiveWorth: { sign: 1 },
+  hiveRival: { sign: -1 },
   barelyName: { sign: -1 },
   again: { sign: 1 },
 }
@@ -53,13 +57,17 @@ if (asked.shrink) SHRINK.feature = Number(asked.shrink)
 const root = new URL('../../', import.meta.url)
 const inside = await load('tests/tools/leave-out.ts')
 /** What follows from other readings is judged with them: the labels do not hold it. */
-const read = (notes, grammarFor) => judgedReadings(inside, notes, grammarFor).filter(({ how }) => how !== 'derived')
+const read = (notes, optionsFor) => judgedReadings(inside, notes, optionsFor).filter(({ how }) => how !== 'derived')
 
 const notes = notesOf(inside, root, 'fit')
 const ownLines = linesOfOneNote(inside, notes)
 /** As new notes would be read, for the fit; and as they are read, for the cuts. */
-const rows = read(notes, (note) => inside.englishWithout(ownLines.get(note)))
-const now = read(notes)
+const hiveWeights = heldOut(dataOf('fit'))
+const rows = read(notes, (note) => ({
+  grammar: inside.englishWithout(ownLines.get(note)),
+  hiveWeights: hiveWeights.get(note),
+}))
+const now = read(notes, (note) => ({ hiveWeights: hiveWeights.get(note) }))
 const columns = columnsOf(rows)
 for (const row of [...rows, ...now]) place(row)
 const weights = fitLogistic(rows, columns)

@@ -55,12 +55,12 @@ export function linesOfOneNote({ linesIn }, notes) {
 }
 
 /** Every judged reading of some notes: note, features, whether it is right, whether the note was read bare. */
-export function judgedReadings({ readNote, placedReadings }, notes, grammarFor = () => undefined) {
+export function judgedReadings({ readNote, placedReadings }, notes, optionsFor = () => ({})) {
   const out = []
   for (const { note, gold, inputs } of notes) {
-    const grammar = grammarFor(note)
+    const options = optionsFor(note)
     for (const [form, input] of Object.entries(inputs)) {
-      const record = readNote(input, { name: note, date: gold.date, ...(grammar ? { grammar } : {}) })
+      const record = readNote(input, { name: note, date: gold.date, ...options })
       const said = placedReadings(record).map(({ reading, ...place }) => ({ ...reading, ...place }))
       const { judged } = scoreReadings([gold], new Map([[note, said]]))
       for (const { isRight, reading } of judged) {

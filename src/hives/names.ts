@@ -12,7 +12,7 @@ export interface Vocabulary {
  * first", "on to Cedar", "Cedar has six frames"), against it counts what only people do ("Dewey says").
  */
 export interface NameEvidence {
-  readonly scores: Map<string, { score: number; times: number; best: number; first: number }>
+  readonly scores: Map<string, { score: number; times: number; best: number; worst: number; first: number }>
   /** How often an odd word was said at all. */
   readonly seen: Map<string, number>
   /** Numbers that stand where a hive may be called, in order: value and utterance. */
@@ -193,11 +193,12 @@ const BESIDE = /^(under|by|near|beside|behind|against|nearest|closest)$/
 const PART_OF_HIVE = /^(wall|lid|entrance|excluder)$/
 
 function add(evidence: NameEvidence, name: string, score: number, isFirst = false): void {
-  const known = evidence.scores.get(name) ?? { score: 0, times: 0, best: 0, first: 0 }
+  const known = evidence.scores.get(name) ?? { score: 0, times: 0, best: 0, worst: 0, first: 0 }
   evidence.scores.set(name, {
     score: known.score + score,
     times: known.times + 1,
     best: Math.max(known.best, score),
+    worst: Math.min(known.worst, score),
     first: known.first + (isFirst ? score : 0),
   })
 }

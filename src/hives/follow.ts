@@ -1,0 +1,185 @@
+import type { MaybeCall } from './calls.ts'
+
+/** A call with all that its words and the whole note tell, ready to be weighed. */
+export interface Weighed {
+  readonly call: MaybeCall
+  /** Words of the note before it. */
+  readonly word: number
+  readonly cues: readonly string[]
+}
+
+/** One way through a note: which calls were taken, and what was in hand then. */
+export interface Path {
+  readonly score: number
+  readonly labels: readonly string[]
+  readonly call: Weighed | null
+  readonly before: Path | null
+  readonly kind: string
+  readonly seen: readonly string[]
+  readonly other: readonly string[]
+  readonly taken: number
+  /** For learning: how many labelled facts are wrong on it. */
+  readonly wrong: number
+}
+
+export type Weights = ReadonlyMap<string, number>
+
+export const START: Path = {
+  score: 0,
+  labels: [''],
+  call: null,
+  before: null,
+  kind: 'none',
+  seen: [],
+  other: [],
+  taken: 0,
+  wrong: 0,
+}
+
+const numberOf = (label: string): number | null => {
+  const hit = /(\d+)$/.exec(label)
+  return hit ? Number(hit[1]) : null
+}
+
+/** What would be in hand after a call, or null where it makes no sense. */
+export function goesTo(path: Path, call: MaybeCall): readonly string[] | null {
+  if (call.step === 'next') {
+    const hit = /^(nuc )?(\d+)$/.exec(path.labels[path.labels.length - 1]!)
+    return hit ? [`${hit[1] ?? ''}${Number(hit[2]) + 1}`] : null
+  }
+  if (call.step === 'other') return path.other.length > 0 ? path.other : null
+  return call.labels
+}
+
+/** What taking a call would mean on this path. */
+export function stepCues(path: Path, weighed: Weighed, to: readonly string[]): string[] {
+  const { call } = weighed
+  const out: string[] = []
+  const label = to[0]!
+  const same = label === path.labels[0]
+  const n = numberOf(label)
+  const m = numberOf(path.labels[path.labels.length - 1]!)
+  const known = path.seen.includes(label)
+  out.push(same ? 'same' : known ? 'back' : path.taken === 0 ? 'opens' : 'new')
+  const sort = n === null ? 'word' : label.startsWith('nuc') ? 'nuc' : 'number'
+  out.push(`after ${path.kind}`, `${sort} after ${path.taken === 0 ? 'none' : m === null ? 'word' : 'number'}`)
+  if (n !== null && m !== null && path.taken > 0) {
+    const gap = n - m
+    out.push(
+      gap === 1
+        ? '+1'
+        : gap === 2
+          ? '+2'
+          : gap > 2 && gap < 10
+            ? 'up'
+            : gap === 0
+              ? '+0'
+              : gap === -1
+                ? '-1'
+                : gap < 0
+                  ? 'down'
+                  : 'far',
+    )
+    if (gap === 1 && !known) out.push('+1 new')
+  }
+  if (path.taken === 0 && n === 1) out.push('opens with one')
+  const gap = weighed.word - (path.call ? path.call.word : 0)
+  out.push(gap < 6 ? 'at once' : gap < 20 ? 'soon' : gap < 60 ? 'later' : gap < 150 ? 'late' : 'long after')
+  const first = path.seen[0]
+  if (first !== undefined && first !== '') out.push((numberOf(first) === null) === (n === null) ? 'kin' : 'odd one')
+  if (call.kind === 'bare' || call.kind === 'name')
+    return out.map((cue) => `${call.kind}|${cue}`).concat(out.map((cue) => `*|${cue}`))
+  return out.map((cue) => `${call.kind}|${cue}`).concat(out.map((cue) => `*|${cue}`))
+}
+
+export const sum = (cues: readonly string[], weights: Weights): number => {
+  let out = 0
+  for (const cue of cues) out += weights.get(cue) ?? 0
+  return out
+}
+
+/** Paths kept at each place. */
+const BEAM = 12
+
+/** A labelled place: after it, one of these labels should be in hand. */
+export interface Due {
+  readonly at: number
+  readonly labels: readonly string[]
+}
+
+/** The best ways through a note up to one call, the best first. */
+type Beam = readonly Path[]
+
+/** Goes over one call: each way leaves it or takes it. */
+function over(beam: Beam, weighed: Weighed, base: number, weights: Weights): Beam {
+  const grown = [...beam]
+  for (const path of beam) {
+    if (path.call && path.call.call.end > weighed.call.start) continue
+    const to = goesTo(path, weighed.call)
+    if (!to) continue
+    const isNew = to.some((label) => !path.seen.includes(label))
+    grown.push({
+      score: path.score + base + sum(stepCues(path, weighed, to), weights),
+      labels: to,
+      call: weighed,
+      before: path,
+      kind: weighed.call.kind,
+      seen: isNew ? [...new Set([...path.seen, ...to])] : path.seen,
+      other: to[0] !== path.labels[0] && path.taken > 0 ? path.labels : path.other,
+      taken: path.taken + 1,
+      wrong: path.wrong,
+    })
+  }
+  grown.sort((a, b) => b.score - a.score)
+  const kept: Path[] = []
+  const keys = new Set<string>()
+  for (const path of grown) {
+    const key = `${path.labels.join('+')}|${path.call?.word ?? ''}`
+    if (keys.has(key)) continue
+    keys.add(key)
+    kept.push(path)
+    if (kept.length === BEAM) break
+  }
+  return kept
+}
+
+/**
+ * The best ways through a note, the best first, for learning. Each labelled place with a wrong hive in hand adds `cost` to
+ * the score of a way: positive finds the worst mistake, hugely negative the best way that is right.
+ */
+export function follow(calls: readonly Weighed[], weights: Weights, due: readonly Due[], cost: number): Beam {
+  let beam: Beam = [START]
+  let next = 0
+  const charge = (upTo: number): void => {
+    while (next < due.length && due[next]!.at < upTo) {
+      const { labels } = due[next]!
+      beam = beam.map((p) =>
+        p.labels.some((label) => labels.includes(label)) ? p : { ...p, score: p.score + cost, wrong: p.wrong + 1 },
+      )
+      next++
+    }
+  }
+  for (const weighed of calls) {
+    charge(weighed.call.start)
+    beam = over(beam, weighed, sum(weighed.cues, weights), weights)
+  }
+  charge(Number.POSITIVE_INFINITY)
+  return [...beam].sort((a, b) => b.score - a.score)
+}
+
+/** The best way through a note that grows: what is the same as when it was asked last is not gone over again. */
+export function createWalk(weights: Weights): { best(calls: readonly Weighed[]): Path } {
+  const gone: { readonly weighed: Weighed; readonly beam: Beam }[] = []
+  return {
+    best(calls) {
+      let same = 0
+      while (same < gone.length && same < calls.length && gone[same]!.weighed === calls[same]) same++
+      gone.length = same
+      for (const weighed of calls.slice(same)) {
+        const beam = gone[gone.length - 1]?.beam ?? [START]
+        gone.push({ weighed, beam: over(beam, weighed, sum(weighed.cues, weights), weights) })
+      }
+      return gone[gone.length - 1]?.beam[0] ?? START
+    },
+  }
+}

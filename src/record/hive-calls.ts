@@ -1,0 +1,96 @@
+import type { HiveCall } from '../hives/follower.ts'
+import { comesBack } from './features.ts'
+import { openHive } from './place.ts'
+import type { State } from './state.ts'
+import type { Turn } from './turn.ts'
+
+/** Whether the calls that a state has reached are the same among `calls`. */
+export function sameCalls(state: State, calls: readonly HiveCall[]): boolean {
+  let i = 0
+  let j = 0
+  for (;;) {
+    while (i < state.nextCall && !state.calls[i]!.taken) i++
+    while (calls[j] && calls[j]!.start < state.callsTo && !calls[j]!.taken) j++
+    const a = i < state.nextCall ? state.calls[i] : undefined
+    const b = calls[j] && calls[j]!.start < state.callsTo ? calls[j] : undefined
+    if (!a || !b) return a === b
+    if (a !== b && (a.start !== b.start || a.labels.join() !== b.labels.join())) return false
+    i++
+    j++
+  }
+}
+
+/** Goes on with other calls, from the place that was reached. */
+export function takeCalls(state: State, calls: readonly HiveCall[]): void {
+  state.calls = calls
+  state.nextCall = calls.findIndex(({ start }) => start >= state.callsTo)
+  if (state.nextCall < 0) state.nextCall = calls.length
+}
+
+/**
+ * Goes to the hives that are called before `upTo` (an offset in the source) and were not gone to by a place phrase. Calls
+ * are reached once each, in order.
+ */
+export function reachCalls(turn: Turn, upTo: number): void {
+  const { state } = turn
+  for (let call = state.calls[state.nextCall]; call && call.start < upTo; call = state.calls[state.nextCall]) {
+    state.nextCall++
+    state.callsTo = call.start + 1
+    if (call.taken) goToCall(turn, call)
+    else leaveCall(turn, call)
+  }
+}
+
+/** The call that some words are, if they are one; what might have been one in them is done with. */
+export function callOver(turn: Turn, { start, end }: { start: number; end: number }): HiveCall | null {
+  const { state } = turn
+  reachCalls(turn, start)
+  let taken: HiveCall | null = null
+  for (let call = state.calls[state.nextCall]; call && call.start < end; call = state.calls[state.nextCall]) {
+    state.nextCall++
+    state.callsTo = call.start + 1
+    if (call.taken) taken = call
+    else leaveCall(turn, call)
+  }
+  if (taken) weighCall(turn, taken)
+  return taken
+}
+
+function goToCall(turn: Turn, call: HiveCall): void {
+  const { state } = turn
+  weighCall(turn, call)
+  state.hiveSaid = {
+    turn: state.turn,
+    at: call.start,
+    by: call.kind === 'bare' ? 'Number' : /\d/.test(call.labels[0]!) ? 'Word' : 'Name',
+    back: comesBack(state, call.labels),
+  }
+  const goesOn = call.labels.length === 1 && call.labels[0] === state.hive && state.named && state.group.length === 0
+  if (!goesOn) {
+    openHive(state, call.labels[0]!)
+    state.group = call.labels.length > 1 ? [...call.labels] : []
+    for (const label of call.labels) if (!state.hives.includes(label)) state.hives.push(label)
+    turn.localHives = null
+  }
+  state.calledBy ??= call.kind === 'bare' ? 'bare' : /\d/.test(call.labels[0]!) ? 'hive' : 'name'
+  turn.draftsAtPlace = state.drafts.length
+  turn.marks.push({
+    start: call.start,
+    end: call.end,
+    kind: 'place',
+    standing: 'affirmed',
+    drafts: [],
+    place: { hive: state.hive, box: null, frame: null, side: null, at: turn.utterance.at },
+  })
+}
+
+function weighCall({ state }: Turn, call: HiveCall): void {
+  state.callWorth = call.worth
+  state.rivalWorth = null
+}
+
+/** Words that might have called another hive: the more likely, the less sure is the one in hand. */
+function leaveCall({ state }: Turn, call: HiveCall): void {
+  if (call.kind === 'local' || call.labels[0] === state.hive) return
+  state.rivalWorth = Math.max(state.rivalWorth ?? call.worth, call.worth)
+}

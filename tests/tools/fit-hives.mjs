@@ -1,0 +1,111 @@
+// Fits how likely words are to call a hive and writes src/hives/weights.json.
+// usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
+// --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
+// WHY=note:form:offset with --folds prints what spoke for and against a call.
+import { dataOf, heldOut, inside, mean, right, train } from './hives.mjs'
+
+const root = new URL('../../', import.meta.url)
+const fit = dataOf('fit')
+const own = dataOf('own kept')
+const parts = {
+  kept: dataOf('kept'),
+  'own kept': own.filter((d) => !d.note.startsWith('e')),
+  'e kept': own.filter((d) => d.note.startsWith('e')),
+}
+console.log(
+  fit.length,
+  'notes;',
+  fit.reduce((n, x) => n + x.due.length, 0),
+  'facts;',
+  fit.reduce((n, x) => n + x.calls.length, 0),
+  'maybe calls',
+)
+
+function show(name, data, weights) {
+  console.log(name.padEnd(14), right(data, weights, 'written').toFixed(1), right(data, weights, 'bare').toFixed(1))
+}
+/** What went wrong in notes that the weights had not seen: calls taken and left, and the facts that missed. */
+function showWrong(held) {
+  const rows = held
+    .map((d) => ({
+      d,
+      path: inside.follow(d.calls, d.w, d.due, 0)[0],
+      best: inside.follow(d.calls, d.w, d.due, -50)[0],
+    }))
+    .sort((a, b) => b.path.wrong - a.path.wrong)
+  for (const { d, path, best } of rows) {
+    if (path.wrong === 0) break
+    const list = (p) => {
+      const out = []
+      for (let at = p; at?.call; at = at.before)
+        out.push(`${at.labels.join('+')}@${at.call.call.start}${at.call.call.kind[0]}`)
+      return out.reverse().join(' ')
+    }
+    console.log(`\n== ${d.note} ${d.form}: ${path.wrong} of ${d.due.length} wrong, ${best.wrong} at best`)
+    console.log('  took ', list(path))
+    console.log('  right', list(best))
+  }
+}
+/** What spoke for and against a call: WHY=note:form:offset */
+function why(held) {
+  for (const ask of process.env.WHY.split(' ')) {
+    const [note, form, at] = ask.split(':')
+    const d = held.find((x) => x.note === note && x.form === form)
+    const best = inside.follow(d.calls, d.w, d.due, -50)[0]
+    for (let p = best; p?.call; p = p.before)
+      if (p.call.call.start === Number(at)) {
+        const all = [...p.call.cues, ...inside.stepCues(p.before, p.call, p.labels)]
+        console.log(
+          note,
+          at,
+          p.labels.join('+'),
+          all
+            .map((c) => [c, d.w.get(c) ?? 0])
+            .sort((x, y) => Math.abs(y[1]) - Math.abs(x[1]))
+            .slice(0, 40)
+            .map(([c, x]) => `${c} ${x.toFixed(2)}`)
+            .join(', '),
+        )
+      }
+  }
+}
+if (process.argv.includes('--folds')) {
+  const weights = heldOut(fit)
+  const held = fit.map((d) => ({ ...d, w: weights.get(d.note) }))
+  if (process.argv.includes('--show')) showWrong(held)
+  if (process.env.WHY) why(held)
+  for (const [name, some] of [
+    ['folds, a to d', /^[^e]/],
+    ['folds, e', /^e/],
+  ])
+    show(
+      name,
+      held.filter(({ note }) => some.test(note)),
+      null,
+    )
+}
+const weights = mean([1, 2, 3].map((s) => train(fit, s)))
+console.log(weights.size, 'weights')
+if (!process.argv.includes('--dry')) {
+  const { writeFileSync } = await import('node:fs')
+  const rounded = [...weights].map(([cue, x]) => [cue, Math.round(x * 1000) / 1000]).filter(([, x]) => x !== 0)
+  writeFileSync(
+    new URL('src/hives/weights.json', root),
+    `${JSON.stringify(Object.fromEntries(rounded.sort(([a], [b]) => (a < b ? -1 : 1))), null, 1)}\n`,
+  )
+}
+show('fit', fit, weights)
+for (const [name, data] of Object.entries(parts)) show(name, data, weights)
+// the best that any path could do
+for (const [name, data] of Object.entries({ fit, ...parts })) {
+  for (const form of ['written', 'bare']) {
+    let n = 0,
+      ok = 0
+    for (const d of data) {
+      if (d.form !== form) continue
+      n += d.due.length
+      ok += d.due.length - inside.follow(d.calls, weights, d.due, -50)[0].wrong
+    }
+    console.log('ceiling', name, form, ((100 * ok) / n).toFixed(1))
+  }
+}

@@ -1,0 +1,24 @@
+/** What fitting the hive follower sees of the inside. */
+import { english, englishVocabulary } from '../../src/grammar/english.ts'
+import { createFollower } from '../../src/hives/follower.ts'
+import { gatherNames, newEvidence } from '../../src/hives/names.ts'
+import { splitUtterances } from '../../src/language/utterances.ts'
+import { openTranscript } from '../../src/transcript/open.ts'
+import type { Transcript } from '../../src/transcript/transcript.ts'
+
+export { follow, stepCues } from '../../src/hives/follow.ts'
+export { openTranscript }
+
+/** The text of a note and all that may call a hive in it. */
+export function callsIn(input: string | Transcript) {
+  const transcript = typeof input === 'string' ? openTranscript(input, 'note') : input
+  const grammar = english()
+  const utterances = splitUtterances(transcript, grammar).filter(({ suspect }) => !suspect)
+  const evidence = newEvidence()
+  const follower = createFollower(grammar, new Map())
+  for (const utterance of utterances) {
+    gatherNames(evidence, utterance, englishVocabulary())
+    follower.hear(utterance)
+  }
+  return { text: transcript.text, calls: follower.weighed(evidence) }
+}
