@@ -118,7 +118,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
         ? { expected: null, calledBy: 'order' as const }
         : null
     return {
-      key: `${[...names.hives.keys()].sort().join()}|${misheard.size}|${seen?.calledBy ?? ''}`,
+      key: `${[...names.hives.keys()].sort().join()}|${misheard.size}|${seen?.calledBy ?? ''}|${seen?.expected ?? ''}`,
       state: { ...newState(options.date ?? null), ...seen, calls },
       marks: [],
       names,

@@ -91,8 +91,7 @@ function toldOf(
       cues.push(`score ${Math.max(-2, Math.min(6, Math.round(score)))}`, `seen ${few(evidence.seen.get(label) ?? 0)}`)
       if (call.kind === 'phrase' || call.kind === 'spot' || call.kind === 'letter')
         cues.push(`kin ${few(kin.get(label) ?? 0)}`)
-      // the labelled notes have no yard file: what it names counts as learned beyond doubt
-      if (given.has(label)) cues.push('learned')
+      if (given.has(label)) cues.push('learned', 'given')
       else if (learned.has(label)) cues.push('learned')
     }
     return cues

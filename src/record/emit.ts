@@ -89,6 +89,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
         dead: null,
         turn: state.turn,
         ...(state.hiveSaid === null ? {} : { hiveAt: state.hiveSaid.at }),
+        ...(state.callAt === null ? {} : { callAt: state.callAt }),
         ...(options.entry === undefined ? {} : { entry: options.entry }),
         ...(options.detail === undefined ? {} : { detail: options.detail }),
         ...(options.saidIn === undefined ? {} : { saidIn: options.saidIn }),

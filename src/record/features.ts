@@ -1,3 +1,4 @@
+import type { HiveCall } from '../hives/follower.ts'
 import { Break, isUnmarked, type Word } from '../language/word.ts'
 import type { Meaning, Mention, StandingKind } from '../reading/mention.ts'
 import { fieldInfo } from './fields.ts'
@@ -143,11 +144,6 @@ function placeFeatures(out: Features, turn: Turn): void {
     out[`hiveBy${state.hiveSaid.by}`] = 1
     if (state.hiveSaid.back) out.backToHive = 1
     add(out, 'hiveRepair', Math.min(1, state.hiveSaid.repair))
-  }
-  // how plainly the hive in hand was called, and how nearly another one since; scaled to about 0 to 1
-  if (turn.localHives === null) {
-    if (state.callWorth !== null) add(out, 'hiveWorth', Math.min(1.5, Math.max(0, state.callWorth) / 4))
-    if (state.rivalWorth !== null) add(out, 'hiveRival', Math.min(1.5, Math.max(0, state.rivalWorth + 4) / 4))
   }
   if (turn.localHives === null && state.group.length > 1) out.severalHives = 1
   if (state.frames.length > 1) out.severalFrames = 1
@@ -351,9 +347,23 @@ export function addNoteFeatures(drafts: readonly Draft[], { state, read, length,
   }
 }
 
+/** How plainly the hive in hand was called, and how nearly another one was since; scaled to about 0 to 1. */
+function addCallFeatures(out: Features, calls: readonly HiveCall[], callAt: number, start: number, hive: string): void {
+  if (out.hiveBeside) return
+  let i = calls.length
+  while (i > 0 && calls[i - 1]!.start >= start) i--
+  let rival = Number.NEGATIVE_INFINITY
+  for (i--; i >= 0 && calls[i]!.start >= callAt; i--) {
+    const call = calls[i]!
+    if (call.start === callAt && call.taken) add(out, 'hiveWorth', Math.min(1.5, Math.max(0, call.worth) / 4))
+    else if (!call.taken && call.kind !== 'local' && call.labels[0] !== hive) rival = Math.max(rival, call.worth)
+  }
+  add(out, 'hiveRival', Math.min(1.5, Math.max(0, rival + 4) / 4))
+}
+
 function hiveFeatures(
   out: Features,
-  { hive, hiveAt, evidence }: Draft,
+  { hive, hiveAt, callAt, evidence }: Draft,
   readings: number,
   state: State,
   hives: Hives,
@@ -365,6 +375,7 @@ function hiveFeatures(
   add(out, 'hiveLeft', Math.min(1, between(hives.text.leaves, from, start) / 2))
   add(out, 'hivesBetween', Math.min(1, between(hives.text.hives, from, start) / 4))
   add(out, 'namesBetween', Math.min(1, between(hives.text.names.places, from, start) / 2))
+  addCallFeatures(out, state.calls, callAt ?? -1, start, hive)
   add(out, 'namesPassed', Math.min(1, hives.text.names.places.length / 4))
   if (hive === '') {
     out[state.named ? 'noHiveYet' : 'noHiveAtAll'] = 1

@@ -1,6 +1,6 @@
 import type { HiveCall } from '../hives/follower.ts'
 import { comesBack } from './features.ts'
-import { openHive } from './place.ts'
+import { known, openHive } from './open-hive.ts'
 import type { State } from './state.ts'
 import type { Turn } from './turn.ts'
 
@@ -37,7 +37,6 @@ export function reachCalls(turn: Turn, upTo: number): void {
     state.nextCall++
     state.callsTo = call.start + 1
     if (call.taken) goToCall(turn, call)
-    else leaveCall(turn, call)
   }
 }
 
@@ -50,15 +49,14 @@ export function callOver(turn: Turn, { start, end }: { start: number; end: numbe
     state.nextCall++
     state.callsTo = call.start + 1
     if (call.taken) taken = call
-    else leaveCall(turn, call)
   }
-  if (taken) weighCall(turn, taken)
+  if (taken) state.callAt = taken.start
   return taken
 }
 
 function goToCall(turn: Turn, call: HiveCall): void {
   const { state } = turn
-  weighCall(turn, call)
+  state.callAt = call.start
   state.hiveSaid = {
     turn: state.turn,
     at: call.start,
@@ -69,7 +67,7 @@ function goToCall(turn: Turn, call: HiveCall): void {
   if (!goesOn) {
     openHive(state, call.labels[0]!)
     state.group = call.labels.length > 1 ? [...call.labels] : []
-    for (const label of call.labels) if (!state.hives.includes(label)) state.hives.push(label)
+    for (const label of call.labels) known(state, label)
     turn.localHives = null
   }
   state.calledBy ??= call.kind === 'bare' ? 'bare' : /\d/.test(call.labels[0]!) ? 'hive' : 'name'
@@ -82,15 +80,4 @@ function goToCall(turn: Turn, call: HiveCall): void {
     drafts: [],
     place: { hive: state.hive, box: null, frame: null, side: null, at: turn.utterance.at },
   })
-}
-
-function weighCall({ state }: Turn, call: HiveCall): void {
-  state.callWorth = call.worth
-  state.rivalWorth = null
-}
-
-/** Words that might have called another hive: the more likely, the less sure is the one in hand. */
-function leaveCall({ state }: Turn, call: HiveCall): void {
-  if (call.kind === 'local' || call.labels[0] === state.hive) return
-  state.rivalWorth = Math.max(state.rivalWorth ?? call.worth, call.worth)
 }

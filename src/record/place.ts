@@ -4,6 +4,7 @@ import type { Meaning, Mention } from '../reading/mention.ts'
 import { calledBy, comesBack } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { callOver } from './hive-calls.ts'
+import { known, leaveFrame, openHive } from './open-hive.ts'
 import { type BoxPlace, memoryOf, type State } from './state.ts'
 import { amountOf, type Turn, termOf } from './turn.ts'
 
@@ -109,10 +110,6 @@ const nucsBefore = (state: State, n: number): boolean =>
   !state.hives.includes(String(n)) &&
   state.hive.startsWith('nuc ')
 
-const known = (state: State, label: string): void => {
-  if (!state.hives.includes(label)) state.hives.push(label)
-}
-
 /** Two place phrases side by side ("one, three and five") make a group. */
 export function joins(turn: Turn, mention: Mention): boolean {
   const previous = turn.mentions[turn.index - 1]
@@ -162,31 +159,6 @@ function meantHive({ state }: Turn, label: string): void {
     state.hives = state.hives.filter((hive) => hive !== state.hive)
     state.memory.delete(state.hive)
   }
-}
-
-/** Goes to a hive: what was in hand is put down. */
-export function openHive(state: State, label: string): void {
-  if (state.named && state.hive !== label) state.lastHive = state.hive
-  state.hive = label
-  state.framesCalled = 0
-  state.group = []
-  state.named = true
-  known(state, label)
-  state.walk = /\d/.test(label) ? 'hives' : state.walk === 'frames' ? null : state.walk
-  state.box = null
-  leaveFrame(state)
-  state.topic = null
-  state.pending = null
-  state.lastContent = null
-}
-
-export function leaveFrame(state: State): void {
-  state.frame = null
-  state.frames = []
-  state.inHand = false
-  state.side = null
-  state.bothSides = false
-  if (state.walk === 'frames') state.walk = null
 }
 
 function enterBox(state: State, box: BoxPlace): void {

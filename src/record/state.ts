@@ -24,6 +24,8 @@ export interface Draft {
   turn: number
   /** Where in the text the hive in hand was called. */
   hiveAt?: number
+  /** And where the call begins that took it in hand, if one did. */
+  callAt?: number
 }
 
 export interface BoxPlace {
@@ -73,9 +75,8 @@ export interface State {
   calls: readonly HiveCall[]
   nextCall: number
   callsTo: number
-  /** What the call of the hive in hand was worth, and the best one that was left since. */
-  callWorth: number | null
-  rivalWorth: number | null
+  /** Where the call of the hive in hand begins. */
+  callAt: number | null
   /** How hives are called in this note: "hive 3", "number 3", by name, by bare numbers, or by order ("the second one"). */
   calledBy: 'hive' | 'number' | 'name' | 'bare' | 'order' | null
   lastHive: string | null
@@ -129,8 +130,7 @@ export function newState(noteDate: string | null): State {
     calls: [],
     nextCall: 0,
     callsTo: 0,
-    callWorth: null,
-    rivalWorth: null,
+    callAt: null,
     legend: null,
     lastHive: null,
     memory: new Map(),

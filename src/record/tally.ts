@@ -2,7 +2,7 @@ import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { emitCount } from './content.ts'
 import { put } from './emit.ts'
 import { topicNumber } from './number-answers.ts'
-import { leaveFrame } from './place.ts'
+import { leaveFrame } from './open-hive.ts'
 import { inSuper } from './setting.ts'
 import { amountOf, amountValue, blockedBy, clauseHas, type Turn } from './turn.ts'
 

@@ -22,7 +22,10 @@ console.log(
 )
 
 function show(name, data, weights) {
-  console.log(name.padEnd(14), right(data, weights, 'written').toFixed(1), right(data, weights, 'bare').toFixed(1))
+  const shares = ['written', 'bare', 'with a yard file'].map(
+    (form) => `${form} ${right(data, weights, form).toFixed(1)}`,
+  )
+  console.log(name.padEnd(16), shares.join(', '))
 }
 /** What went wrong in notes that the weights had not seen: calls taken and left, and the facts that missed. */
 function showWrong(held) {
@@ -84,11 +87,13 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = mean([1, 2, 3].map((s) => train(fit, s)))
+const weights = mean([1, 2, 3, 4, 5].map((s) => train(fit, s)))
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
-  const rounded = [...weights].map(([cue, x]) => [cue, Math.round(x * 1000) / 1000]).filter(([, x]) => x !== 0)
+  const rounded = [...weights]
+    .map(([cue, x]) => [cue, Math.round(x * 100) / 100])
+    .filter(([, x]) => Math.abs(x) >= 0.02)
   writeFileSync(
     new URL('src/hives/weights.json', root),
     `${JSON.stringify(Object.fromEntries(rounded.sort(([a], [b]) => (a < b ? -1 : 1))), null, 1)}\n`,

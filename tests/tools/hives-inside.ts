@@ -9,13 +9,13 @@ import type { Transcript } from '../../src/transcript/transcript.ts'
 export { follow, stepCues } from '../../src/hives/follow.ts'
 export { openTranscript }
 
-/** The text of a note and all that may call a hive in it. */
-export function callsIn(input: string | Transcript) {
+/** The text of a note and all that may call a hive in it; `names` as a yard file would give them. */
+export function callsIn(input: string | Transcript, names: readonly string[] = []) {
   const transcript = typeof input === 'string' ? openTranscript(input, 'note') : input
   const grammar = english()
   const utterances = splitUtterances(transcript, grammar).filter(({ suspect }) => !suspect)
   const evidence = newEvidence()
-  const follower = createFollower(grammar, new Map())
+  const follower = createFollower(grammar, new Map(names.map((name) => [name, name])))
   for (const utterance of utterances) {
     gatherNames(evidence, utterance, englishVocabulary())
     follower.hear(utterance)

@@ -1,0 +1,31 @@
+import type { State } from './state.ts'
+
+/** Counts a hive among those of the visit. */
+export function known(state: State, label: string): void {
+  if (!state.hives.includes(label)) state.hives.push(label)
+}
+
+/** Goes to a hive: what was in hand is put down. */
+export function openHive(state: State, label: string): void {
+  if (state.named && state.hive !== label) state.lastHive = state.hive
+  state.hive = label
+  state.framesCalled = 0
+  state.group = []
+  state.named = true
+  known(state, label)
+  state.walk = /\d/.test(label) ? 'hives' : state.walk === 'frames' ? null : state.walk
+  state.box = null
+  leaveFrame(state)
+  state.topic = null
+  state.pending = null
+  state.lastContent = null
+}
+
+export function leaveFrame(state: State): void {
+  state.frame = null
+  state.frames = []
+  state.inHand = false
+  state.side = null
+  state.bothSides = false
+  if (state.walk === 'frames') state.walk = null
+}
