@@ -119,12 +119,6 @@ describe('features', () => {
       'temperament',
     ],
     [
-      'a hive that was done with before',
-      'Hive one. Calm. Hive two. Five frames of brood.',
-      'Hive two. Calm. Hive one. Strong. Hive two five frames of brood.',
-      'frames.brood',
-    ],
-    [
       'words before any hive was named',
       'Hive two. Five frames of brood. Hive three. Eggs.',
       'Five frames of brood. Hive two. Calm. Hive three. Eggs.',

@@ -62,6 +62,7 @@ function goToCall(turn: Turn, call: HiveCall): void {
     at: call.start,
     by: call.kind === 'bare' ? 'Number' : /\d/.test(call.labels[0]!) ? 'Word' : 'Name',
     back: comesBack(state, call.labels),
+    repair: repairIn(turn, call),
   }
   const goesOn = call.labels.length === 1 && call.labels[0] === state.hive && state.named && state.group.length === 0
   if (!goesOn) {
@@ -81,3 +82,7 @@ function goToCall(turn: Turn, call: HiveCall): void {
     place: { hive: state.hive, box: null, frame: null, side: null, at: turn.utterance.at },
   })
 }
+
+/** How far repairs had to reach for the words of a call. */
+const repairIn = ({ utterance }: Turn, { start, end }: HiveCall): number =>
+  utterance.words.reduce((sum, word) => (word.start >= start && word.end <= end ? sum + word.cost : sum), 0)

@@ -34,7 +34,7 @@ const FORCED = {
   unsureEngine: { sign: -1, prior: -2, shrink: 100 },
   unsureStretch: { sign: -1, prior: -0.5, shrink: 100 },
   // set by the model of mishearing (score.mjs --noisy): the labelled notes are clear
-  noteStrange: { sign: -1, prior: -4, shrink: 300 },
+  noteStrange: { sign: -1, prior: -3, shrink: 80 },
   deniedAcross: { sign: -1, prior: -1.5, shrink: 100 },
   hiveRepair: { sign: -1, prior: -1.5, shrink: 100 },
   hedged: { sign: -1 },
