@@ -87,7 +87,7 @@ export function maybeCalls(utterance: Utterance, grammar: Grammar, names: Names)
     for (const { from, end, entry, match } of here) {
       const place = entry.line.place!
       const of = labelsOf(String(place.hive), match.captures, place.nuc !== undefined)
-      if (!of) continue
+      if (!of || isOwner(words, end)) continue
       const labels = place.prefix === undefined ? of.labels : of.labels.map((label) => `${place.prefix} ${label}`)
       add(from, end, labels, of.step, entry.line)
     }
@@ -105,7 +105,8 @@ export function maybeCalls(utterance: Utterance, grammar: Grammar, names: Names)
         bare.push({ from: i, to: number.end, labels: [`nuc ${number.n}`], kind: 'bare' })
       continue
     }
-    for (const name of lookup('hivename', i).slice(0, 1)) single(i, name.end, name.value as string, 'name')
+    for (const name of isOwner(words, i + 1) ? [] : lookup('hivename', i).slice(0, 1))
+      single(i, name.end, name.value as string, 'name')
     spotted(words, i, single)
   }
   const unmarked = isUnmarked(words)
@@ -120,6 +121,10 @@ export function maybeCalls(utterance: Utterance, grammar: Grammar, names: Names)
     out.push(callOf(words, from, to, labels, null, kind, unmarked, utterance.paragraph, []))
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
+
+/** "The nuc, Olive's nuc": the name only tells whose. */
+const isOwner = (words: readonly Word[], end: number): boolean =>
+  words[end]?.norm === "'s" && /^(nuc|split|swarm|cast)$/.test(words[end + 1]?.norm ?? '')
 
 const SPOT = /^(front|back|rear|left|right|middle|centre|center|end|near|far|top|bottom|inner|outer|corner)$/
 const NO_NAME =

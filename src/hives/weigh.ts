@@ -91,7 +91,8 @@ function toldOf(
       cues.push(`score ${Math.max(-2, Math.min(6, Math.round(score)))}`, `seen ${few(evidence.seen.get(label) ?? 0)}`)
       if (call.kind === 'phrase' || call.kind === 'spot' || call.kind === 'letter')
         cues.push(`kin ${few(kin.get(label) ?? 0)}`)
-      if (given.has(label)) cues.push('learned', 'given')
+      if (/^(nuc|swarm|split)$/.test(label)) cues.push(call.opening.endsWith('inside') ? 'kind inside' : 'kind')
+      if (given.has(label)) cues.push('learned', call.opening.endsWith('inside') ? 'given inside' : 'given')
       else if (learned.has(label)) cues.push('learned')
     }
     return cues

@@ -93,7 +93,7 @@ if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
   const rounded = [...weights]
     .map(([cue, x]) => [cue, Math.round(x * 100) / 100])
-    .filter(([, x]) => Math.abs(x) >= 0.02)
+    .filter(([, x]) => Math.abs(x) >= 0.06)
   writeFileSync(
     new URL('src/hives/weights.json', root),
     `${JSON.stringify(Object.fromEntries(rounded.sort(([a], [b]) => (a < b ? -1 : 1))), null, 1)}\n`,

@@ -20,5 +20,8 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
     gatherNames(evidence, utterance, englishVocabulary())
     follower.hear(utterance)
   }
-  return { text: transcript.text, calls: follower.weighed(evidence) }
+  return { text: transcript.text, calls: follower.weighed(evidence), told: follower.calls(evidence) }
 }
+
+/** Every call of a note that is taken or left, and what it is worth there. */
+export const tell = (input: string | Transcript, names: readonly string[] = []) => callsIn(input, names).told
