@@ -19,7 +19,8 @@ const chatter = [
   'It was a long film but I liked the music.',
 ]
 
-const plain = notes.filter(({ transcript }) => transcript.format === 'plain')
+// Where nothing is marked, which words call a hive hangs by how the whole note is said, chatter included.
+const plain = notes.filter(({ transcript }) => transcript.format === 'plain' && /[.,]/.test(transcript.text))
 
 test('chatter behind a note changes no reading', () => {
   const talk = fc.tuple(
@@ -29,9 +30,7 @@ test('chatter behind a note changes no reading', () => {
   )
   fc.assert(
     fc.property(talk, ([{ transcript, date }, gap, more]) => {
-      // as the same program would have written it: how it sets marks tells of the whole note
-      const own = /[.,]/.test(transcript.text) ? more : more.map((line) => line.toLowerCase().replace('.', ''))
-      const longer = transcript.text.trimEnd() + gap + own.join(' ')
+      const longer = transcript.text.trimEnd() + gap + more.join(' ')
       expect(factsOf(read(longer, date))).toEqual(factsOf(read(transcript.text, date)))
     }),
     runs(80),

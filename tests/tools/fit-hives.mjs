@@ -2,10 +2,11 @@
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
-import { dataOf, heldOut, inside, mean, right, train } from './hives.mjs'
+import { dataOf, dataOfPhrases, heldOut, inside, mean, right, train } from './hives.mjs'
 
 const root = new URL('../../', import.meta.url)
 const fit = dataOf('fit')
+const phrases = dataOfPhrases()
 const own = dataOf('own kept')
 const parts = {
   kept: dataOf('kept'),
@@ -20,6 +21,8 @@ console.log(
   fit.reduce((n, x) => n + x.calls.length, 0),
   'maybe calls',
 )
+
+const wrongPhrases = (weights) => phrases.filter(({ calls, due }) => inside.follow(calls, weights, due, 0)[0].wrong > 0)
 
 function show(name, data, weights) {
   const shares = ['written', 'bare', 'with a yard file'].map(
@@ -73,7 +76,7 @@ function why(held) {
   }
 }
 if (process.argv.includes('--folds')) {
-  const weights = heldOut(fit)
+  const weights = heldOut(fit, phrases)
   const held = fit.map((d) => ({ ...d, w: weights.get(d.note) }))
   if (process.argv.includes('--show')) showWrong(held)
   if (process.env.WHY) why(held)
@@ -87,7 +90,7 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = mean([1, 2, 3, 4, 5].map((s) => train(fit, s)))
+const weights = mean([1, 2, 3, 4, 5].map((s) => train([...fit, ...phrases], s)))
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
@@ -100,6 +103,7 @@ if (!process.argv.includes('--dry')) {
   )
 }
 show('fit', fit, weights)
+console.log(`phrases          ${wrongPhrases(weights).length} of ${phrases.length} wrong`)
 for (const [name, data] of Object.entries(parts)) show(name, data, weights)
 // the best that any path could do
 for (const [name, data] of Object.entries({ fit, ...parts })) {

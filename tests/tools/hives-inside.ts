@@ -7,6 +7,9 @@ import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
 export { follow, stepCues } from '../../src/hives/follow.ts'
+export { readNote } from '../../src/read.ts'
+export { flatten } from '../../src/record/schema.ts'
+export { phraseLines } from '../phrases.ts'
 export { openTranscript }
 
 /** The text of a note and all that may call a hive in it; `names` as a yard file would give them. */

@@ -1,5 +1,6 @@
 // Learning which words call a hive, from the labelled notes: a structured perceptron with hidden calls. Of a note only what
 // hive each labelled fact belongs to is known; which words called it is worked out while learning.
+import { readdirSync, readFileSync } from 'node:fs'
 import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
 
@@ -73,6 +74,31 @@ export function dataOf(part) {
       out.push({ note, form, calls, due: dues(gold, text).filter((due) => !inPassing(due)) })
     }
   }
+  return out
+}
+
+/**
+ * The tables of phrases (fixtures/phrases) as short notes: where the reader finds the value of a fact, that hive is due. A
+ * phrase whose facts name no hive calls none.
+ */
+export function dataOfPhrases() {
+  const folder = new URL('fixtures/phrases/', root)
+  const out = []
+  for (const file of readdirSync(folder).filter((name) => name.endsWith('.txt')))
+    for (const { said, facts } of inside.phraseLines(readFileSync(new URL(file, folder), 'utf8'))) {
+      if (facts.length === 0) continue
+      const { calls } = inside.callsIn(said)
+      if (calls.length === 0) continue
+      const due = []
+      for (const fact of facts) {
+        const [hive, field, value] = fact.split('|')
+        const found = inside
+          .flatten(inside.readNote(said, { name: 'phrase', date: '2026-05-20' }))
+          .find((r) => r.field === field && String(r.value) === value)
+        if (found && !/^(visit|weather|forage)/.test(field)) due.push({ at: found.end, labels: [hive] })
+      }
+      if (due.length > 0) out.push({ note: said, form: 'phrase', calls, due: due.sort((a, b) => a.at - b.at) })
+    }
   return out
 }
 
@@ -179,15 +205,12 @@ export function right(data, weights, form) {
 const FOLDS = 4
 
 /** Weights for each note of the list that did not see it, learned on the others in four folds. */
-export function heldOut(data) {
+export function heldOut(data, more = []) {
   const notes = [...new Set(data.map(({ note }) => note))]
   const out = new Map()
   for (let fold = 0; fold < FOLDS; fold++) {
     const held = new Set(notes.filter((_, i) => i % FOLDS === fold))
-    const weights = train(
-      data.filter(({ note }) => !held.has(note)),
-      1,
-    )
+    const weights = train([...data.filter(({ note }) => !held.has(note)), ...more], 1)
     for (const note of held) out.set(note, weights)
   }
   return out
