@@ -3,7 +3,7 @@ import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
 import type { Weights } from './hives/follow.ts'
 import { createFollower } from './hives/follower.ts'
-import { copyEvidence, gatherNames, type NameEvidence, namesFrom, newEvidence, numberedRun } from './hives/names.ts'
+import { copyEvidence, gatherNames, type NameEvidence, newEvidence, wholeNote } from './hives/names.ts'
 import { nearName } from './hives/near-names.ts'
 import { hearStrange, newStrangeness, type Strangeness, strangeness } from './language/strange.ts'
 import { splitUtterances } from './language/utterances.ts'
@@ -102,9 +102,9 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   let touched = new Set<string>()
 
   const begin = (): NamedPass => {
-    const run = numberedRun(evidence)
-    const calls = follower.calls(evidence, misheard)
-    const learned = namesFrom(evidence)
+    const note = wholeNote(evidence)
+    const { run, learned } = note
+    const calls = follower.calls(note, misheard)
     const names = namesOf(options.yard)
     for (const [word, label] of misheard) names.hives.set(word, label)
     for (const name of learned) if (!names.hives.has(name)) names.hives.set(name, name)

@@ -20,8 +20,8 @@ export interface MaybeCall {
   /** `line`: a grammar line calls it; `maybe`: one does in some settings; `local`: one names it in passing; `bare`: a number; `name`: a word that may be a name; `spot`:
    * where it stands; `letter`; `phrase`: one or two words set apart at the start ("Red door."). */
   readonly kind: 'line' | 'maybe' | 'local' | 'bare' | 'name' | 'spot' | 'letter' | 'phrase'
-  /** How the words stand: alone, behind a closing word, first, or inside. */
-  readonly opening: string
+  /** The words stand neither first nor behind the closing of a hive. */
+  readonly inside: boolean
   /** What the words and their neighbours tell. */
   readonly cues: readonly string[]
 }
@@ -100,7 +100,7 @@ export function maybeCalls(utterance: Utterance, grammar: Grammar, names: Names)
   for (let i = 0; i < words.length; i++) {
     const number = plainNumberAt(words, i)
     if (number && number.n > 0) {
-      if (!covered(i)) bare.push({ from: i, to: number.end, labels: [String(number.n)], kind: 'bare' })
+      single(i, number.end, String(number.n), 'bare')
       if (names.known.has('nuc') && !words.slice(Math.max(0, i - 2), i).some((w) => /^nucs?$/.test(w.norm)))
         bare.push({ from: i, to: number.end, labels: [`nuc ${number.n}`], kind: 'bare' })
       continue
@@ -241,6 +241,15 @@ function callOf(
   }
   if (labels.length > 1) cues.push('group')
   if (step) cues.push(`step ${step}`)
-  const opening = `${unmarked ? 'u ' : ''}${led && to === words.length ? 'alone' : closed ? 'closed' : led ? 'led' : 'inside'}`
-  return { from, to, start: words[from]!.start, end: words[to - 1]!.end, labels, step, kind, opening, cues }
+  return {
+    from,
+    to,
+    start: words[from]!.start,
+    end: words[to - 1]!.end,
+    labels,
+    step,
+    kind,
+    inside: !led && !closed,
+    cues,
+  }
 }

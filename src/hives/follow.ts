@@ -87,10 +87,14 @@ export function stepCues(path: Path, weighed: Weighed, to: readonly string[]): s
   out.push(gap < 6 ? 'at once' : gap < 20 ? 'soon' : gap < 60 ? 'later' : gap < 150 ? 'late' : 'long after')
   const first = path.seen[0]
   if (first !== undefined && first !== '') out.push((numberOf(first) === null) === (n === null) ? 'kin' : 'odd one')
-  if (call.kind === 'bare' || call.kind === 'name')
-    return out.map((cue) => `${call.kind}|${cue}`).concat(out.map((cue) => `*|${cue}`))
-  return out.map((cue) => `${call.kind}|${cue}`).concat(out.map((cue) => `*|${cue}`))
+  return ofKindAndAny(call.kind, out)
 }
+
+/** Cues as those of one kind of call, and as those of any. */
+export const ofKindAndAny = (kind: MaybeCall['kind'], cues: readonly string[]): string[] => [
+  ...cues.map((cue) => `${kind}|${cue}`),
+  ...cues.map((cue) => `*|${cue}`),
+]
 
 export const sum = (cues: readonly string[], weights: Weights): number => {
   let out = 0

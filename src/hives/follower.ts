@@ -2,7 +2,7 @@ import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
 import { type MaybeCall, maybeCalls } from './calls.ts'
 import { createWalk, goesTo, type Path, stepCues, sum, type Weighed, type Weights } from './follow.ts'
-import { type NameEvidence, namesFrom, numberedRun } from './names.ts'
+import type { WholeNote } from './names.ts'
 import { createScales } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
 
@@ -22,12 +22,12 @@ export interface HiveFollower {
   /** Hears one utterance; the cost is that of the utterance. */
   hear(utterance: Utterance): void
   /** All that may call a hive, for learning. */
-  weighed(evidence: NameEvidence): readonly Weighed[]
+  weighed(note: WholeNote): readonly Weighed[]
   /**
    * The calls of what was heard so far, in order of place, as the whole of it shows them. `misheard` are words that were
    * probably meant for a hive of the yard file. What has not changed since it was asked last is not worked out again.
    */
-  calls(evidence: NameEvidence, misheard?: ReadonlyMap<string, string>): HiveCall[]
+  calls(note: WholeNote, misheard?: ReadonlyMap<string, string>): HiveCall[]
   /** Keeps what was heard so far, so that `rewind` can go back to it. */
   mark(): void
   rewind(): void
@@ -62,7 +62,8 @@ export function createFollower(
   const scales = createScales(new Set(given.values()))
   const walk = createWalk(weights)
 
-  const weighed = (evidence: NameEvidence, misheard: ReadonlyMap<string, string> = new Map()): readonly Weighed[] => {
+  const weighed = (note: WholeNote, misheard: ReadonlyMap<string, string> = new Map()): readonly Weighed[] => {
+    const { evidence } = note
     const hives = new Map<string, string>()
     for (const [name, { score }] of evidence.scores) if (score >= PERHAPS) hives.set(name, name)
     for (const [name, times] of evidence.seen) if (times > 1) hives.set(name, name)
@@ -80,7 +81,7 @@ export function createFollower(
       for (const call of maybeCalls(utterance, grammar, { hives, known, yards: new Map() }))
         maybe.push({ call, turn: read, word: word + call.from })
     }
-    return scales.weigh(maybe, evidence, numberedRun(evidence), new Set(namesFrom(evidence)))
+    return scales.weigh(maybe, note)
   }
   return {
     hear(utterance) {
@@ -89,8 +90,8 @@ export function createFollower(
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
     weighed,
-    calls(evidence, misheard) {
-      const all = weighed(evidence, misheard)
+    calls(note, misheard) {
+      const all = weighed(note, misheard)
       return alongside(walk.best(all), all, weights)
     },
     mark() {

@@ -553,6 +553,21 @@ export interface NumberedRun {
   readonly calls: ReadonlyMap<number, number>
 }
 
+/** What a note shows as a whole of how its hives are called. */
+export interface WholeNote {
+  readonly evidence: NameEvidence
+  readonly run: NumberedRun | null
+  /** Words taken for names of hives. */
+  readonly learned: readonly string[]
+}
+
+/** Works out from the evidence so far what the note shows as a whole. */
+export const wholeNote = (evidence: NameEvidence): WholeNote => ({
+  evidence,
+  run: numberedRun(evidence),
+  learned: namesFrom(evidence),
+})
+
 interface Chain {
   readonly n: number
   readonly turn: number

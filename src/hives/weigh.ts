@@ -1,32 +1,26 @@
-import type { NameEvidence, NumberedRun } from '../hives/names.ts'
 import type { MaybeCall } from './calls.ts'
-import type { Weighed } from './follow.ts'
+import { ofKindAndAny, type Weighed } from './follow.ts'
+import type { WholeNote } from './names.ts'
 
 const few = (n: number): string => (n >= 4 ? '4+' : String(n))
 
 /** Weighs calls again and again while a note grows; a call of which the note tells the same as before is the same object. */
 export interface Scales {
   /** To each call what the whole note tells of it, with copies of all cues that do not depend on its kind. */
-  weigh(
-    calls: readonly { readonly call: MaybeCall; readonly word: number }[],
-    evidence: NameEvidence,
-    run: NumberedRun | null,
-    learned: ReadonlySet<string>,
-  ): readonly Weighed[]
+  weigh(calls: readonly { readonly call: MaybeCall; readonly word: number }[], note: WholeNote): readonly Weighed[]
 }
 
 /** `given` are labels of the yard file. */
 export function createScales(given: ReadonlySet<string>): Scales {
   const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
   return {
-    weigh(calls, evidence, run, learned) {
-      const told = toldOf(calls, evidence, run, learned, given)
+    weigh(calls, note) {
+      const told = toldOf(calls, note, given)
       return calls.map(({ call, word }, i) => {
         const key = told[i]!.join()
         const before = known.get(call)
         if (before?.key === key) return before.weighed
-        const cues = [...call.cues, ...told[i]!]
-        const weighed = { call, word, cues: [...cues.map((c) => `${call.kind}|${c}`), ...cues.map((c) => `*|${c}`)] }
+        const weighed = { call, word, cues: ofKindAndAny(call.kind, [...call.cues, ...told[i]!]) }
         known.set(call, { key, weighed })
         return weighed
       })
@@ -37,11 +31,10 @@ export function createScales(given: ReadonlySet<string>): Scales {
 /** For each call, what the whole note tells of it. */
 function toldOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
-  evidence: NameEvidence,
-  run: NumberedRun | null,
-  learned: ReadonlySet<string>,
+  { evidence, run, learned: names }: WholeNote,
   given: ReadonlySet<string>,
 ): string[][] {
+  const learned = new Set(names)
   const said = new Map<string, number>()
   const called = new Map<string, number>()
   let lines = 0
@@ -81,8 +74,7 @@ function toldOf(
       cues.push(`chain ${long}`, `chain ${long} frames ${frames}`, `chain ${long} numbers ${numbers}`)
       if (Number(/\d+$/.exec(label)![0]) >= 13) cues.push(`big chain ${long}`)
       if (chain.ofFrames) cues.push('frame goes on')
-      if (evidence.hiveNumbers.length > 0 && evidence.hiveNumbers.includes(Number(/\d+$/.exec(label)![0])))
-        cues.push('number known')
+      if (evidence.hiveNumbers.includes(Number(/\d+$/.exec(label)![0]))) cues.push('number known')
       if (evidence.orderCalls > 0) cues.push(`ordered ${few(evidence.orderCalls)}`)
     } else {
       const { score = 0, worst = 0, best = 0 } = evidence.scores.get(label) ?? {}
@@ -91,8 +83,8 @@ function toldOf(
       cues.push(`score ${Math.max(-2, Math.min(6, Math.round(score)))}`, `seen ${few(evidence.seen.get(label) ?? 0)}`)
       if (call.kind === 'phrase' || call.kind === 'spot' || call.kind === 'letter')
         cues.push(`kin ${few(kin.get(label) ?? 0)}`)
-      if (/^(nuc|swarm|split)$/.test(label)) cues.push(call.opening.endsWith('inside') ? 'kind inside' : 'kind')
-      if (given.has(label)) cues.push('learned', call.opening.endsWith('inside') ? 'given inside' : 'given')
+      if (/^(nuc|swarm|split)$/.test(label)) cues.push(call.inside ? 'kind inside' : 'kind')
+      if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')
       else if (learned.has(label)) cues.push('learned')
     }
     return cues

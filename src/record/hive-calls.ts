@@ -1,6 +1,6 @@
 import type { HiveCall } from '../hives/follower.ts'
 import { comesBack } from './features.ts'
-import { known, openHive } from './open-hive.ts'
+import { openHives } from './open-hive.ts'
 import type { State } from './state.ts'
 import type { Turn } from './turn.ts'
 
@@ -66,9 +66,7 @@ function goToCall(turn: Turn, call: HiveCall): void {
   }
   const goesOn = call.labels.length === 1 && call.labels[0] === state.hive && state.named && state.group.length === 0
   if (!goesOn) {
-    openHive(state, call.labels[0]!)
-    state.group = call.labels.length > 1 ? [...call.labels] : []
-    for (const label of call.labels) known(state, label)
+    openHives(state, call.labels)
     turn.localHives = null
   }
   state.calledBy ??= call.kind === 'bare' ? 'bare' : /\d/.test(call.labels[0]!) ? 'hive' : 'name'

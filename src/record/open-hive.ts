@@ -6,7 +6,7 @@ export function known(state: State, label: string): void {
 }
 
 /** Goes to a hive: what was in hand is put down. */
-export function openHive(state: State, label: string): void {
+function openHive(state: State, label: string): void {
   if (state.named && state.hive !== label) state.lastHive = state.hive
   state.hive = label
   state.framesCalled = 0
@@ -19,6 +19,13 @@ export function openHive(state: State, label: string): void {
   state.topic = null
   state.pending = null
   state.lastContent = null
+}
+
+/** Goes to one hive or to several together: what was in hand is put down. */
+export function openHives(state: State, labels: readonly string[]): void {
+  openHive(state, labels[0]!)
+  state.group = labels.length > 1 ? [...labels] : []
+  for (const label of labels) known(state, label)
 }
 
 export function leaveFrame(state: State): void {

@@ -4,7 +4,7 @@ import type { Meaning, Mention } from '../reading/mention.ts'
 import { calledBy, comesBack } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { callOver } from './hive-calls.ts'
-import { known, leaveFrame, openHive } from './open-hive.ts'
+import { known, leaveFrame, openHives } from './open-hive.ts'
 import { type BoxPlace, memoryOf, type State } from './state.ts'
 import { amountOf, type Turn, termOf } from './turn.ts'
 
@@ -137,9 +137,7 @@ export function enterHive(turn: Turn, mention: Mention, labels: readonly string[
     for (const label of labels) known(state, label)
     return
   }
-  openHive(state, labels[0]!)
-  state.group = labels.length > 1 ? [...labels] : []
-  for (const label of labels) known(state, label)
+  openHives(state, labels)
   turn.localHives = null
 }
 

@@ -1,7 +1,7 @@
 /** What fitting the hive follower sees of the inside. */
 import { english, englishVocabulary } from '../../src/grammar/english.ts'
 import { createFollower } from '../../src/hives/follower.ts'
-import { gatherNames, newEvidence } from '../../src/hives/names.ts'
+import { gatherNames, newEvidence, wholeNote } from '../../src/hives/names.ts'
 import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
@@ -23,7 +23,8 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
     gatherNames(evidence, utterance, englishVocabulary())
     follower.hear(utterance)
   }
-  return { text: transcript.text, calls: follower.weighed(evidence), told: follower.calls(evidence) }
+  const note = wholeNote(evidence)
+  return { text: transcript.text, calls: follower.weighed(note), told: follower.calls(note) }
 }
 
 /** Every call of a note that is taken or left, and what it is worth there. */
