@@ -14,8 +14,9 @@ const phrases = dataOfPhrases()
 const own = dataOf('own kept')
 const parts = {
   kept: dataOf('kept'),
-  'own kept': own.filter((d) => !d.note.startsWith('e')),
+  'own kept': own.filter((d) => !/^[ef]/.test(d.note)),
   'e kept': own.filter((d) => d.note.startsWith('e')),
+  'f kept': own.filter((d) => d.note.startsWith('f')),
 }
 console.log(
   fit.length,
