@@ -6,71 +6,70 @@ import {
   parseTree,
   printParseErrorCode,
 } from 'jsonc-parser'
-import * as z from 'zod'
 import { CombscribeError } from './errors.ts'
 import type { YardHints } from './read.ts'
 import { frameTypes } from './rules/frames.ts'
 import { ruleSettingsSchema } from './rules/settings.ts'
 import { lineOf } from './span.ts'
+import * as z from './zod.ts'
 
 /**
  * The yard file: what a keeper would tell a new helper once. Everything is optional; the reader and the rules fall back
  * to guessing from context and to defaults. The file is JSON in which comments and trailing commas are welcome.
  */
 
-const words = z.string().trim().min(1)
+const words = z.string().check(z.trim(), z.minLength(1))
 
 const equipment = {
   /** Comb size in the brood boxes and in the supers. */
-  broodFrame: z.enum(frameTypes).optional(),
-  superFrame: z.enum(frameTypes).optional(),
+  broodFrame: z.optional(z.enum(frameTypes)),
+  superFrame: z.optional(z.enum(frameTypes)),
   /** Frames a box holds. */
-  framesPerBox: z.int().min(3).max(20).optional(),
+  framesPerBox: z.optional(z.int().check(z.minimum(3), z.maximum(20))),
 }
 
 const apiarySchema = z.strictObject({
   name: words,
   /** Other ways it is said, mishearings included. */
-  said: z.array(words).optional(),
+  said: z.optional(z.array(words)),
 })
 
 const hiveSchema = z.strictObject({
   /** The label in the record: `2`, `blue`, `nuc 3`, `olive`. Lower case, numbers as digits. */
-  label: words.refine((label) => label === label.toLowerCase(), 'write the label in lower case'),
+  label: words.check(z.refine((label) => label === label.toLowerCase(), 'write the label in lower case')),
   /** The name as spoken, where it differs from the label. */
-  name: words.optional(),
-  said: z.array(words).optional(),
-  apiary: words.optional(),
+  name: z.optional(words),
+  said: z.optional(z.array(words)),
+  apiary: z.optional(words),
   ...equipment,
 })
 
 const regionSchema = z.strictObject({
   /** Which trade words are likely, and how dates in figures are meant. */
-  spelling: z.enum(['british', 'american', 'australian']).optional(),
+  spelling: z.optional(z.enum(['british', 'american', 'australian'])),
   /** What a bare number of degrees or of weight means. */
-  units: z.enum(['metric', 'imperial', 'us']).optional(),
-  hemisphere: z.enum(['north', 'south']).optional(),
+  units: z.optional(z.enum(['metric', 'imperial', 'us'])),
+  hemisphere: z.optional(z.enum(['north', 'south'])),
   /** How hard the winter is: decides the stores a colony needs. */
-  climate: z.enum(['mild', 'temperate', 'cold', 'subtropical', 'tropical']).optional(),
+  climate: z.optional(z.enum(['mild', 'temperate', 'cold', 'subtropical', 'tropical'])),
   /** ISO 3166 code, with a subdivision where law differs (`AU-NSW`): whose rules a finding defers to. */
-  country: z
-    .string()
-    .regex(/^[A-Z]{2}(-[A-Z0-9]{1,3})?$/, 'write an ISO code such as GB or AU-NSW')
-    .optional(),
+  country: z.optional(
+    z.string().check(z.regex(/^[A-Z]{2}(-[A-Z0-9]{1,3})?$/, 'write an ISO code such as GB or AU-NSW')),
+  ),
 })
 
 export const yardSchema = z.strictObject({
-  $schema: z.string().optional(),
-  apiaries: z.array(apiarySchema).optional(),
-  hives: z.array(hiveSchema).optional(),
-  region: regionSchema.optional(),
-  equipment: z.strictObject(equipment).optional(),
+  $schema: z.optional(z.string()),
+  apiaries: z.optional(z.array(apiarySchema)),
+  hives: z.optional(z.array(hiveSchema)),
+  region: z.optional(regionSchema),
+  equipment: z.optional(z.strictObject(equipment)),
   /** Own words and what they stand for: `"the girls' fridge": "top super"`. */
-  words: z.record(words, words).optional(),
+  words: z.optional(z.record(words, words)),
   /** How to start the speech-to-text program: the command and its arguments, `{audio}` for the recording. */
-  recogniser: z.array(words).min(1).optional(),
+  recogniser: z.optional(z.array(words).check(z.minLength(1))),
   /** Limits, thresholds and seasons that the rules shall use. */
-  rules: ruleSettingsSchema.optional(),
+  rules: z.optional(ruleSettingsSchema),
 })
 export type Yard = z.infer<typeof yardSchema>
 

@@ -1,7 +1,7 @@
-import type * as z from 'zod'
 import { CombscribeError } from '../errors.ts'
 import { type InspectionRecord, recordSchema } from '../record/schema.ts'
 import { lineOf } from '../span.ts'
+import type * as z from '../zod.ts'
 
 /** The records in a JSON file: one, or a list of them. Throws one sentence with the line or the JSON pointer. */
 export function parseRecords(bytes: Uint8Array, where: string): InspectionRecord[] {

@@ -1,35 +1,35 @@
-import * as z from 'zod'
 import { CombscribeError } from '../errors.ts'
 import { valueSchema } from '../record/schema.ts'
+import * as z from '../zod.ts'
 
 /**
  * What a person put right in a record: an append-only list, replayed whenever the note is read again. Nothing in it is
  * ever edited; what was a mistake is undone by a further entry.
  */
 
-const offset = z.int().nonnegative()
-const side = z.enum(['A', 'B']).nullable()
+const offset = z.int().check(z.nonnegative())
+const side = z.nullable(z.enum(['A', 'B']))
 
 /** Some words of the note. `before` and `after` find them again where the note was edited (as in a W3C TextQuoteSelector). */
 export const wordsSchema = z.strictObject({
   quote: z.string(),
   start: offset,
   end: offset,
-  before: z.string().optional(),
-  after: z.string().optional(),
+  before: z.optional(z.string()),
+  after: z.optional(z.string()),
 })
 export type Words = z.infer<typeof wordsSchema>
 
 export const correctedPlaceSchema = z.strictObject({
   /** A hive's label; `""` is the one that is never named, null the visit as a whole. */
-  hive: z.string().nullable(),
-  box: z.string().nullable(),
-  frame: z.int().nonnegative().nullable(),
+  hive: z.nullable(z.string()),
+  box: z.nullable(z.string()),
+  frame: z.nullable(z.int().check(z.nonnegative())),
   side,
 })
 export type CorrectedPlace = z.infer<typeof correctedPlaceSchema>
 
-export const placePartSchema = correctedPlaceSchema.partial()
+export const placePartSchema = z.partial(correctedPlaceSchema)
 /** The parts of a place that change. */
 export type PlacePart = z.infer<typeof placePartSchema>
 
@@ -41,18 +41,18 @@ export const anchorSchema = z.strictObject({
   place: correctedPlaceSchema,
   words: wordsSchema,
   /** How many readings of this field lean on these words; 1 where left out. Of several only the one at `place` is meant. */
-  twins: z.int().positive().optional(),
-  entry: z.int().positive().optional(),
+  twins: z.optional(z.int().check(z.positive())),
+  entry: z.optional(z.int().check(z.positive())),
 })
 export type Anchor = z.infer<typeof anchorSchema>
 
-const readings = z.array(anchorSchema).min(1)
-const label = z.string().refine((text) => text === text.toLowerCase(), 'write the hive in lower case')
+const readings = z.array(anchorSchema).check(z.minLength(1))
+const label = z.string().check(z.refine((text) => text === text.toLowerCase(), 'write the hive in lower case'))
 const stamp = {
   /** Unlike any other's. */
-  id: z.string().min(1),
+  id: z.string().check(z.minLength(1)),
   /** ISO date and time of the correction. */
-  at: z.string().min(10),
+  at: z.string().check(z.minLength(10)),
   who: z.string(),
 }
 
@@ -79,7 +79,7 @@ export const correctionSchema = z.discriminatedUnion('kind', [
     ...stamp,
     kind: z.literal('move'),
     from: wordsSchema,
-    until: wordsSchema.nullable(),
+    until: z.nullable(wordsSchema),
     to: placePartSchema,
   }),
   /** The day of the visit. */
@@ -87,7 +87,7 @@ export const correctionSchema = z.discriminatedUnion('kind', [
   /** Two labels are one hive. */
   z.strictObject({ ...stamp, kind: z.literal('merge'), from: label, into: label }),
   /** As if that correction had never been made (undoing an undo brings it back). */
-  z.strictObject({ ...stamp, kind: z.literal('undo'), undoes: z.string().min(1) }),
+  z.strictObject({ ...stamp, kind: z.literal('undo'), undoes: z.string().check(z.minLength(1)) }),
 ])
 export type Correction = z.infer<typeof correctionSchema>
 export type CorrectionKind = Correction['kind']

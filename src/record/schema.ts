@@ -1,11 +1,11 @@
-import * as z from 'zod'
+import * as z from '../zod.ts'
 
 /**
  * The inspection record: what one note said, place by place. The zod schemas here are the only definition; the types and
  * the JSON Schema (`combscribe schema`) come out of them.
  */
 
-const offset = z.int().nonnegative()
+const offset = z.int().check(z.nonnegative())
 
 export const valueSchema = z.union([z.string(), z.number(), z.tuple([z.number(), z.number()])])
 /** A reading's value: a word, a number, or a range `[low, high]`. */
@@ -38,16 +38,16 @@ export const evidenceSchema = z.strictObject({
   /** Which grammar line (`file:line`) or which step read it. */
   by: z.string(),
   /** What the words were taken for, where they look misheard. */
-  taken: z.string().optional(),
+  taken: z.optional(z.string()),
 })
 
 export const alternativeSchema = z.strictObject({
   value: valueSchema,
   /** 0..1, on the same scale as the reading's own. */
-  confidence: z.number().min(0).max(1),
+  confidence: z.number().check(z.minimum(0), z.maximum(1)),
   /** Why it lost: `corrected`, `conflict`, `homophone`, … */
   why: z.string(),
-  quote: z.string().optional(),
+  quote: z.optional(z.string()),
 })
 
 export const flagSchema = z.enum(['sure', 'check', 'guess'])
@@ -61,32 +61,32 @@ export const readingSchema = z.strictObject({
   id: z.string(),
   field: z.string(),
   value: valueSchema,
-  unit: z.enum(units).nullable(),
-  side: z.enum(['A', 'B']).nullable(),
+  unit: z.nullable(z.enum(units)),
+  side: z.nullable(z.enum(['A', 'B'])),
   /** 0..1: how likely the value is right. */
-  confidence: z.number().min(0).max(1),
+  confidence: z.number().check(z.minimum(0), z.maximum(1)),
   flag: flagSchema,
   how: z.enum(['stated', 'carried', 'derived', 'corrected']),
   quote: z.string(),
   start: offset,
   end: offset,
   /** Seconds into the recording, where the source has times. */
-  at: z.number().nullable(),
+  at: z.nullable(z.number()),
   evidence: z.array(evidenceSchema),
   /** The next best values, best first. */
   alternatives: z.array(alternativeSchema),
   /** Feature name to its size; what `--why` explains. */
   features: z.record(z.string(), z.number()),
   /** Several feeds, treatments or groups of cells in one hive keep their details together by this number. */
-  entry: z.int().positive().optional(),
-  detail: z.string().optional(),
+  entry: z.optional(z.int().check(z.positive())),
+  detail: z.optional(z.string()),
 })
 export type Reading = z.infer<typeof readingSchema>
 
-export const frameSchema = z.strictObject({ frame: z.int().nonnegative(), readings: z.array(readingSchema) })
+export const frameSchema = z.strictObject({ frame: z.int().check(z.nonnegative()), readings: z.array(readingSchema) })
 export const boxSchema = z.strictObject({
   /** Role and number within that role from the entrance up: `brood 1`, `super 2`; null where no box was named. */
-  box: z.string().nullable(),
+  box: z.nullable(z.string()),
   readings: z.array(readingSchema),
   frames: z.array(frameSchema),
 })
@@ -101,13 +101,13 @@ export type Hive = z.infer<typeof hiveSchema>
 /** Words that speak of bees and fit no field, with their place. */
 export const remarkSchema = z.strictObject({
   hive: z.string(),
-  box: z.string().nullable(),
-  frame: z.int().nullable(),
-  side: z.enum(['A', 'B']).nullable(),
+  box: z.nullable(z.string()),
+  frame: z.nullable(z.int()),
+  side: z.nullable(z.enum(['A', 'B'])),
   quote: z.string(),
   start: offset,
   end: offset,
-  at: z.number().nullable(),
+  at: z.nullable(z.number()),
   standing: z.string(),
 })
 export type Remark = z.infer<typeof remarkSchema>
@@ -115,15 +115,15 @@ export type Remark = z.infer<typeof remarkSchema>
 /** Something was said here whose value cannot be told: ask. */
 export const questionSchema = z.strictObject({
   hive: z.string(),
-  box: z.string().nullable(),
-  frame: z.int().nullable(),
-  side: z.enum(['A', 'B']).nullable(),
+  box: z.nullable(z.string()),
+  frame: z.nullable(z.int()),
+  side: z.nullable(z.enum(['A', 'B'])),
   field: z.string(),
   ask: z.string(),
   quote: z.string(),
   start: offset,
   end: offset,
-  at: z.number().nullable(),
+  at: z.nullable(z.number()),
 })
 export type Question = z.infer<typeof questionSchema>
 
@@ -142,7 +142,7 @@ export const recordSchema = z.strictObject({
   schema: z.literal('combscribe/record/1'),
   note: z.string(),
   /** ISO date of the visit, or null when neither the note nor the caller says. */
-  date: z.string().nullable(),
+  date: z.nullable(z.string()),
   /** Readings about the visit as a whole (weather, date, yard, jobs for all hives). */
   visit: z.array(readingSchema),
   hives: z.array(hiveSchema),

@@ -1,5 +1,5 @@
-import * as z from 'zod'
 import { valueSchema } from '../record/schema.ts'
+import * as z from '../zod.ts'
 
 /** What a rule says about one place. The schemas are the only definition; types come out of them. */
 
@@ -15,14 +15,14 @@ export const verdictsOf = {
 } as const satisfies Record<Kind, readonly string[]>
 export type Verdict = (typeof verdictsOf)[Kind][number]
 
-const isoDate = z.string().regex(/^\d{4}-\d{2}-\d{2}$/)
+const isoDate = z.string().check(z.regex(/^\d{4}-\d{2}-\d{2}$/))
 
 export const placeSchema = z.strictObject({
   /** `""` is the one hive that is never named; null is the visit as a whole. */
-  hive: z.string().nullable(),
-  box: z.string().nullable(),
-  frame: z.int().nullable(),
-  side: z.enum(['A', 'B']).nullable(),
+  hive: z.nullable(z.string()),
+  box: z.nullable(z.string()),
+  frame: z.nullable(z.int()),
+  side: z.nullable(z.enum(['A', 'B'])),
 })
 export type Place = z.infer<typeof placeSchema>
 
@@ -49,7 +49,7 @@ export const flipSchema = z.strictObject({
   value: valueSchema,
   /** Were it this value, the verdict would be `verdict` (null: there would be no such finding). */
   instead: valueSchema,
-  verdict: z.string().nullable(),
+  verdict: z.nullable(z.string()),
   quote: z.string(),
 })
 

@@ -1,5 +1,5 @@
-import * as z from 'zod'
 import { CombscribeError } from '../errors.ts'
+import * as z from '../zod.ts'
 import { type FrameType, frameTypes } from './frames.ts'
 
 /**
@@ -7,54 +7,54 @@ import { type FrameType, frameTypes } from './frames.ts'
  * `cannot tell` and asks for it: no place, season or climate is guessed.
  */
 
-const months = z.array(z.int().min(1).max(12))
+const months = z.array(z.int().check(z.minimum(1), z.maximum(12)))
 
 /** The `rules` part of the yard file: strict, so that a setting with a typing error is told and not passed over. */
 export const ruleSettingsSchema = z.strictObject({
   /** Which moisture limit counts. Default: by country (EU, GB, IE: eu; AU, NZ: anz; US: us), otherwise codex. */
-  honeyStandard: z.enum(['eu', 'codex', 'anz', 'us', 'cz']).optional(),
+  honeyStandard: z.optional(z.enum(['eu', 'codex', 'anz', 'us', 'cz'])),
   /** Heather (Calluna) honey is judged by its own limit. Default false. */
-  heather: z.boolean().optional(),
+  heather: z.optional(z.boolean()),
   /** Whose mite thresholds count. Default `default`: one value a season that most authorities share. */
-  miteAuthority: z.enum(['default', 'ontario', 'usdaArs', 'beeInformed', 'nsw']).optional(),
+  miteAuthority: z.optional(z.enum(['default', 'ontario', 'usdaArs', 'beeInformed', 'nsw'])),
   /** A refractometer that shows an index, read at this temperature (°C). Default: compensated, or read at 20. */
-  refractometerTemperature: z.number().min(0).max(45).optional(),
+  refractometerTemperature: z.optional(z.number().check(z.minimum(0), z.maximum(45))),
   /** Months in which colonies swarm. Default April to July (north), October to January (south); tropics: all. */
-  swarmMonths: months.optional(),
+  swarmMonths: z.optional(months),
   /** Months to get ready for winter. Default August to November (north), February to May (south). */
-  autumnMonths: months.optional(),
+  autumnMonths: z.optional(months),
   /** Stores a colony needs for winter, kg. Default by climate: mild 15, temperate 20, cold 40, warm climates 10. */
-  winterStoresKg: z.number().positive().optional(),
+  winterStoresKg: z.optional(z.number().check(z.positive())),
   /** Bees of a defensive stock live in this region. Default false. */
-  defensiveStock: z.boolean().optional(),
+  defensiveStock: z.optional(z.boolean()),
   /** People or animals live close by. Default: not known. */
-  neighboursNear: z.boolean().optional(),
+  neighboursNear: z.optional(z.boolean()),
   /** Small hive beetle lives here. Default: by country (AU, US: yes; GB, IE, NZ and the EU: no, and it must be told). */
-  beetlesEstablished: z.boolean().optional(),
+  beetlesEstablished: z.optional(z.boolean()),
   /** Any number of the rulebook, by `<rule>.<name>`, for example `"side-ready.sealedEnough": 75`. */
-  numbers: z.record(z.string(), z.number()).optional(),
+  numbers: z.optional(z.record(z.string(), z.number())),
 })
 export type RuleSettings = z.infer<typeof ruleSettingsSchema>
 
 const equipment = {
-  broodFrame: z.enum(frameTypes).optional(),
-  superFrame: z.enum(frameTypes).optional(),
-  framesPerBox: z.int().positive().optional(),
+  broodFrame: z.optional(z.enum(frameTypes)),
+  superFrame: z.optional(z.enum(frameTypes)),
+  framesPerBox: z.optional(z.int().check(z.positive())),
 }
 
 /** The part of the yard file that rules look at; other parts of it are left alone. */
 export const yardForRulesSchema = z.object({
-  region: z
-    .object({
-      units: z.enum(['metric', 'imperial', 'us']).optional(),
-      hemisphere: z.enum(['north', 'south']).optional(),
-      climate: z.enum(['mild', 'temperate', 'cold', 'subtropical', 'tropical']).optional(),
-      country: z.string().optional(),
-    })
-    .optional(),
-  equipment: z.object(equipment).optional(),
-  hives: z.array(z.object({ label: z.string(), ...equipment })).optional(),
-  rules: ruleSettingsSchema.optional(),
+  region: z.optional(
+    z.object({
+      units: z.optional(z.enum(['metric', 'imperial', 'us'])),
+      hemisphere: z.optional(z.enum(['north', 'south'])),
+      climate: z.optional(z.enum(['mild', 'temperate', 'cold', 'subtropical', 'tropical'])),
+      country: z.optional(z.string()),
+    }),
+  ),
+  equipment: z.optional(z.object(equipment)),
+  hives: z.optional(z.array(z.object({ label: z.string(), ...equipment }))),
+  rules: z.optional(ruleSettingsSchema),
 })
 
 /** A yard file's content as parsed; `judge` checks the parts that it needs. */

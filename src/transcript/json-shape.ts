@@ -1,20 +1,23 @@
-import * as z from 'zod'
 import { CombscribeError } from '../errors.ts'
+import * as z from '../zod.ts'
 import type { Source } from './source.ts'
 
-export const seconds = z.number().transform((value) => Math.max(0, value))
-export const milliseconds = seconds.transform((value) => value / 1000)
+/** A number as something else. */
+const numberAs = <T>(other: (value: number) => T) => z.pipe(z.number(), z.transform(other))
+
+export const seconds = numberAs((value) => Math.max(0, value))
+export const milliseconds = numberAs((value) => Math.max(0, value) / 1000)
 /** 100 nanoseconds each, sometimes written with a fraction. */
-export const ticks = seconds.transform((value) => value / 10_000_000)
+export const ticks = numberAs((value) => Math.max(0, value) / 10_000_000)
 /** 0..1; a little above 1 occurs by rounding. */
-export const unit = z.number().transform((value) => Math.min(1, Math.max(0, value)))
+export const unit = numberAs((value) => Math.min(1, Math.max(0, value)))
 /** 0..1 from engines that write 0 (or -1) when they have no number to give. */
-export const unitOrUnset = z.number().transform((value) => (value <= 0 ? undefined : Math.min(1, value)))
+export const unitOrUnset = numberAs((value) => (value <= 0 ? undefined : Math.min(1, value)))
 /** A natural logarithm of a probability. */
-export const logarithm = z.number().transform((value) => Math.min(1, Math.exp(value)))
+export const logarithm = numberAs((value) => Math.min(1, Math.exp(value)))
 /** Speakers are numbers, letters or names. */
-export const label = z.union([z.string(), z.number()]).transform(String)
-export const maybe = <T extends z.ZodType>(schema: T) => schema.nullish()
+export const label = z.pipe(z.union([z.string(), z.number()]), z.transform(String))
+export const maybe = <T extends z.ZodMiniType>(schema: T) => z.nullish(schema)
 
 /** The first JSON value as an object, for looking at its keys. */
 export function firstObject(source: Source): Record<string, unknown> | undefined {
@@ -44,7 +47,12 @@ export function nested(value: unknown, ...path: string[]): unknown {
 }
 
 /** Reads `value` by `schema`; says in one sentence where it departs from the format it seems to be. */
-export function checked<T extends z.ZodType>(schema: T, value: unknown, source: Source, title: string): z.output<T> {
+export function checked<T extends z.ZodMiniType>(
+  schema: T,
+  value: unknown,
+  source: Source,
+  title: string,
+): z.output<T> {
   const result = schema.safeParse(value)
   if (result.success) return result.data
   const issue = result.error.issues[0]

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../zod.ts'
 import { logarithm, maybe, seconds, unit } from './json-shape.ts'
 import { known } from './known.ts'
 import type { HeardWord, Piece } from './lay-out.ts'

@@ -1,8 +1,8 @@
 import type { ReadableStream } from 'node:stream/web'
 import { type Context, Hono } from 'hono'
 import pLimit from 'p-limit'
-import * as z from 'zod'
 import { correctionSchema } from '../corrections/correction.ts'
+import * as z from '../zod.ts'
 import { bodyOf } from './bodies.ts'
 import { refuse } from './guard.ts'
 import type { LogbookService, Services } from './services.ts'
@@ -11,16 +11,18 @@ const handedOver = z.strictObject({
   /** Printable, and no path. */
   name: z
     .string()
-    .trim()
-    .min(1)
-    .max(120)
-    .regex(/^[^/\\\p{Cc}]+$/u, 'a name without slashes and control characters'),
+    .check(
+      z.trim(),
+      z.minLength(1),
+      z.maxLength(120),
+      z.regex(/^[^/\\\p{Cc}]+$/u, 'a name without slashes and control characters'),
+    ),
   date: z.iso.date(),
-  text: z.string().min(1),
-  corrections: z.array(correctionSchema).max(10_000).default([]),
+  text: z.string().check(z.minLength(1)),
+  corrections: z._default(z.array(correctionSchema).check(z.maxLength(10_000)), []),
 })
-const historyQuery = z.strictObject({ hive: z.string().max(120).optional() })
-const dueQuery = z.strictObject({ date: z.iso.date().optional() })
+const historyQuery = z.strictObject({ hive: z.optional(z.string().check(z.maxLength(120))) })
+const dueQuery = z.strictObject({ date: z.optional(z.iso.date()) })
 
 /** Recordings that may wait for the one that is being heard. */
 const queue = 4
@@ -88,7 +90,7 @@ const noLogbook = (c: Context): Response =>
   refuse(c, 404, 'There is no logbook; start combscribe serve with --logbook.')
 
 /** The first thing that does not fit. */
-function unfit(c: Context, error: z.ZodError): Response {
+function unfit(c: Context, error: z.core.$ZodError): Response {
   const { path, message } = error.issues[0]!
   const where = path.length > 0 ? `${path.map(String).join('.')}: ` : ''
   return refuse(c, 400, `The request does not fit (${where}${message}).`)

@@ -1,5 +1,5 @@
-import * as z from 'zod'
 import { recordSchema } from '../../record/schema.ts'
+import * as z from '../../zod.ts'
 import { noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 

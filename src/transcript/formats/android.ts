@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, firstObject, maybe, unitOrUnset } from '../json-shape.ts'
 import { known } from '../known.ts'
 import { layOut } from '../lay-out.ts'
@@ -20,7 +20,10 @@ export const android: Format = {
   },
 }
 
-const schema = z.object({ results: z.array(z.string()).min(1), confidence_scores: maybe(z.array(unitOrUnset)) })
+const schema = z.object({
+  results: z.array(z.string()).check(z.minLength(1)),
+  confidence_scores: maybe(z.array(unitOrUnset)),
+})
 
 /** `android.speech.extra.RESULTS` and `results_recognition` are the list of strings in different calls. */
 function shorten(value: Record<string, unknown> | undefined): Record<string, unknown> {

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { type FlatWord, groupWords } from '../group-words.ts'
 import { checked, firstObject, seconds } from '../json-shape.ts'
 import { layOut } from '../lay-out.ts'
@@ -26,5 +26,5 @@ export const appleMemo: Format = {
 }
 
 const schema = z.object({
-  attributedString: z.array(z.union([z.string(), z.object({ timeRange: z.tuple([seconds, seconds]).optional() })])),
+  attributedString: z.array(z.union([z.string(), z.object({ timeRange: z.optional(z.tuple([seconds, seconds])) })])),
 })

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { plus } from '../clock.ts'
 import { groupWords } from '../group-words.ts'
 import { checked, firstObject, firstOf, isObject, maybe, seconds, unitOrUnset } from '../json-shape.ts'

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { keepFinals } from '../finals.ts'
 import { pieceOfWords } from '../group-words.ts'
 import { checked, maybe, objectsOf } from '../json-shape.ts'
@@ -32,7 +32,7 @@ const event = z.object({
   end_of_turn: maybe(z.boolean()),
   transcript: maybe(z.string()),
   text: maybe(z.string()),
-  words: z.array(assemblyWord).default([]),
+  words: z._default(z.array(assemblyWord), []),
 })
 
 function pieceOf({ message_type, end_of_turn, transcript, text, words }: z.output<typeof event>): Piece {

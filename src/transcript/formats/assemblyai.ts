@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { groupWords } from '../group-words.ts'
 import { checked, firstObject, firstOf, label, maybe, milliseconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'

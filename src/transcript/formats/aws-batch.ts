@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { type FlatWord, groupWords } from '../group-words.ts'
 import { checked, firstObject, isObject, label, maybe } from '../json-shape.ts'
 import { known } from '../known.ts'
@@ -40,7 +40,7 @@ const item = z.object({
   start_time: maybe(number),
   end_time: maybe(number),
   speaker_label: maybe(label),
-  alternatives: z.array(z.object({ content: z.string(), confidence: maybe(number) })).min(1),
+  alternatives: z.array(z.object({ content: z.string(), confidence: maybe(number) })).check(z.minLength(1)),
 })
 const labelled = z.object({ start_time: maybe(number), speaker_label: maybe(label) })
 const ranked = z.object({ start_time: number, alternatives: z.array(z.object({ transcript: z.string() })) })

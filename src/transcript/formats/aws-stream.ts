@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { keepFinals } from '../finals.ts'
 import { pieceOfWords } from '../group-words.ts'
 import { checked, firstOf, label, maybe, nested, objectsOf, seconds, unit } from '../json-shape.ts'
@@ -41,7 +41,7 @@ const result = z.object({
   EndTime: maybe(seconds),
   IsPartial: z.boolean(),
   ChannelId: maybe(z.string()),
-  Alternatives: z.array(z.object({ Transcript: z.string().default(''), Items: maybe(z.array(item)) })),
+  Alternatives: z.array(z.object({ Transcript: z._default(z.string(), ''), Items: maybe(z.array(item)) })),
 })
 const schema = z.array(result)
 

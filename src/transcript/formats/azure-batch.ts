@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { plus } from '../clock.ts'
 import { checked, firstObject, label, maybe, ticks, unit } from '../json-shape.ts'
 import { known } from '../known.ts'
@@ -38,7 +38,7 @@ const phrase = z.object({
   channel: maybe(label),
   offsetInTicks: maybe(ticks),
   durationInTicks: maybe(ticks),
-  nBest: z.array(best).default([]),
+  nBest: z._default(z.array(best), []),
 })
 const schema = z.object({ timestamp: maybe(z.string()), recognizedPhrases: z.array(phrase) })
 

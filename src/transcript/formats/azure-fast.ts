@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { plus } from '../clock.ts'
 import { checked, firstObject, label, maybe, milliseconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'
@@ -32,12 +32,12 @@ const times = z.object({
   offsetInMs: ms,
   durationInMs: ms,
 })
-const phrase = times.extend({
+const phrase = z.extend(times, {
   text: z.string(),
   channel: maybe(label),
   speaker: maybe(label),
   confidence: maybe(unit),
-  words: maybe(z.array(times.extend({ text: z.string() }))),
+  words: maybe(z.array(z.extend(times, { text: z.string() }))),
 })
 const schema = z.object({ phrases: z.array(phrase) })
 

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { plus } from '../clock.ts'
 import { checked, label, maybe, objectsOf, ticks, unit } from '../json-shape.ts'
 import { known } from '../known.ts'

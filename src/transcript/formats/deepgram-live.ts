@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { plus } from '../clock.ts'
 import { keepFinals } from '../finals.ts'
 import { checked, isObject, maybe, objectsOf, seconds } from '../json-shape.ts'

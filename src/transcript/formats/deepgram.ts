@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { groupWords } from '../group-words.ts'
 import { checked, firstObject, isObject, label, maybe, nested, seconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'
@@ -36,7 +36,11 @@ export const deepgramWord = z.object({
 })
 export const deepgramChannel = z.object({
   alternatives: z.array(
-    z.object({ transcript: z.string().default(''), confidence: maybe(unit), words: z.array(deepgramWord).default([]) }),
+    z.object({
+      transcript: z._default(z.string(), ''),
+      confidence: maybe(unit),
+      words: z._default(z.array(deepgramWord), []),
+    }),
   ),
 })
 const schema = z.object({

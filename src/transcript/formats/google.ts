@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { keepFinals } from '../finals.ts'
 import { groupWords } from '../group-words.ts'
 import { checked, firstObject, isObject, label, maybe, nested, objectsOf, unitOrUnset } from '../json-shape.ts'
@@ -39,10 +39,11 @@ export const google: Format = {
 
 /** `"1.200s"`, or seconds and nanoseconds apart in a dump of the protocol's own objects. */
 const time = z.union([
-  z.string().transform((value) => Number.parseFloat(value)),
-  z
-    .object({ seconds: z.coerce.number().default(0), nanos: z.number().default(0) })
-    .transform(({ seconds, nanos }) => seconds + nanos / 1e9),
+  z.pipe(z.string(), z.transform(Number.parseFloat)),
+  z.pipe(
+    z.object({ seconds: z._default(z.coerce.number(), 0), nanos: z._default(z.number(), 0) }),
+    z.transform(({ seconds, nanos }) => seconds + nanos / 1e9),
+  ),
 ])
 const word = z.object({
   word: z.string(),
@@ -55,16 +56,17 @@ const word = z.object({
   speakerLabel: maybe(label),
 })
 const result = z.object({
-  alternatives: z
-    .array(
-      z.object({ transcript: z.string().default(''), confidence: maybe(unitOrUnset), words: maybe(z.array(word)) }),
-    )
-    .default([]),
+  alternatives: z._default(
+    z.array(
+      z.object({ transcript: z._default(z.string(), ''), confidence: maybe(unitOrUnset), words: maybe(z.array(word)) }),
+    ),
+    [],
+  ),
   channelTag: maybe(z.number()),
   isFinal: maybe(z.boolean()),
   stability: maybe(z.number()),
 })
-const schema = z.object({ results: z.array(result).default([]) })
+const schema = z.object({ results: z._default(z.array(result), []) })
 type Result = z.output<typeof result>
 
 function wordsOf({ alternatives }: Result): (HeardWord & { tag?: string })[] {

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, maybe, objectsOf, seconds, unit } from '../json-shape.ts'
 import { readJson } from '../json-values.ts'
 import { known } from '../known.ts'
@@ -43,7 +43,7 @@ function linesOf(source: Source): { lines: HeardLine[]; day: string | undefined 
 const DAY = /^\d{4}-\d\d-\d\d$/
 
 const schema = z.object({
-  heard: z.int().nonnegative(),
+  heard: z.int().check(z.nonnegative()),
   text: z.string(),
   /** Seconds since the visit began. */
   at: maybe(seconds),

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, firstObject, firstOf, label, seconds } from '../json-shape.ts'
 import { layOut } from '../lay-out.ts'
 import type { Format } from '../source.ts'

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, maybe, objectsOf } from '../json-shape.ts'
 import { type HeardWord, layOut } from '../lay-out.ts'
 import type { Format } from '../source.ts'

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { pieceOfWords } from '../group-words.ts'
 import { checked, firstObject, firstOf, maybe, seconds } from '../json-shape.ts'
 import { layOut, type Piece } from '../lay-out.ts'

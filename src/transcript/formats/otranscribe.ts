@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, firstObject } from '../json-shape.ts'
 import { known } from '../known.ts'
 import { layOut, type Piece } from '../lay-out.ts'

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { plus } from '../clock.ts'
 import { isFiller, withoutVariant } from '../fillers.ts'
 import { checked, objectsOf, seconds, unit } from '../json-shape.ts'
@@ -35,4 +35,4 @@ export const pocketsphinx: Format = {
 }
 
 const word = z.object({ b: seconds, d: seconds, p: unit, t: z.string() })
-const utterance = word.extend({ w: z.array(word).default([]) })
+const utterance = z.extend(word, { w: z._default(z.array(word), []) })

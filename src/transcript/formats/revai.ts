@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { keepFinals } from '../finals.ts'
 import { checked, label, maybe, objectsOf, seconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'
@@ -31,7 +31,7 @@ export const revai: Format = {
 
 const element = z.object({
   type: z.string(),
-  value: z.string().default(''),
+  value: z._default(z.string(), ''),
   ts: maybe(seconds),
   end_ts: maybe(seconds),
   confidence: maybe(unit),

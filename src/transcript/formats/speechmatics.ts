@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { keepFinals } from '../finals.ts'
 import { type FlatWord, groupWords } from '../group-words.ts'
 import { checked, firstOf, label, maybe, objectsOf, seconds, unit } from '../json-shape.ts'
@@ -46,7 +46,7 @@ const token = z.object({
   channel: maybe(label),
   alternatives: z.array(alternative),
 })
-const result = token.extend({ spoken_form: maybe(z.array(token)) })
+const result = z.extend(token, { spoken_form: maybe(z.array(token)) })
 const schema = z.object({
   message: maybe(z.string()),
   metadata: maybe(z.object({ created_at: maybe(z.string()) })),

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { keepFinals } from '../finals.ts'
 import { checked, maybe, objectsOf, seconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'

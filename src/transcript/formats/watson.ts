@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { keepFinals } from '../finals.ts'
 import { type FlatWord, groupWords } from '../group-words.ts'
 import { checked, label, maybe, objectsOf, seconds, unit } from '../json-shape.ts'
@@ -29,7 +29,7 @@ export const watson: Format = {
 }
 
 const result = z.object({
-  final: z.boolean().default(true),
+  final: z._default(z.boolean(), true),
   alternatives: z.array(
     z.object({
       transcript: z.string(),

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, firstObject, firstOf, label, maybe, milliseconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'
 import { type HeardWord, layOut, type Piece } from '../lay-out.ts'

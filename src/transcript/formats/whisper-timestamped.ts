@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, firstObject, firstOf, maybe, seconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'
 import { layOut } from '../lay-out.ts'
@@ -50,7 +50,7 @@ const schema = z.object({
       start: seconds,
       end: seconds,
       confidence: maybe(unit),
-      words: z.array(word).default([]),
+      words: z._default(z.array(word), []),
     }),
   ),
 })

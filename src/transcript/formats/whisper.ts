@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { checked, firstObject, firstOf, isObject, maybe, objectsOf } from '../json-shape.ts'
 import { layOut } from '../lay-out.ts'
 import type { Format, Source } from '../source.ts'
@@ -34,7 +34,7 @@ export const whisper: Format = {
   },
 }
 
-const schema = whisperSegment.extend({ words: maybe(z.array(whisperWord)) })
+const schema = z.extend(whisperSegment, { words: maybe(z.array(whisperWord)) })
 
 const isList = ({ json }: Source): boolean => 'avg_logprob' in (firstOf(json?.[0]) ?? {})
 

@@ -1,4 +1,4 @@
-import * as z from 'zod'
+import * as z from '../../zod.ts'
 import { fillTimes, groupWords } from '../group-words.ts'
 import { checked, firstObject, firstOf, label, maybe, seconds, unit } from '../json-shape.ts'
 import { known } from '../known.ts'
@@ -36,9 +36,9 @@ const segment = z.object({
   start: seconds,
   end: seconds,
   speaker: maybe(label),
-  words: z.array(word).default([]),
+  words: z._default(z.array(word), []),
 })
-const schema = z.object({ segments: z.array(segment).default([]), word_segments: maybe(z.array(word)) })
+const schema = z.object({ segments: z._default(z.array(segment), []), word_segments: maybe(z.array(word)) })
 
 const heard = (words: readonly z.output<typeof word>[]) =>
   fillTimes(
