@@ -26,16 +26,26 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       }
       return
     case 'count': {
-      const amount = amountOf(meaning)
-      const term = termOf(meaning, 'content')
       const weight = meaning.entry.line.weight ?? 1
-      if (amount && term)
-        for (const draft of emitCount(turn, mention, term, amount, by)) if (weight < 1) draft.features.weak = 1 - weight
+      for (const pair of ['', '2', '3']) {
+        const amount = pair === '' ? amountOf(meaning) : amountOf(meaning, `n${pair}`)
+        const term = termOf(meaning, `content${pair}`)
+        if (amount && term)
+          for (const draft of emitCount(turn, mention, term, amount, by))
+            if (weight < 1) draft.features.weak = 1 - weight
+      }
       return
     }
     case 'cappedCount': {
       const amount = amountOf(meaning)
       if (amount) emitCount(turn, mention, 'capped', amount, by)
+      return
+    }
+    case 'stagesCount': {
+      const capped = amountOf(meaning, 'capped')
+      const open = amountOf(meaning, 'open')
+      if (capped) emitCount(turn, mention, 'cappedBrood', capped, by)
+      if (open) emitCount(turn, mention, 'larvae', open, by)
       return
     }
     case 'boxTotal':

@@ -161,15 +161,14 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
     ...(total ? { box: null } : {}),
     ...(amount.homophone ? { features: { homophone: 1 } } : {}),
   })
-  for (const present of content === 'cappedBrood' || content === 'eggs' || content === 'droneBrood'
-    ? PRESENT[content]!
-    : [])
-    put(turn, present, 'yes', by, { how: 'derived' })
+  for (const present of STAGE.test(content) ? PRESENT[content]! : []) put(turn, present, 'yes', by, { how: 'derived' })
   if (content === 'stages') for (const present of PRESENT.stages!) put(turn, present, 'yes', by)
   state.last = out
   state.lastContent = content
   state.contentTurn = state.turn
   return out
 }
+
+const STAGE = /^(cappedBrood|eggs|droneBrood|larvae|openBrood)$/
 
 const TOTAL = new Set(['total', 'altogether', 'told', 'together', 'both', 'whole'])

@@ -169,6 +169,7 @@ export function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: st
   const topic = topicOf(state)
   if (topic === null || amount.percent || state.turn - state.topicTurn > 1) return false
   if (stands(mention.standing, 'question')) return false
+  if (topic === 'weather') return temperature(turn, mention, amount, by)
   const previous = previousWord(turn, mention)
   if (previous === 'frame' || previous === 'number' || nextWord(turn, mention) === 'of') return false
   if (topic.startsWith('count:')) {
@@ -182,3 +183,17 @@ export function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: st
   }
   return false
 }
+
+/** "Overcast and still, about fourteen": a number beside sky and wind, before any hive is named, is the temperature. */
+function temperature(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
+  const { state } = turn
+  if (state.named || amount.kind !== 'integer' || amount.lo < 4 || amount.hi > 105) return false
+  if (!beginsClause(turn, mention) || !(endsClause(turn, mention) || TEMPERATURE_GOES_ON.test(nextWord(turn, mention))))
+    return false
+  // further off, a low number is sooner a hive or a frame
+  if (state.turn > state.topicTurn && amount.lo < 13) return false
+  put(turn, 'weather.temperature', convert(amountValue(amount), 'temp', turn.region), by, { how: 'carried' })
+  return true
+}
+
+const TEMPERATURE_GOES_ON = /^(already|ish|outside|out|today|now|and|with|degrees)$/
