@@ -1,5 +1,5 @@
 import { type InspectionRecord, placedReadings } from '../record/schema.ts'
-import { clean } from '../report/style.ts'
+import { clean } from '../report/clean.ts'
 import { sayHive } from '../report/words.ts'
 
 /** A treatment whose withdrawal period is still to be written down: the label says it, nobody else may. */

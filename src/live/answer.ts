@@ -1,6 +1,6 @@
 import type { FlatReading } from '../record/schema.ts'
+import { clean } from '../report/clean.ts'
 import { type PlaceInHand, sayReading, sayWhere } from '../report/live.ts'
-import { clean } from '../report/style.ts'
 import { sayField, sayHive, sayValue } from '../report/words.ts'
 import { type Finding, gravity } from '../rules/finding.ts'
 import type { Command } from './commands.ts'

@@ -1,6 +1,7 @@
 import { type AccountEntry, type InspectionRecord, placedReadings } from '../record/schema.ts'
+import { clean } from './clean.ts'
 import { head } from './head.ts'
-import { clean, hang, pad, paints, type Style, wrap } from './style.ts'
+import { hang, pad, paints, type Style, wrap } from './style.ts'
 import { sayField, sayValue } from './words.ts'
 
 /**

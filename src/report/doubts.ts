@@ -1,6 +1,7 @@
 import { type InspectionRecord, placedReadings } from '../record/schema.ts'
 import type { Ask, Finding } from '../rules/finding.ts'
-import { clean, quoted } from './style.ts'
+import { clean } from './clean.ts'
+import { quoted } from './style.ts'
 import { sayField, sayHive, sayPlace, sayValue } from './words.ts'
 
 export interface Doubt {

@@ -1,6 +1,6 @@
 import { type InspectionRecord, placedReadings } from '../record/schema.ts'
 import type { Finding } from '../rules/finding.ts'
-import { clean } from './style.ts'
+import { clean } from './clean.ts'
 import { sayDay, sayField, sayHive } from './words.ts'
 
 /** One entry of the list of what is due. */

@@ -1,6 +1,7 @@
 import { type Caution, cautions } from '../rules/cautions.ts'
 import { type Finding, gravity } from '../rules/finding.ts'
-import { clean, hang, paints, quoted, type Style } from './style.ts'
+import { clean } from './clean.ts'
+import { hang, paints, quoted, type Style } from './style.ts'
 import { sayHive, sayPlace } from './words.ts'
 
 /** What wants doing now: alarms to act on, the gravest first, then what is ready at a hive. */

@@ -1,5 +1,6 @@
 import { type InspectionRecord, placedReadings } from '../record/schema.ts'
-import { clean, paints, type Style, wrap } from './style.ts'
+import { clean } from './clean.ts'
+import { paints, type Style, wrap } from './style.ts'
 import { counted, sayDay, sayValue } from './words.ts'
 
 /** The line above a note's report: which note, which day, where, what weather. */

@@ -1,5 +1,5 @@
 import type { FlatReading } from '../record/schema.ts'
-import { clean } from './style.ts'
+import { clean } from './clean.ts'
 import { sayField, sayHive, sayPlace, sayValue } from './words.ts'
 
 /** Where the keeper is just now. */

@@ -1,11 +1,12 @@
 import { type InspectionRecord, placedReadings } from '../record/schema.ts'
 import type { Finding } from '../rules/finding.ts'
+import { clean } from './clean.ts'
 import { asks, doubts } from './doubts.ts'
 import { due, shortDay } from './due.ts'
 import { careLines, findingLine, firstThings, together, watched } from './findings.ts'
 import { head, tally } from './head.ts'
 import { seen } from './seen.ts'
-import { capital, clean, hang, pad, paints, row, type Style, wrap } from './style.ts'
+import { capital, hang, pad, paints, row, type Style, wrap } from './style.ts'
 import { sayHive } from './words.ts'
 
 /** How many lines of a list are shown before it says how many more there are. */

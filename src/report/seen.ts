@@ -1,5 +1,6 @@
 import type { Hive, Reading } from '../record/schema.ts'
-import { clean, paints, type Style } from './style.ts'
+import { clean } from './clean.ts'
+import { paints, type Style } from './style.ts'
 import { sayField, sayPlace, sayValue } from './words.ts'
 
 /** What matters most stands first; the rest keeps its order. */

@@ -2,6 +2,7 @@ import pico from 'picocolors'
 import stringWidth from 'string-width'
 import wrapAnsi from 'wrap-ansi'
 import type { Flag } from '../record/schema.ts'
+import { clean } from './clean.ts'
 
 /** What the reports need to know of the place they are printed to. */
 export interface Style {
@@ -25,13 +26,6 @@ export function paints(style: Style) {
       flag === 'sure' ? text : flag === 'check' ? c.yellowBright(text) : c.magentaBright(text),
   }
 }
-
-/** One line without control or direction marks: what a note holds must not drive the reader's terminal. */
-export const clean = (text: string): string =>
-  text
-    .replace(/\s+/g, ' ')
-    .replace(/[\p{Cc}\p{Cs}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, '')
-    .trim()
 
 export const quoted = (text: string): string => `“${clean(text)}”`
 

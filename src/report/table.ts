@@ -1,6 +1,7 @@
 import type { Hive, InspectionRecord, Reading } from '../record/schema.ts'
+import { clean } from './clean.ts'
 import { head, tally } from './head.ts'
-import { type Cell, capital, clean, hang, paints, quoted, row, type Style, wrap } from './style.ts'
+import { type Cell, capital, hang, paints, quoted, row, type Style, wrap } from './style.ts'
 import { sayField, sayHive, sayValue } from './words.ts'
 
 /**

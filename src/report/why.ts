@@ -1,5 +1,6 @@
 import { type InspectionRecord, placedReadings, type Reading } from '../record/schema.ts'
-import { clean, hang, paints, quoted, type Style } from './style.ts'
+import { clean } from './clean.ts'
+import { hang, paints, quoted, type Style } from './style.ts'
 import { sayHive, sayPlace, sayValue } from './words.ts'
 
 /**

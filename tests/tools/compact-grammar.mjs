@@ -1,102 +1,64 @@
-// Packs the grammar's files for the page, where every byte goes over the air: entries column by column (like stands beside
-// like), the list of common words sorted with what each shares with the word before as a digit.
-import { readFileSync } from 'node:fs'
+// Packs what the page knows of the language, for every byte goes over the air: the lines of all files as one table, column
+// by column (like stands beside like), the lists of words and the weights of calls as their own packers do it.
+import { readdirSync, readFileSync } from 'node:fs'
 import { isDeepStrictEqual } from 'node:util'
-import { isJson, unpackLines, unpackUsage, unpackWords, usageWords } from './unpack-grammar.mjs'
+import { packWeights } from './compact-weights.mjs'
+import { packWordLists } from './compact-words.mjs'
+import { isJson, unpackFiles, valueIn } from './unpack-grammar.mjs'
+
+const folder = new URL('../../grammar/en/', import.meta.url)
 
 /** An esbuild plugin. Fails the build where unpacking would not give back the very same data. */
 export const compactGrammar = {
   name: 'compact-grammar',
   setup(build) {
+    const resolveDir = import.meta.dirname
+    const code = (contents) => ({ contents, loader: 'js', resolveDir })
+    const files = new Map(
+      readdirSync(folder)
+        .map((name) => [name.replace('.json', ''), JSON.parse(readFileSync(new URL(name, folder), 'utf8'))])
+        .filter(([, data]) => Array.isArray(data) && typeof data[0] !== 'string'),
+    )
     build.onLoad({ filter: /[\\/]grammar[\\/]en[\\/]\w+\.json$/ }, ({ path }) => {
-      const data = JSON.parse(readFileSync(path, 'utf8'))
-      // lists of text other than the common words (how the trade sounds) are as short as they get
-      const isText = Array.isArray(data) && isWords(data) && !path.endsWith('common.json')
-      const isUsage = path.endsWith('usage.json')
-      const [unpack, packed] = isUsage
-        ? [unpackUsage, packUsage(data)]
-        : Array.isArray(data) && !isText
-          ? pack(data)
-          : []
-      if (!unpack) return undefined
-      const { name } = unpack
-      if (!isDeepStrictEqual(normal(unpack(packed)), normal(data)))
-        throw new Error(`${path} does not come back as it was`)
-      const code = `import { ${name} } from './unpack-grammar.mjs'\nexport default ${name}(${JSON.stringify(packed)})`
-      return { contents: code, loader: 'js', resolveDir: import.meta.dirname }
+      const [, name] = /(\w+)\.json$/.exec(path)
+      if (/^(common|usage|sounds)$/.test(name)) return code(`export { ${name} as default } from 'packed:words'`)
+      if (files.has(name)) return code(`export { ${name} as default } from 'packed:lines'`)
+      return undefined
     })
+    build.onResolve({ filter: /^packed:/ }, ({ path }) => ({ path, namespace: 'packed' }))
+    build.onLoad({ filter: /^packed:words$/, namespace: 'packed' }, () =>
+      code(`import { unpackWordLists } from './unpack-words.mjs'
+        export const { common, usage, sounds } = unpackWordLists(${JSON.stringify(packWordLists())})`),
+    )
+    build.onLoad({ filter: /^packed:lines$/, namespace: 'packed' }, () =>
+      code(`import { unpackFiles } from './unpack-grammar.mjs'
+        export const { ${[...files.keys()].join()} } = unpackFiles(${JSON.stringify(packFiles(files))})`),
+    )
+    build.onLoad({ filter: /[\\/]hives[\\/]weights\.json$/ }, ({ path }) =>
+      code(`import { unpackWeights } from './unpack-weights.mjs'
+        export default unpackWeights(${JSON.stringify(packWeights(path))})`),
+    )
   },
 }
 
-/** Of a list of words neither the order nor the lines mean anything. */
-const normal = (list) => (Array.isArray(list) && isWords(list) ? list.flatMap((line) => line.split(' ')).sort() : list)
-const isWords = (list) => list.every((entry) => typeof entry === 'string')
-/**
- * Which words follow which, as one text of small numbers: for every row its head and then its words, all as steps
- * through the sorted words, with the counts between them.
- */
-function packUsage({ words, ...tables }) {
-  const ids = new Map(usageWords(words).map((word, id) => [word, id]))
-  const counts = [...new Set(Object.values(tables).flatMap((rows) => rows.join(' ').match(/(?<= )\d+(?= )/g)))]
-  const idOf = (word) => {
-    if (!ids.has(word)) throw new Error(`usage.json: "${word}" is in no line of its words`)
-    return ids.get(word)
-  }
-  const packRows = (rows) => {
-    let heads = []
-    return rows.map((row) => {
-      const [head, rest] = row.split(': ')
-      const now = head.split(' ').map(idOf)
-      const numbers = [now[0] - (heads[0] ?? -1), ...now.slice(1)]
-      heads = now
-      let last = -1
-      for (const part of rest.split(' ')) {
-        const count = /^\d+$/.test(part) ? counts.indexOf(part) : -1
-        numbers.push(count >= 0 ? count : counts.length + idOf(part) - last)
-        last = count >= 0 ? -1 : idOf(part)
-      }
-      return numbers.map(numberToText).join('')
-    })
-  }
-  return [
-    words,
-    counts,
-    Object.entries(tables).map(([name, rows]) => [
-      name,
-      rows[0].split(': ')[0].split(' ').length,
-      packRows(rows).join('\n'),
-    ]),
-  ]
-}
-
-const numberToText = (n) => String.fromCharCode(n < 90 ? 35 + n : 256 + n)
-
-const pack = (list) => (isWords(list) ? [unpackWords, packWords(list)] : [unpackLines, packLines(list)])
-
-/** Entries as `[[key, …], [column, …]]`; a column is a text of one line an entry. */
-function packLines(entries) {
+/** The entries of all files as `[[file, entries, …], [key, …], [column, …]]`; a column is a text of one line an entry. */
+function packFiles(files) {
+  const entries = [...files.values()].flat()
   const keys = [...new Set(entries.flatMap(Object.keys))]
   const columns = keys.map((key) => entries.map((entry) => cell(entry[key])).join('\n'))
-  return [keys, columns]
+  const packed = [[...files].flatMap(([name, { length }]) => [name, length]), keys, columns]
+  const back = unpackFiles(packed)
+  for (const [name, data] of files)
+    if (!isDeepStrictEqual(back[name], data)) throw new Error(`${name}.json does not come back as it was`)
+  return packed
 }
 
-const cell = (value) => {
+/** A value as text: as it is read most cheaply, or JSON where that would not come back. */
+function cell(value) {
   if (value === undefined) return ''
-  const isPlain = typeof value === 'string' && value !== '' && !value.includes('\n') && !isJson.test(value)
-  return isPlain ? value : JSON.stringify(value)
-}
-
-/** Lines of words to one text: for every word how many letters it shares with the one before, and its other letters. */
-function packWords(lines) {
-  const words = lines.flatMap((line) => line.split(' '))
-  let before = ''
-  return words
-    .sort()
-    .map((word) => {
-      let shared = 0
-      while (shared < 9 && shared < word.length && word[shared] === before[shared]) shared++
-      before = word
-      return shared + word.slice(shared)
-    })
-    .join('')
+  const list = Array.isArray(value) && value.every((one) => typeof one === 'string') ? value : [value]
+  const text = list.join(';').replaceAll(' / ', '/') + (list === value && list.length === 1 ? ';' : '')
+  const isText = text !== '' && !text.includes('\n') && !isJson.test(text)
+  const isSame = isText && isDeepStrictEqual(valueIn(text), value)
+  return isSame ? text : JSON.stringify(value)
 }

@@ -1,6 +1,7 @@
 import { basename } from 'node:path'
 import type { Waiting } from '../../logbook/logbook.ts'
-import { clean, paints, type Style } from '../../report/style.ts'
+import { clean } from '../../report/clean.ts'
+import { paints, type Style } from '../../report/style.ts'
 import { counted, sayHive } from '../../report/words.ts'
 import { nearLabel } from '../near-labels.ts'
 import type { JudgedNote, ReadNote } from './task.ts'

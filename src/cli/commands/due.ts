@@ -1,4 +1,5 @@
-import { clean, paints } from '../../report/style.ts'
+import { clean } from '../../report/clean.ts'
+import { paints } from '../../report/style.ts'
 import { localDay } from '../days.ts'
 import { type DueOfVisit, dueOver } from '../due-list.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'

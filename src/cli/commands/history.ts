@@ -1,6 +1,7 @@
 import { plot } from 'asciichart'
+import { clean } from '../../report/clean.ts'
 import { intervalPlot } from '../../report/interval-plot.ts'
-import { clean, paints } from '../../report/style.ts'
+import { paints } from '../../report/style.ts'
 import { type VisitField, type VisitValue, visitFields, visitValues } from '../../report/visit.ts'
 import { counted, sayField } from '../../report/words.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'

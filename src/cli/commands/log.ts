@@ -1,6 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
 import { type InspectionRecord, placedReadings, type Reading } from '../../record/schema.ts'
-import { clean } from '../../report/style.ts'
+import { clean } from '../../report/clean.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'
 import { noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'

@@ -1,6 +1,6 @@
 import { applyCorrections } from '../../corrections/apply.ts'
 import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
-import { clean } from '../../report/style.ts'
+import { clean } from '../../report/clean.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints } from '../../yard.ts'
 import { noteForLogbook } from '../batch/read-note.ts'

@@ -1,4 +1,4 @@
-import { clean } from '../../report/style.ts'
+import { clean } from '../../report/clean.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'
 import { readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'

@@ -1,4 +1,4 @@
-import { clean } from '../../report/style.ts'
+import { clean } from '../../report/clean.ts'
 import { sayHive } from '../../report/words.ts'
 import type { Terminal } from '../terminal.ts'
 import { askKey } from './ask.ts'

@@ -1,7 +1,8 @@
 import wrapAnsi from 'wrap-ansi'
 import type { RowAnswer } from '../../corrections/choices.ts'
 import type { Question, Row } from '../../corrections/questions.ts'
-import { capital, clean, paints, type Style } from '../../report/style.ts'
+import { clean } from '../../report/clean.ts'
+import { capital, paints, type Style } from '../../report/style.ts'
 import { sayField, sayHive, sayPlace, sayValue } from '../../report/words.ts'
 import { clock } from '../../transcript/clock.ts'
 

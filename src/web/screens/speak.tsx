@@ -1,9 +1,9 @@
-import { memo } from 'preact/compat'
 import { useState } from 'preact/hooks'
 import type { Alarm, Understood } from '../../live/answer.ts'
 import { sayField, sayHive, sayValue } from '../../report/words.ts'
 import { type Page, usePage } from '../page.ts'
 import { FlagWord } from '../parts/flag.tsx'
+import { memo } from '../parts/memo.tsx'
 import { Promised } from '../parts/promised.tsx'
 import { Signboard } from '../parts/signboard.tsx'
 import type { Heard } from '../visit/visit-in-hand.ts'
@@ -68,42 +68,50 @@ function Beginning({ page }: { page: Page }) {
   )
 }
 
-const AnswerCard = memo(function AnswerCard({ heard, isLatest = false }: { heard: Heard; isLatest?: boolean }) {
-  const { words, answer } = heard
-  const { understood, takenBack, alarms, where, isCommand, lines } = answer
-  const isEmpty = understood.length + takenBack.length + alarms.length === 0
-  const other = (hive: string): string => (hive !== where.hive && hive !== '' ? `${sayHive(hive)}, ` : '')
-  return (
-    <article class={isLatest ? 'answer is-latest' : 'answer'}>
-      {understood.length > 0 && (
-        <ul class="understood">
-          {understood.map((one) => (
-            <li key={`${one.hive} ${one.box} ${one.frame} ${one.side} ${one.field} ${one.start} ${one.value}`}>
-              {other(one.hive)}
-              {valueWords(one)}{' '}
-              <FlagWord flag={one.flag} words={one.flag === 'guess' ? 'a guess: say it again' : 'check'} />
-            </li>
-          ))}
-        </ul>
-      )}
-      {takenBack.map((one) => (
-        <p key={`${one.field} ${one.start}`} class="taken-back">
-          Taken back: {other(one.hive)}
-          {valueWords(one)}
-        </p>
-      ))}
-      {isEmpty && isCommand && lines.length > 0 && (
-        <ul class="reply">
-          {lines.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
-      )}
-      {isEmpty && !isCommand && <p class="no-value">{answer.moved ? 'Here now.' : 'Kept; no value in it.'}</p>}
-      <p class="words">“{words}”</p>
-    </article>
-  )
-})
+interface CardProps {
+  readonly heard: Heard
+  readonly isLatest?: boolean
+}
+
+const AnswerCard = memo(
+  function AnswerCard({ heard, isLatest = false }: CardProps) {
+    const { words, answer } = heard
+    const { understood, takenBack, alarms, where, isCommand, lines } = answer
+    const isEmpty = understood.length + takenBack.length + alarms.length === 0
+    const other = (hive: string): string => (hive !== where.hive && hive !== '' ? `${sayHive(hive)}, ` : '')
+    return (
+      <article class={isLatest ? 'answer is-latest' : 'answer'}>
+        {understood.length > 0 && (
+          <ul class="understood">
+            {understood.map((one) => (
+              <li key={`${one.hive} ${one.box} ${one.frame} ${one.side} ${one.field} ${one.start} ${one.value}`}>
+                {other(one.hive)}
+                {valueWords(one)}{' '}
+                <FlagWord flag={one.flag} words={one.flag === 'guess' ? 'a guess: say it again' : 'check'} />
+              </li>
+            ))}
+          </ul>
+        )}
+        {takenBack.map((one) => (
+          <p key={`${one.field} ${one.start}`} class="taken-back">
+            Taken back: {other(one.hive)}
+            {valueWords(one)}
+          </p>
+        ))}
+        {isEmpty && isCommand && lines.length > 0 && (
+          <ul class="reply">
+            {lines.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        )}
+        {isEmpty && !isCommand && <p class="no-value">{answer.moved ? 'Here now.' : 'Kept; no value in it.'}</p>}
+        <p class="words">“{words}”</p>
+      </article>
+    )
+  },
+  (before, now) => before.heard === now.heard && before.isLatest === now.isLatest,
+)
 
 const valueWords = ({ field, value, unit }: Understood): string => `${sayField(field)} ${sayValue(value, unit)}`
 
