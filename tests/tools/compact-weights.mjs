@@ -1,4 +1,4 @@
-// Packs the weights of calls (src/hives/weights.json, `kind|cue`): each cue is spelled once, its weights stand in columns.
+// Packs the weights of calls (src/hives/weights.json): its names as sorted words are packed, what they weigh beside them.
 import { readFileSync } from 'node:fs'
 import { isDeepStrictEqual } from 'node:util'
 import { frontCoded } from './compact-words.mjs'
@@ -7,12 +7,9 @@ import { unpackWeights } from './unpack-weights.mjs'
 /** What `unpackWeights` takes. Throws where it would not give back the very same weights. */
 export function packWeights(path) {
   const weights = JSON.parse(readFileSync(path, 'utf8'))
-  const parted = Object.keys(weights).map((key) => [key.slice(0, key.indexOf('|')), key.slice(key.indexOf('|') + 1)])
-  const kinds = [...new Set(parted.map(([kind]) => kind))]
-  const cues = [...new Set(parted.map(([, cue]) => cue))].sort()
-  const hundredths = (key) => (key in weights ? Math.round(weights[key] * 100) : '')
-  const rows = cues.map((cue) => kinds.map((kind) => hundredths(`${kind}|${cue}`)).join(','))
-  const packed = [kinds, frontCoded(cues), rows.map((row) => row.replace(/,+$/, '')).join(' ')]
+  const names = Object.keys(weights).sort()
+  const values = names.map((name) => weights[name])
+  const packed = [frontCoded(names), values.join(' '), values.every((value) => typeof value === 'number')]
   if (!isDeepStrictEqual(unpackWeights(packed), weights)) throw new Error(`${path} does not come back as it was`)
   return packed
 }
