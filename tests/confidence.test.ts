@@ -9,10 +9,10 @@ const tool = (name: string) => import(/* @vite-ignore */ new URL(`./tools/${name
 const { fitLogistic } = await tool('logistic')
 const { auc, brier, calibrationError, cutFor } = await tool('reliability')
 
-const names = Object.keys(WEIGHTS.features)
+const names = [...new Set([...Object.keys(WEIGHTS.value.features), ...Object.keys(WEIGHTS.hive.features)])]
 /** Any mix of features of any size, those without a weight among them. */
 const anyFeatures = fc.dictionary(
-  fc.constantFrom(...names, 'unheardOf', 'group did', 'field queen.seen'),
+  fc.constantFrom(...names, 'unheardOf', 'group did', 'group visit', 'field queen.seen'),
   fc.double({ min: 0, max: 2, noNaN: true }),
 )
 const all = { seed: 1, numRuns: 500 }
@@ -40,7 +40,9 @@ describe('confidence', () => {
   test.each(['repair', 'hiveRepair', 'deniedAcross', 'noteStrange', 'unsureEngine', 'unsureStretch', 'conflict'])(
     'never rises with more of %s, and falls',
     (name) => {
-      expect(WEIGHTS.features[name]).toBeLessThan(0)
+      const sizes = [WEIGHTS.value, WEIGHTS.hive].flatMap((model) => model.features[name] ?? [])
+      expect(sizes.length).toBeGreaterThan(0)
+      for (const size of sizes) expect(size).toBeLessThan(0)
       fc.assert(
         fc.property(anyFeatures, fc.double({ min: 0, max: 1, noNaN: true }), (features, more) => {
           const less = { ...features, [name]: features[name] ?? 0 }
@@ -51,22 +53,29 @@ describe('confidence', () => {
     },
   )
 
-  test('explains itself: the contributions add up to the log-odds', () => {
+  test('explains itself: what the features add gives the chances, and these the confidence', () => {
     fc.assert(
       fc.property(anyFeatures, (features) => {
-        const sum = explainConfidence(features).reduce((total, [, , contribution]) => total + contribution, 0)
-        const stated = confidenceOf(features)
-        expect(Math.abs(1 / (1 + Math.exp(-sum)) - stated)).toBeLessThanOrEqual(0.001)
+        const parts = explainConfidence(features)
+        let product = 1
+        for (const { chance, adds } of parts) {
+          const odds = adds.reduce((sum, { adds: x }) => sum + x, 0)
+          expect(chance).toBeCloseTo(1 / (1 + Math.exp(-odds)), 9)
+          product *= chance
+        }
+        expect(Math.abs(product - confidenceOf(features))).toBeLessThanOrEqual(0.001)
+        // what belongs to the whole visit has no hive to be right or wrong
+        expect(parts.map(({ part }) => part)).toEqual(features['group visit'] ? ['value'] : ['value', 'hive'])
       }),
       all,
     )
   })
 
-  test('the weightiest contribution stands first', () => {
-    const sizes = explainConfidence({ conflict: 1, repair: 0.3, 'group did': 1 }).map(([, , contribution]) =>
-      Math.abs(contribution),
-    )
-    expect(sizes).toEqual([...sizes].sort((a, b) => b - a))
+  test('the weightiest feature stands first', () => {
+    for (const { adds } of explainConfidence({ conflict: 1, repair: 0.3, hiveAgo: 0.5, 'group did': 1 })) {
+      const sizes = adds.map(({ adds: x }) => Math.abs(x))
+      expect(sizes).toEqual([...sizes].sort((a, b) => b - a))
+    }
   })
 
   test('cuts part the flags in order', () => {
@@ -77,7 +86,7 @@ describe('confidence', () => {
   })
 
   test('fields with a weight of their own exist', () => {
-    expect(Object.keys(WEIGHTS.fields).filter((field) => !fieldInfo(field))).toEqual([])
+    expect(Object.keys(WEIGHTS.value.fields).filter((field) => !fieldInfo(field))).toEqual([])
   })
 })
 

@@ -2,17 +2,25 @@ import type { Flag } from './schema.ts'
 import type { Draft } from './state.ts'
 import fitted from './weights.json' with { type: 'json' }
 
-/**
- * One probability a reading: a logistic model over features that a person can follow, with weights fitted on labelled
- * notes (`npm run calibrate` writes `weights.json`). A feature that is 0 or absent adds nothing. Weights are log-odds.
- */
-export interface Weights {
+/** A logistic model over features that a person can follow. Weights are log-odds; a feature that is 0 or absent adds nothing. */
+export interface Model {
   /** Before any feature. */
   readonly base: number
   readonly features: Readonly<Record<string, number>>
   /** What kind of field it is, on top of the common model; and single fields on top of that. */
   readonly groups: Readonly<Record<string, number>>
   readonly fields: Readonly<Record<string, number>>
+}
+
+/**
+ * A reading is right if what it says was said of some hive, and if it is this hive. The two go wrong for reasons of their
+ * own, so each has a model, and the probability of a reading is their product. Both are fitted on labelled notes
+ * (`npm run calibrate` writes `weights.json`).
+ */
+export interface Weights {
+  readonly value: Model
+  /** That the hive is right if the value is; what belongs to the whole visit has no hive. */
+  readonly hive: Model
   /** Cuts on the probability: `sure` from here up, `check` from the second up, else `guess`. */
   readonly cuts: { readonly sure: number; readonly check: number }
 }
@@ -50,29 +58,54 @@ export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'featu
   return out
 }
 
-function weightOf(name: string, weights: Weights): number {
-  if (name.startsWith('group ')) return weights.groups[name.slice(6)] ?? 0
-  if (name.startsWith('field ')) return weights.fields[name.slice(6)] ?? 0
-  return weights.features[name] ?? 0
+const PARTS = ['value', 'hive'] as const
+export type Part = (typeof PARTS)[number]
+
+function weightOf(name: string, model: Model): number {
+  if (name.startsWith('group ')) return model.groups[name.slice(6)] ?? 0
+  if (name.startsWith('field ')) return model.fields[name.slice(6)] ?? 0
+  return model.features[name] ?? 0
 }
 
 const sigmoid = (x: number): number => 1 / (1 + Math.exp(-x))
 
-/** The probability that a reading with these features is right, strictly between 0 and 1. */
-export function confidenceOf(features: Readonly<Record<string, number>>, weights: Weights = WEIGHTS): number {
-  let sum = weights.base
-  for (const [name, size] of Object.entries(features)) sum += weightOf(name, weights) * size
-  return Math.min(0.999, Math.max(0.001, Math.round(sigmoid(sum) * 1000) / 1000))
+/** The models that have a say in a reading with these features. */
+const partsOf = (features: Readonly<Record<string, number>>): readonly Part[] =>
+  features['group visit'] ? ['value'] : PARTS
+
+function oddsOf(features: Readonly<Record<string, number>>, model: Model): number {
+  let sum = model.base
+  for (const [name, size] of Object.entries(features)) sum += weightOf(name, model) * size
+  return sum
 }
 
-/** What each feature adds to the log-odds: name, size, contribution; the weightiest first, the base among them. */
+/** The probability that a reading with these features is right, strictly between 0 and 1. */
+export function confidenceOf(features: Readonly<Record<string, number>>, weights: Weights = WEIGHTS): number {
+  let chance = 1
+  for (const part of partsOf(features)) chance *= sigmoid(oddsOf(features, weights[part]))
+  return Math.min(0.999, Math.max(0.001, Math.round(chance * 1000) / 1000))
+}
+
+/** Why one half of a reading is as likely as it is. */
+export interface Explanation {
+  readonly part: Part
+  readonly chance: number
+  /** What each feature adds to the log-odds, the weightiest first, the base among them. */
+  readonly adds: readonly { readonly name: string; readonly size: number; readonly adds: number }[]
+}
+
+/** What each feature adds, for the value and for its hive; the confidence is the product of their chances. */
 export function explainConfidence(
   features: Readonly<Record<string, number>>,
   weights: Weights = WEIGHTS,
-): [name: string, size: number, contribution: number][] {
-  const out: [string, number, number][] = [['base', 1, weights.base]]
-  for (const [name, size] of Object.entries(features)) out.push([name, size, weightOf(name, weights) * size])
-  return out.sort((a, b) => Math.abs(b[2]) - Math.abs(a[2]))
+): Explanation[] {
+  return partsOf(features).map((part) => {
+    const model = weights[part]
+    const adds = [{ name: 'base', size: 1, adds: model.base }]
+    for (const [name, size] of Object.entries(features)) adds.push({ name, size, adds: weightOf(name, model) * size })
+    adds.sort((a, b) => Math.abs(b.adds) - Math.abs(a.adds))
+    return { part, chance: sigmoid(oddsOf(features, model)), adds }
+  })
 }
 
 export const flagOf = (confidence: number, { cuts }: Weights = WEIGHTS): Flag =>

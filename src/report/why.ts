@@ -1,3 +1,4 @@
+import { explainConfidence } from '../record/confidence.ts'
 import { type InspectionRecord, placedReadings, type Reading } from '../record/schema.ts'
 import { clean } from './clean.ts'
 import { hang, paints, quoted, type Style } from './style.ts'
@@ -40,10 +41,10 @@ function explain(place: string, reading: Reading, style: Style): string {
     const meant = taken === undefined ? '' : ` taken for ${quoted(taken)}`
     out.push(hang('  words  ', `${quoted(quote)}${meant} ${start}-${end}, by ${clean(by)}`, style.width))
   }
-  const features = Object.entries(reading.features)
-    .sort(([, a], [, b]) => Math.abs(b) - Math.abs(a))
-    .map(([name, size]) => `${clean(name)} ${signed(size)}`)
-  if (features.length > 0) out.push(hang('  counts ', features.join(', '), style.width))
+  for (const { part, chance, adds } of explainConfidence(reading.features)) {
+    const told = adds.filter((x) => Math.abs(x.adds) >= 0.005).map((x) => `${clean(x.name)} ${signed(x.adds)}`)
+    out.push(hang(`  ${part.padEnd(6)} `, `${chance.toFixed(2)}: ${told.join(', ')}`, style.width))
+  }
   for (const { value: other, confidence, why: reason, quote } of reading.alternatives) {
     const words = quote === undefined ? '' : ` ${quoted(quote)}`
     out.push(
@@ -57,4 +58,4 @@ function explain(place: string, reading: Reading, style: Style): string {
   return out.join('\n')
 }
 
-const signed = (size: number) => (size < 0 ? '' : '+') + String(Math.round(size * 100) / 100)
+const signed = (x: number): string => (x < 0 ? '−' : '+') + Math.abs(x).toFixed(2)

@@ -2,7 +2,7 @@
 // usage: node tests/tools/calibrate.mjs [--dry] [--features] [--shrink N]
 // --dry writes nothing; --features prints how each feature goes with wrong readings; --shrink tries another strength.
 //
-// Logistic regression with shrinkage, on the notes for work as written and bare. The grammar grew on these notes and reads
+// Two logistic regressions with shrinkage (src/record/confidence.ts: the value, and its hive), on the notes for work as written and bare. The grammar grew on these notes and reads
 // them better than new ones; the model is therefore fitted on readings of a grammar that lacks, for each note, the lines
 // that no other note needs. All figures named "cross-validated" are by note as well: no reading is scored by a model, or
 // flagged by a cut, that saw its note; and its hives are followed with weights that did not see it (hives.mjs). Notes kept
@@ -68,9 +68,34 @@ const rows = read(notes, (note) => ({
   hiveWeights: hiveWeights.get(note),
 }))
 const now = read(notes, (note) => ({ hiveWeights: hiveWeights.get(note) }))
-const columns = columnsOf(rows)
-for (const row of [...rows, ...now]) place(row)
-const weights = fitLogistic(rows, columns)
+/** What the reading of a hive tells, and what may have moved a reading to another hive. */
+const TELLS_OF_HIVE =
+  /^(hive|manyHives|nextHive|names(Between|Passed)|noHive|oneHive|guessedName|weakName|barelyName|severalHives|backToHive|note|sameField|dialogue|unmarked|conflict|near|cue|unread|longUtterance|far|frameInHand|group )/
+/** Of the hive alone: nothing that tells whether the value is right. */
+const ONLY_OF_HIVE =
+  /^(hive(?!Clashes|Repeats)|manyHives|nextHive|names(Between|Passed)|noHive|oneHive|guessedName|weakName|barelyName|severalHives|backToHive)/
+const hasHive = ({ features }) => !features['group visit']
+const models = [
+  {
+    part: 'value',
+    takes: (name) => !ONLY_OF_HIVE.test(name),
+    concerns: () => true,
+    learnsFrom: () => true,
+    target: (row) => (row.isValueRight ? 1 : 0),
+  },
+  {
+    part: 'hive',
+    takes: (name) => TELLS_OF_HIVE.test(name),
+    concerns: hasHive,
+    learnsFrom: (row) => hasHive(row) && row.isValueRight,
+    target: (row) => (row.isRight ? 1 : 0),
+  },
+]
+for (const row of [...rows, ...now]) row.y = row.isRight ? 1 : 0
+for (const model of models) {
+  model.columns = columnsOf(rows.filter(model.learnsFrom), model.takes)
+  model.weights = fitPart(model, rows)
+}
 crossValidate()
 const sure = cutFor(now, MAY_BE_WRONG)
 const check = Math.min(sure, halfWrongBelow(rows))
@@ -82,17 +107,17 @@ for (const part of ['kept', 'own kept']) printKept(part)
 if (!asked.dry) writeFileSync(new URL('src/record/weights.json', root), `${JSON.stringify(fitted, null, 2)}\n`)
 
 /** The columns of the model: base, features, groups, fields. */
-function columnsOf(data) {
+function columnsOf(data, takes) {
   const seen = new Map()
   for (const { note, features } of data)
-    for (const name of Object.keys(features)) {
+    for (const name of Object.keys(features).filter(takes)) {
       const count = seen.get(name) ?? { readings: 0, notes: new Set() }
       count.readings++
       count.notes.add(note)
       seen.set(name, count)
     }
   const out = [{ name: 'base', shrink: 1e-6 }]
-  const names = new Set([...Object.keys(FORCED), ...seen.keys()])
+  const names = new Set([...Object.keys(FORCED).filter(takes), ...seen.keys()])
   for (const name of [...names].sort()) {
     const count = seen.get(name)
     const isCommon = count && count.readings >= ENOUGH.readings && count.notes.size >= ENOUGH.notes
@@ -103,20 +128,28 @@ function columnsOf(data) {
   return out
 }
 
-/** A reading as the fit takes it. */
-function place(row) {
+/** A reading as one model takes it: columns and sizes. */
+function placed({ features }, columns) {
   const pairs = [[0, 1]]
   columns.forEach(({ name }, j) => {
-    const size = row.features[name]
+    const size = features[name]
     if (j > 0 && size) pairs.push([j, size])
   })
-  row.at = pairs.map(([j]) => j)
-  row.size = pairs.map(([, size]) => size)
-  row.y = row.isRight ? 1 : 0
+  return { at: pairs.map(([j]) => j), size: pairs.map(([, size]) => size) }
 }
 
-function chance(row, w) {
-  return sigmoid(row.at.reduce((sum, j, i) => sum + w[j] * row.size[i], 0))
+function fitPart({ columns, learnsFrom, target, weights }, data) {
+  const cases = data.filter(learnsFrom).map((row) => ({ ...placed(row, columns), y: target(row) }))
+  return fitLogistic(cases, columns, { start: weights })
+}
+
+/** The product of what the models say; `weights` are theirs, in order. */
+function chance(row, weights) {
+  return models.reduce((product, { columns, concerns }, m) => {
+    if (!concerns(row)) return product
+    const { at, size } = placed(row, columns)
+    return product * sigmoid(at.reduce((sum, j, i) => sum + weights[m][j] * size[i], 0))
+  }, 1)
 }
 
 /** Gives every reading the probability `p` of a model that did not see its note, and the flag of a cut that did not. */
@@ -125,7 +158,7 @@ function crossValidate() {
   const inFold = (data, k) => data.filter(({ note }) => fold.get(note) === k)
   const others = (data, k) => data.filter(({ note }) => fold.get(note) !== k)
   for (let k = 0; k < FOLDS; k++) {
-    const w = fitLogistic(others(rows, k), columns, { start: weights })
+    const w = models.map((model) => fitPart(model, others(rows, k)))
     for (const row of [...inFold(rows, k), ...inFold(now, k)]) row.p = chance(row, w)
   }
   for (let k = 0; k < FOLDS; k++) {
@@ -146,18 +179,21 @@ function halfWrongBelow(data) {
 }
 
 function asWeights() {
-  const out = { base: 0, features: {}, groups: {}, fields: {}, cuts: {} }
   const round = (x) => Math.round(x * 1000) / 1000
-  columns.forEach(({ name }, j) => {
-    const weight = round(weights[j])
-    if (name === 'base') out.base = weight
-    else if (weight === 0) return
-    else if (name.startsWith('group ')) out.groups[name.slice(6)] = weight
-    else if (name.startsWith('field ')) out.fields[name.slice(6)] = weight
-    else out.features[name] = weight
-  })
-  out.cuts = { sure: Math.ceil(sure * 1000) / 1000, check: round(check) }
-  return out
+  const out = {}
+  for (const { part, columns, weights } of models) {
+    const model = { base: 0, features: {}, groups: {}, fields: {} }
+    columns.forEach(({ name }, j) => {
+      const weight = round(weights[j])
+      if (name === 'base') model.base = weight
+      else if (weight === 0) return
+      else if (name.startsWith('group ')) model.groups[name.slice(6)] = weight
+      else if (name.startsWith('field ')) model.fields[name.slice(6)] = weight
+      else model.features[name] = weight
+    })
+    out[part] = model
+  }
+  return { ...out, cuts: { sure: Math.ceil(sure * 1000) / 1000, check: round(check) } }
 }
 
 function percent(x) {
@@ -217,8 +253,11 @@ function printFlags() {
 function printKept(part) {
   const data = read(notesOf(inside, root, part))
   for (const row of data) {
-    place(row)
-    row.p = chance(row, weights)
+    row.y = row.isRight ? 1 : 0
+    row.p = chance(
+      row,
+      models.map(({ weights }) => weights),
+    )
   }
   console.log()
   for (const isBare of [false, true]) {
@@ -234,24 +273,25 @@ function printKept(part) {
 /** How often readings with a feature are wrong, against those without it; and the weight that the fit gave it. */
 function printFeatures() {
   const wrong = rows.filter(({ y }) => !y).length
-  const lines = columns.slice(1).map(({ name }, j) => {
+  const weightIn = (name) =>
+    models.map(({ columns, weights }) => weights[columns.findIndex((column) => column.name === name)]?.toFixed(2) ?? '')
+  const names = new Set(models.flatMap(({ columns }) => columns.slice(1).map(({ name }) => name)))
+  const lines = [...names].map((name) => {
     const on = rows.filter(({ features }) => features[name])
     const bad = on.filter(({ y }) => !y).length
     const odds = (bad + 0.5) / (on.length - bad + 0.5)
     const oddsElse = (wrong - bad + 0.5) / (rows.length - on.length - wrong + bad + 0.5)
-    return {
-      name,
-      on: on.length,
-      notes: new Set(on.map(({ note }) => note)).size,
-      ratio: odds / oddsElse,
-      weight: weights[j + 1],
-    }
+    return { name, on: on.length, notes: new Set(on.map(({ note }) => note)).size, ratio: odds / oddsElse }
   })
-  console.log('feature                        readings notes  odds of being wrong   weight')
-  for (const { name, on, notes, ratio, weight } of lines.sort((a, b) => b.ratio - a.ratio))
+  console.log('feature                        readings notes  odds of being wrong    value     hive')
+  for (const { name, on, notes, ratio } of lines.sort((a, b) => b.ratio - a.ratio))
     if (!name.startsWith('field '))
       console.log(
-        `${name.padEnd(30)} ${String(on).padStart(8)} ${String(notes).padStart(5)} ${ratio.toFixed(2).padStart(20)} ${weight.toFixed(2).padStart(8)}`,
+        `${name.padEnd(30)} ${String(on).padStart(8)} ${String(notes).padStart(5)} ${ratio.toFixed(2).padStart(20)} ${weightIn(
+          name,
+        )
+          .map((x) => x.padStart(8))
+          .join(' ')}`,
       )
   console.log()
 }

@@ -54,18 +54,27 @@ export function linesOfOneNote({ linesIn }, notes) {
   return out
 }
 
-/** Every judged reading of some notes: note, features, whether it is right, whether the note was read bare. */
+const anyHive = (fact) => ({ ...fact, hive: '' })
+
+/**
+ * Every judged reading of some notes: note, features, whether it is right, whether its value is right at this hive or
+ * another, whether the note was read bare.
+ */
 export function judgedReadings({ readNote, placedReadings }, notes, optionsFor = () => ({})) {
   const out = []
   for (const { note, gold, inputs } of notes) {
     const options = optionsFor(note)
+    const ofAnyHive = { ...gold, facts: gold.facts.map(anyHive), optional: (gold.optional ?? []).map(anyHive) }
     for (const [form, input] of Object.entries(inputs)) {
       const record = readNote(input, { name: note, date: gold.date, ...options })
-      const said = placedReadings(record).map(({ reading, ...place }) => ({ ...reading, ...place }))
+      const said = placedReadings(record).map(({ reading, ...place }, nth) => ({ ...reading, ...place, nth }))
       const { judged } = scoreReadings([gold], new Map([[note, said]]))
+      const loosely = scoreReadings([ofAnyHive], new Map([[note, said.map(anyHive)]])).judged
+      const isThere = new Set(loosely.filter(({ isRight }) => isRight).map(({ reading }) => reading.nth))
       for (const { isRight, reading } of judged) {
         const { field, value, quote, features, how, hive } = reading
-        out.push({ note, isBare: form === 'bare', isRight, how, hive, field, value, quote, features })
+        const isValueRight = isRight || isThere.has(reading.nth)
+        out.push({ note, isBare: form === 'bare', isRight, isValueRight, how, hive, field, value, quote, features })
       }
     }
   }
