@@ -114,8 +114,22 @@ export interface Due {
 /** The best ways through a note up to one call, the best first. */
 type Beam = readonly Path[]
 
+/** A way that takes a call, and the one of the next beam that it became or was merged into. */
+interface Take {
+  readonly from: Path
+  readonly to: Path
+  readonly gain: number
+}
+
+/** A call that was gone over: the ways after it, and how those that take it came about. */
+export interface Step {
+  readonly weighed: Weighed
+  readonly beam: Beam
+  readonly takes: readonly Take[]
+}
+
 /** Goes over one call: each way leaves it or takes it. */
-function over(beam: Beam, weighed: Weighed, base: number, weights: Weights): Beam {
+function over(beam: Beam, weighed: Weighed, base: number, weights: Weights): Step {
   const grown = [...beam]
   for (const path of beam) {
     if (path.call && path.call.call.end > weighed.call.start) continue
@@ -135,16 +149,17 @@ function over(beam: Beam, weighed: Weighed, base: number, weights: Weights): Bea
     })
   }
   grown.sort((a, b) => b.score - a.score)
-  const kept: Path[] = []
-  const keys = new Set<string>()
+  const kept = new Map<string, Path>()
+  const takes: Take[] = []
   for (const path of grown) {
     const key = `${path.labels.join('+')}|${path.call?.word ?? ''}`
-    if (keys.has(key)) continue
-    keys.add(key)
-    kept.push(path)
-    if (kept.length === BEAM) break
+    const known = kept.get(key)
+    if (!known && kept.size === BEAM) continue
+    if (!known) kept.set(key, path)
+    if (path.call === weighed)
+      takes.push({ from: path.before!, to: known ?? path, gain: path.score - path.before!.score })
   }
-  return kept
+  return { weighed, beam: [...kept.values()], takes }
 }
 
 /**
@@ -165,15 +180,19 @@ export function follow(calls: readonly Weighed[], weights: Weights, due: readonl
   }
   for (const weighed of calls) {
     charge(weighed.call.start)
-    beam = over(beam, weighed, sum(weighed.cues, weights), weights)
+    beam = over(beam, weighed, sum(weighed.cues, weights), weights).beam
   }
   charge(Number.POSITIVE_INFINITY)
   return [...beam].sort((a, b) => b.score - a.score)
 }
 
-/** The best way through a note that grows: what is the same as when it was asked last is not gone over again. */
-export function createWalk(weights: Weights): { best(calls: readonly Weighed[]): Path } {
-  const gone: { readonly weighed: Weighed; readonly beam: Beam }[] = []
+/** The way through a note that grows: what is the same as when it was asked last is not gone over again. */
+export function createWalk(weights: Weights): {
+  best(calls: readonly Weighed[]): Path
+  /** The calls that were gone over for it. */
+  steps(): readonly Step[]
+} {
+  const gone: Step[] = []
   return {
     best(calls) {
       let same = 0
@@ -181,9 +200,10 @@ export function createWalk(weights: Weights): { best(calls: readonly Weighed[]):
       gone.length = same
       for (const weighed of calls.slice(same)) {
         const beam = gone[gone.length - 1]?.beam ?? [START]
-        gone.push({ weighed, beam: over(beam, weighed, sum(weighed.cues, weights), weights) })
+        gone.push(over(beam, weighed, sum(weighed.cues, weights), weights))
       }
       return gone[gone.length - 1]?.beam[0] ?? START
     },
+    steps: () => gone,
   }
 }

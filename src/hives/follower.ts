@@ -2,6 +2,7 @@ import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
 import { type MaybeCall, maybeCalls } from './calls.ts'
 import { createWalk, goesTo, type Path, stepCues, sum, type Weighed, type Weights } from './follow.ts'
+import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
 import { createScales } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
@@ -16,6 +17,8 @@ export interface HiveCall {
   readonly taken: boolean
   /** How much the way through the whole note gains by taking it; below 0 it loses. */
   readonly worth: number
+  /** By how much the best way through the note beats the best one with another hive in hand after this call. */
+  readonly margin: number
 }
 
 export interface HiveFollower {
@@ -92,7 +95,8 @@ export function createFollower(
     weighed,
     calls(note, misheard) {
       const all = weighed(note, misheard)
-      return alongside(walk.best(all), all, weights)
+      const best = walk.best(all)
+      return alongside(best, all, weights, marginsOf(walk.steps()))
     },
     mark() {
       marked = heard.length
@@ -107,7 +111,7 @@ export function createFollower(
 }
 
 /** Every call that a path takes or leaves, and what it is worth there (worked out when asked for). */
-function alongside(best: Path, all: readonly Weighed[], weights: Weights): HiveCall[] {
+function alongside(best: Path, all: readonly Weighed[], weights: Weights, margins: readonly number[]): HiveCall[] {
   const taken = new Map<Weighed, Path>()
   let begin = best
   for (let at = best; at.call && at.before; at = at.before) {
@@ -115,7 +119,7 @@ function alongside(best: Path, all: readonly Weighed[], weights: Weights): HiveC
     begin = at.before
   }
   let path = begin
-  return all.flatMap((weighed): HiveCall[] => {
+  return all.flatMap((weighed, i): HiveCall[] => {
     const { start, end, kind } = weighed.call
     const here = taken.get(weighed)
     const labels = here ? here.labels : goesTo(path, weighed.call)
@@ -129,6 +133,7 @@ function alongside(best: Path, all: readonly Weighed[], weights: Weights): HiveC
         kind,
         labels,
         taken: here !== undefined,
+        margin: margins[i]!,
         get worth() {
           return sum(weighed.cues, weights) + sum(stepCues(from, weighed, labels), weights)
         },

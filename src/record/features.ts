@@ -1,4 +1,5 @@
 import type { HiveCall } from '../hives/follower.ts'
+import { CERTAIN } from '../hives/margin.ts'
 import { Break, isUnmarked, type Word } from '../language/word.ts'
 import type { Meaning, Mention, StandingKind } from '../reading/mention.ts'
 import { fieldInfo } from './fields.ts'
@@ -347,12 +348,18 @@ export function addNoteFeatures(drafts: readonly Draft[], { state, read, length,
   }
 }
 
-/** How plainly the hive in hand was called, and how nearly another one was since; scaled to about 0 to 1. */
+/**
+ * How plainly the hive in hand was called, how nearly another one was since, and how much worse the whole note would hang
+ * together with another hive in hand; scaled to about 0 to 1.
+ */
 function addCallFeatures(out: Features, calls: readonly HiveCall[], callAt: number, start: number, hive: string): void {
   if (out.hiveBeside) return
   let i = calls.length
   while (i > 0 && calls[i - 1]!.start >= start) i--
   let rival = Number.NEGATIVE_INFINITY
+  const margin = calls[i - 1]?.margin ?? CERTAIN
+  add(out, 'hiveMargin', Math.min(1.5, margin / 4))
+  add(out, 'hiveClose', Math.max(0, 1 - margin))
   for (i--; i >= 0 && calls[i]!.start >= callAt; i--) {
     const call = calls[i]!
     if (call.start === callAt && call.taken) add(out, 'hiveWorth', Math.min(1.5, Math.max(0, call.worth) / 4))

@@ -45,6 +45,8 @@ const FORCED = {
   boxGuessed: { sign: -1 },
   weakName: { sign: -1 },
   hiveWorth: { sign: 1 },
+  hiveMargin: { sign: 1 },
+  hiveClose: { sign: -1 },
   hiveRival: { sign: -1 },
   barelyName: { sign: -1 },
   again: { sign: 1 },
