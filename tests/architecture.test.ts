@@ -66,7 +66,7 @@ const allowed: Record<string, RegExp> = {
   logbook: /^(errors|record\/schema|rules\/finding)\.ts$/,
   // A visit as it is spoken: reads, judges and says it, an utterance at a time.
   live: /^(errors|read|yard|record\/(schema|fields)|rules\/[\w-]+|report\/[\w-]+|corrections\/[\w-]+|transcript\/(transcript|formats\/heard))\.ts$/,
-  report: /^(span|errors|record\/(schema|fields)|rules\/[\w-]+|transcript\/transcript)\.ts$/,
+  report: /^(span|errors|record\/(schema|fields|confidence)|rules\/[\w-]+|transcript\/transcript)\.ts$/,
 }
 
 test('there is something to look at', () => {

@@ -20,7 +20,7 @@ export function reading(field: string, value: Reading['value'], more: Partial<Re
     at: null,
     evidence: [{ quote, start, end: start + quote.length, by: 'queen.json:3' }],
     alternatives: [],
-    features: { base: 2, pattern: 1.5 },
+    features: { hiveByWord: 1, hiveAgo: 0.4, manyWords: 0.5 },
     ...more,
   }
 }

@@ -159,7 +159,8 @@ describe('why', () => {
     const text = why(example, 'frames.brood', plain)
     expect(text).toContain('hive 2  frames.brood = 6 to 7\n  0.71 check, stated\n')
     expect(text).toContain('by queen.json:3')
-    expect(text).toContain('base +2, pattern +1.5')
+    expect(text).toMatch(/value {2}0\.\d\d: .*base [+−]\d\.\d\d/)
+    expect(text).toMatch(/hive {3}0\.\d\d: .*hiveByWord [+−]\d\.\d\d/)
     expect(text).toContain('lost   5 at 0.20, corrected “five”')
   })
 
