@@ -4,6 +4,7 @@ import brood from '../../grammar/en/brood.json' with { type: 'json' }
 import cells from '../../grammar/en/cells.json' with { type: 'json' }
 import colony from '../../grammar/en/colony.json' with { type: 'json' }
 import common from '../../grammar/en/common.json' with { type: 'json' }
+import deeds from '../../grammar/en/deeds.json' with { type: 'json' }
 import fillers from '../../grammar/en/fillers.json' with { type: 'json' }
 import frames from '../../grammar/en/frames.json' with { type: 'json' }
 import heard from '../../grammar/en/heard.json' with { type: 'json' }
@@ -47,6 +48,7 @@ export const englishFiles: GrammarFiles = {
   'signs.json': signs,
   'weather.json': weather,
   'actions.json': actions,
+  'deeds.json': deeds,
   'plans.json': plans,
   'talk.json': talk,
   'hives.json': hives,

@@ -33,6 +33,8 @@ export interface Grammar {
   readonly phrases: EntryIndex
   /** Lines with `cue`. */
   readonly cues: EntryIndex
+  /** Lines with `deed`: things that something is done with. */
+  readonly deeds: readonly Entry[]
   /** Lines of mishearings.json and spelling.json. */
   readonly repairs: EntryIndex
   readonly fillers: EntryIndex
@@ -63,6 +65,7 @@ export function compileGrammar(
     terms: new Builder(),
     phrases: new Builder(),
     cues: new Builder(),
+    deeds: new Builder(),
     repairs: new Builder(),
     fillers: new Builder(),
     starters: new Builder(),
@@ -131,11 +134,13 @@ export function compileGrammar(
                   ? 'starters'
                   : line.cue
                     ? 'cues'
-                    : line.is
-                      ? 'terms'
-                      : 'phrases'
+                    : line.deed
+                      ? 'deeds'
+                      : line.is
+                        ? 'terms'
+                        : 'phrases'
           if (options.strict && kind !== 'repairs') {
-            const key = `${kind}|${say}|${line.is ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
+            const key = `${kind}|${say}|${line.is ?? ''}|${line.deed ?? ''}|${line.field ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
             const twin = sayings.get(key)
             if (twin) faults.push(`${id} says "${say}" again (already in ${twin})`)
             sayings.set(key, id)
@@ -152,6 +157,7 @@ export function compileGrammar(
     terms: build.terms.index(),
     phrases: build.phrases.index(),
     cues: build.cues.index(),
+    deeds: build.deeds.entries,
     repairs: build.repairs.index(),
     fillers: build.fillers.index(),
     starters: build.starters.index(),

@@ -44,6 +44,8 @@ export const lineSchema = z.strictObject({
   near: z.optional(z.array(z.string())),
   /** The words are a cue for the standing of a clause; `season` is a time of year, of the past or to come by its verb. */
   cue: z.optional(z.string()),
+  /** The words name a thing, and the line says what it amounts to when one is put on, taken off, moved, made or destroyed (`reading/deeds.ts`). */
+  deed: z.optional(z.enum(['add', 'take', 'move', 'make', 'wreck'])),
   /** How far the cue reaches. `tail`: over its clause when it ends it. */
   reach: z.optional(z.enum(['word', 'noun', 'clause', 'sentence', 'back', 'tail', 'around', 'run'])),
   /** Self-contained: a denial, plan or question around the words does not change them. */

@@ -322,6 +322,7 @@ function homophone(words: readonly Word[], i: number): Amount | undefined {
   )
     return { lo: value, hi: value, end: i + 1, kind: 'integer', percent: false, homophone: true }
   const beyond = norm(words, i + 2)
+  if (/^(each|every|both|all)$/.test(next)) return undefined
   const counted =
     COUNTABLE.has(next) ||
     (next === 'of' && beyond === 'them') ||

@@ -195,6 +195,12 @@ function withYear(words: readonly Word[], date: { day: number; month: number }, 
 function spanAt(words: readonly Word[], i: number): SpokenDate | undefined {
   let at = i
   let led = false
+  // "give it two weeks"
+  if (/^(give|leave)$/.test(norm(words, at)) && /^(it|them|her|these|this|that)$/.test(norm(words, at + 1))) {
+    if (!/^(days?|weeks?|fortnight)$/.test(norm(words, at + 3)) && norm(words, at + 2) !== 'another') return undefined
+    led = true
+    at += 2
+  }
   if (/^(in|within|after|another)$/.test(norm(words, at))) {
     led = true
     at++

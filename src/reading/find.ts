@@ -3,6 +3,7 @@ import type { Line } from '../grammar/line.ts'
 import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Utterance, Word } from '../language/word.ts'
+import { deedsOf } from './deeds.ts'
 import { lookupFor, type Names, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
 import { cuesOf, oneThing, standingOf } from './standing.ts'
@@ -63,7 +64,11 @@ export function findMentions(
   const candidates = all.map((here) =>
     here.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)),
   )
-  const chosen = best(candidates, 0, words.length)
+  const chosen = withDeeds(
+    candidates,
+    deedsOf(words, grammar, lookup).filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)),
+    words.length,
+  )
   const cues = oneThing(
     cuesOf(utterance, grammar, lookup, carried),
     words,
@@ -158,6 +163,27 @@ function best(
 
 const better = (a: Candidate, b: Candidate): boolean =>
   worth(a) === worth(b) ? a.entry.order < b.entry.order : worth(a) > worth(b)
+
+/** Deeds as `deeds.ts` finds them fill in where no line of the grammar tells of one, or none that has the amount. */
+function withDeeds(candidates: Candidate[][], deeds: readonly Candidate[], to: number): Candidate[][] {
+  const chosen = best(candidates, 0, to)
+  const told = chosen.flat().filter((c) => c.entry.gives.some((give) => DEED.test(give.field)))
+  const fresh = deeds.filter((deed) => told.every((c) => c.end <= deed.from || c.from >= deed.end || saysMore(deed, c)))
+  if (fresh.length === 0) return chosen
+  for (const deed of fresh) candidates[deed.from]!.push(deed)
+  return best(candidates, 0, to)
+}
+
+const DEED = /^(did|todo)\./
+
+/** Whether a deed has an amount or a kind that a line with nothing else to give left out. */
+const saysMore = (deed: Candidate, line: Candidate): boolean =>
+  (deed.match.captures.n !== undefined || deed.entry.gives.length > line.entry.gives.length) &&
+  deed.from <= line.from &&
+  deed.end >= line.end &&
+  line.entry.gives.every((give) =>
+    deed.entry.gives.some((own) => own.field === give.field && (give.value === 'yes' || give.value === own.value)),
+  )
 
 const conditional = (c: Candidate): boolean => c.entry.line.when !== undefined || c.entry.line.never !== undefined
 

@@ -135,7 +135,7 @@ function extent(
 }
 
 const PAST =
-  /^(was|were|had|did|gave|took|put|saw|lost|went|came|got|found|left|made|said|told|caught|kept|died|ran|swarmed|moved|hived|[a-z]{3,}ed)$/
+  /^(was|were|had|did|gave|took|put|saw|lost|went|came|got|found|left|made|said|told|caught|kept|died|ran|swarmed|moved|hived|fed|split|cut|shook|threw|stuck|bought|brought|sent|spun|built|drew|swept|broke|tore|stole|[a-z]{3,}ed)$/
 
 const isPast = (words: readonly Word[], from: number, to: number): boolean => {
   for (let i = from; i < to; i++) if (PAST.test(words[i]!.norm)) return true

@@ -165,6 +165,25 @@ const PAST = new Set([
   'done',
 ])
 
+const SINCE = new Set(['since'])
+const NOW = new Set(['today', 'now'])
+const TO_COME = new Set([
+  "'ll",
+  'will',
+  'going',
+  'gonna',
+  'need',
+  'needs',
+  'want',
+  'wants',
+  'must',
+  'should',
+  'to',
+  'due',
+  'could',
+  'later',
+])
+
 /** Gives the values of one meaning, as the standing of its words allows. Returns the drafts put down. */
 export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   const { mention, state } = turn
@@ -239,8 +258,16 @@ function emitDeed(
   if (stands(mention.standing, 'question') && !firm) return []
   const near = dueNear(turn)
   const due = near?.date
-  if (tense === 'did' && isPastDeed(turn)) return []
-  const planned = tense === 'todo' || isAhead(turn, firm)
+  if (tense === 'did' && (isPastDeed(turn) || clauseHas(turn, mention, SINCE))) return []
+  // "they're getting a second box today": a day that is this one, in words of now, is no plan
+  const now =
+    tense === 'todo' &&
+    near?.borders === 0 &&
+    near.date === state.noteDate &&
+    clauseHas(turn, mention, NOW) &&
+    !clauseHas(turn, mention, TO_COME)
+  if (now) raw = raw === near.date ? 'yes' : raw
+  const planned = (tense === 'todo' && !now) || isAhead(turn, firm)
   options = { ...options, features: { ...options.features, ...deedFeatures(turn, tense!, planned, near) } }
   if (!planned) {
     const drafts = put(turn, field, raw, by, options)
@@ -305,7 +332,7 @@ function datesNear(turn: Turn): DateNear[] {
   if (!state.noteDate) return []
   const out: (DateNear & { gap: number })[] = []
   for (const other of turn.mentions) {
-    if (stands(other.standing, 'earlier')) continue
+    if (stands(other.standing, 'earlier') || stands(other.standing, 'denied')) continue
     const spoken = other.meanings.map(dateOf).find((d) => d !== undefined)
     if (!spoken) continue
     const date = resolveDate(spoken.spec, state.noteDate)
