@@ -117,13 +117,14 @@ What was not said is left empty: fill in the withdrawal period from the label.
 
   --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
 `,
-  reread: `combscribe reread [--logbook FILE|postgres://...] [--yard FILE]
+  reread: `combscribe reread [--logbook FILE|postgres://...] [--yard FILE] [--cores N]
 
 Reads every note of the logbook again from the text kept in it, judges anew, and
 prints what changed (- before, + now). Corrections are kept.
 
   --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
   --yard FILE      names of hives and apiaries, region, own words
+  --cores N        how many cores read and judge at once (default: all)
 `,
   rules: `combscribe rules [--as text|json]
 

@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os'
 import { type ParseArgsConfig, parseArgs } from 'node:util'
 import { CombscribeError } from '../errors.ts'
 import { isDay } from './days.ts'
@@ -37,4 +38,13 @@ export function oneOf<const W extends string>(command: string, option: string, g
 export function dayOption(command: string, given: string): string {
   if (!isDay(given)) throw usage(command, `--date takes a day such as 2026-05-04, not "${given}"`)
   return given
+}
+
+/** How many cores work at once: all of them where nothing is said. */
+export function coresOption(command: string, given: string | undefined): number {
+  if (given === undefined) return availableParallelism()
+  const cores = Number(given)
+  if (!Number.isInteger(cores) || cores < 1 || cores > 256)
+    throw usage(command, `--cores takes a number from 1 to 256, not "${given}"`)
+  return cores
 }

@@ -21,6 +21,14 @@ export interface Note {
   readonly record: InspectionRecord
 }
 
+/** A note as it lies in the database. */
+export interface StoredNote extends Pick<Note, 'id' | 'path' | 'name' | 'hash' | 'date' | 'reader'> {
+  readonly source: Uint8Array
+  readonly record: Uint8Array | string
+  /** Bodies of its corrections in their order. */
+  readonly corrections: readonly unknown[]
+}
+
 /** What a person put right; `body` belongs to src/corrections. */
 export interface Correction {
   readonly seq: number
@@ -299,6 +307,27 @@ export class Logbook {
     if (!row) return undefined
     const { date_from: dateFrom, judged_by: judgedBy, record, ...rest } = row
     return { ...rest, dateFrom, judgedBy, record: unpack(record) }
+  }
+
+  /**
+   * Every note in order of the dates, one at a time, as it takes to read it once more: its source, its record as it lies
+   * in the database, and what people put right.
+   */
+  async *stored(): AsyncGenerator<StoredNote> {
+    const ids = await this.guard(this.db.selectFrom('notes').select('id').orderBy('date').orderBy('path').execute())
+    for (const { id } of ids) {
+      const query = this.db
+        .selectFrom('notes')
+        .select(['id', 'path', 'name', 'hash', 'date', 'reader', 'source', 'record'])
+      const row = await this.guard(query.where('id', '=', id).executeTakeFirst())
+      if (row) yield { ...row, corrections: (await this.corrections(id)).map(({ body }) => body) }
+    }
+  }
+
+  /** How many notes there are. */
+  async count(): Promise<number> {
+    const query = this.db.selectFrom('notes').select((eb) => eb.fn.countAll().as('count'))
+    return Number((await this.guard(query.executeTakeFirstOrThrow())).count)
   }
 
   /** The bytes a note was read from. */

@@ -38,7 +38,10 @@ const shared = {
   define: {
     COMBSCRIBE_VERSION: JSON.stringify(version),
     COMBSCRIBE_READER: JSON.stringify(
-      hashOf(['grammar', ...['transcript', 'grammar', 'language', 'reading', 'record'].map((stage) => `src/${stage}`)]),
+      hashOf([
+        'grammar',
+        ...['transcript', 'grammar', 'language', 'reading', 'hives', 'record'].map((stage) => `src/${stage}`),
+      ]),
     ),
     COMBSCRIBE_RULES: JSON.stringify(hashOf(['src/rules'])),
   },

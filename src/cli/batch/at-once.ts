@@ -36,3 +36,35 @@ export async function* inBlocks<T>(source: AsyncIterable<T>, size: number): Asyn
   }
   if (block.length > 0) yield block
 }
+
+/** The results of `work` in the order of the items, `count` items in hand at once. */
+export async function* inOrder<T, R>(
+  source: AsyncIterable<T>,
+  count: number,
+  work: (item: T) => Promise<R>,
+): AsyncGenerator<R> {
+  const inHand: Promise<R>[] = []
+  for await (const item of source) {
+    const result = work(item)
+    // A failure is thrown when its turn comes, and is no unhandled one before.
+    result.catch(() => {})
+    inHand.push(result)
+    if (inHand.length >= count) yield await inHand.shift()!
+  }
+  for (const result of inHand) yield await result
+}
+
+/** All of `source`, of which the first items are looked at beforehand: at most `count` of them. */
+export async function lookAhead<T>(source: AsyncGenerator<T>, count: number): Promise<[T[], AsyncGenerator<T>]> {
+  const first: T[] = []
+  while (first.length < count) {
+    const { done, value } = await source.next()
+    if (done) break
+    first.push(value)
+  }
+  async function* all() {
+    yield* first
+    yield* source
+  }
+  return [first, all()]
+}

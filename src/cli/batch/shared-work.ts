@@ -14,6 +14,8 @@ export interface Job {
 export interface SharedWork {
   /** Puts files on the list; one whose bytes are on it already, or in somebody's hands, is left out. */
   offer(files: readonly { readonly path: string; readonly hash: string }[]): Promise<void>
+  /** How many files are still to be read, those included that a program has in hand. */
+  left(): Promise<number>
   /** Files for this program alone, until none is left with any program. Those of one that died come back to the list. */
   take(atOnce: number): AsyncGenerator<Job>
   /** The file was read, or cannot be. */
@@ -61,7 +63,9 @@ export async function openSharedWork(connectionString: string, folder: string): 
     await close()
     throw error
   }
+  const left = () => guarded(() => boss.getQueueSize(name, { before: 'completed' }))
   return {
+    left,
     offer: (files) =>
       guarded(() =>
         boss.insert(
@@ -81,7 +85,7 @@ export async function openSharedWork(connectionString: string, folder: string): 
         const jobs = await guarded(() => boss.fetch<{ path: string }>(name, { batchSize: atOnce }))
         for (const { id, data } of jobs) yield { id, path: data.path }
         if (jobs.length > 0) continue
-        if ((await guarded(() => boss.getQueueSize(name, { before: 'completed' }))) === 0) return
+        if ((await left()) === 0) return
         await sleep(pause)
         await guarded(() => boss.maintain())
       }

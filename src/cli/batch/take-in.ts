@@ -5,8 +5,8 @@ import { bringCorrections } from '../corrections-file.ts'
 import { fileFault, readBytes } from '../files.ts'
 import { ofInput } from '../inputs.ts'
 import type { Terminal } from '../terminal.ts'
-import { eachAtOnce, inBlocks } from './at-once.ts'
-import type { Crew } from './crew.ts'
+import { eachAtOnce, inBlocks, lookAhead } from './at-once.ts'
+import { type Crew, few } from './crew.ts'
 import { hashOf } from './folder.ts'
 import type { NoteFile } from './read-note.ts'
 import type { SharedWork } from './shared-work.ts'
@@ -89,7 +89,9 @@ export async function takeIn(
   }
 
   if (!shared) {
-    await eachAtOnce(fresh(), crew.atOnce, (file) =>
+    const [first, files] = await lookAhead(fresh(), few + 1)
+    await crew.expect(first.length)
+    await eachAtOnce(files, crew.atOnce, (file) =>
       guarded(file.path, () => read(file)).finally(() => inHand.delete(file.hash)),
     )
     return
@@ -98,6 +100,7 @@ export async function takeIn(
     await shared.offer(block)
     for (const { hash } of block) inHand.delete(hash)
   }
+  await crew.expect(await shared.left())
   await eachAtOnce(shared.take(crew.atOnce), crew.atOnce, async (job) => {
     await guarded(job.path, async () => {
       const file = await fileOf(job.path, terminal)

@@ -1,7 +1,9 @@
+import { applyCorrections } from '../../corrections/apply.ts'
+import { knownCorrections } from '../../corrections/correction.ts'
 import type { Waiting } from '../../logbook/logbook.ts'
 import { unpack } from '../../logbook/packed.ts'
 import { type FindingRows, findingRows, type NoteRows, noteRows } from '../../logbook/rows.ts'
-import { placedReadings } from '../../record/schema.ts'
+import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
 import { judge } from '../../rules/index.ts'
 import { readerHints, type Yard } from '../../yard.ts'
 import { withdrawalQuestions } from '../withdrawal.ts'
@@ -22,9 +24,27 @@ export interface JudgedNote extends FindingRows {
   readonly asks: readonly { readonly hive: string | null; readonly asks: readonly string[] }[]
 }
 
+/** A note of the logbook that is to be read once more: its record as it stands, packed, and what people put right. */
+export interface OldNote {
+  readonly file: NoteFile
+  readonly reader: string
+  readonly record: Uint8Array | string
+  readonly corrections: readonly unknown[]
+}
+
+export interface RereadNote {
+  /** Ready to be written; undefined where nothing is other than before. */
+  readonly rows: NoteRows | undefined
+  /** Readings that went and came, a line each. */
+  readonly changes: readonly string[]
+  /** Corrections that find their words no more. */
+  readonly orphaned: number
+}
+
 /** The work of a night run that computes and touches nothing: on this thread or on another it gives the same. */
 export interface Tasks {
   read(file: NoteFile): ReadNote
+  reread(note: OldNote): RereadNote
   judge(note: Waiting): JudgedNote
 }
 
@@ -36,8 +56,20 @@ export function tasksFor(yard: Yard | undefined): Tasks {
       const doubtful = placedReadings(note.record).filter(({ reading }) => reading.flag !== 'sure').length
       return { rows: noteRows(note), words: note.text.split(/\s+/).length, doubtful }
     },
+    reread({ file, reader, record: packed, corrections }) {
+      const note = noteForLogbook(file, hints)
+      const known = knownCorrections(corrections).corrections
+      const { record, orphaned } = applyCorrections(note.record, known, note.text)
+      const before = unpack<InspectionRecord>(packed)
+      const isSame = reader === note.reader && JSON.stringify(before) === JSON.stringify(record)
+      return {
+        rows: isSame ? undefined : noteRows(note),
+        changes: changesBetween(before, record),
+        orphaned: orphaned.length,
+      }
+    },
     judge({ record: packed, history }) {
-      const record = unpack<Parameters<typeof judge>[0]>(packed)
+      const record = unpack<InspectionRecord>(packed)
       const findings = judge(
         record,
         history.map((one) => JSON.parse(one)),
@@ -62,4 +94,18 @@ export function tasksFor(yard: Yard | undefined): Tasks {
       }
     },
   }
+}
+
+/** What one reading has and the other has not, by place, field and value. */
+function changesBetween(old: InspectionRecord, fresh: InspectionRecord): string[] {
+  const lines = (record: InspectionRecord) =>
+    new Set(
+      placedReadings(record).map(({ hive, box, frame, reading }) => {
+        const place = [hive && `hive ${hive}`, box, frame !== null && `frame ${frame}`, reading.side].filter(Boolean)
+        return `${[...place, reading.field].join(', ')}: ${JSON.stringify(reading.value)}`
+      }),
+    )
+  const [before, after] = [lines(old), lines(fresh)]
+  const gone = [...before].filter((line) => !after.has(line)).map((line) => `- ${line}`)
+  return [...gone, ...[...after].filter((line) => !before.has(line)).map((line) => `+ ${line}`)]
 }

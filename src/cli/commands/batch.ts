@@ -1,4 +1,3 @@
-import { availableParallelism } from 'node:os'
 import { setTimeout as sleep } from 'node:timers/promises'
 import type { CombscribeError } from '../../errors.ts'
 import type { Logbook } from '../../logbook/logbook.ts'
@@ -13,7 +12,7 @@ import { type Tools, takeIn } from '../batch/take-in.ts'
 import { type Watched, watchFolder } from '../batch/watch.ts'
 import { readYard } from '../files.ts'
 import { logbookOption, openBook } from '../logbooks.ts'
-import { readOptions, usage } from '../options.ts'
+import { coresOption, readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 import { judgedBy, readBy } from '../versions.ts'
 
@@ -28,7 +27,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const [folder, second] = positionals
   if (folder === undefined) throw usage('batch', 'no folder was named')
   if (second !== undefined) throw usage('batch', `takes one folder, and "${second}" was given too`)
-  const cores = values.cores === undefined ? availableParallelism() : coresOption(values.cores)
+  const cores = coresOption('batch', values.cores)
   const yard = await readYard(values.yard, terminal)
   const root = await openFolder(folder)
   const book = await openBook(values.logbook)
@@ -111,7 +110,9 @@ async function oneRun(
         step()
       },
     })
-    progress.judging(isShown() ? await book.waiting() : 0)
+    const waiting = await book.waiting()
+    await crew.expect(waiting)
+    progress.judging(waiting)
     do {
       await book.judgeBlocks(crew.judge, judgedBy, (note, result) => {
         summary.judged(note, result)
@@ -125,13 +126,6 @@ async function oneRun(
   terminal.out(summary.text(terminal.style, nearLabels(await labelsOf(book), settled)))
   const older = await book.notReadBy(readBy)
   if (older > 0) terminal.out(`\n${counted(older, 'note')} read by another grammar: combscribe reread.\n`)
-}
-
-function coresOption(given: string): number {
-  const cores = Number(given)
-  if (!Number.isInteger(cores) || cores < 1 || cores > 256)
-    throw usage('batch', `--cores takes a number from 1 to 256, not "${given}"`)
-  return cores
 }
 
 const labelsOf = async (book: Logbook): Promise<string[]> => (await book.hives()).map(({ hive }) => hive)

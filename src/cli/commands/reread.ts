@@ -1,12 +1,12 @@
-import { applyCorrections } from '../../corrections/apply.ts'
-import { type InspectionRecord, placedReadings } from '../../record/schema.ts'
+import type { StoredNote } from '../../logbook/logbook.ts'
 import { clean } from '../../report/clean.ts'
-import { judge } from '../../rules/index.ts'
-import { readerHints } from '../../yard.ts'
-import { noteForLogbook } from '../batch/read-note.ts'
+import { inOrder } from '../batch/at-once.ts'
+import { openCrew } from '../batch/crew.ts'
+import { openProgress } from '../batch/progress.ts'
+import type { OldNote } from '../batch/task.ts'
 import { readYard } from '../files.ts'
-import { correctionsOf, logbookOption, openExisting } from '../logbooks.ts'
-import { noFiles, readOptions } from '../options.ts'
+import { logbookOption, openExisting } from '../logbooks.ts'
+import { coresOption, noFiles, readOptions } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
 import { judgedBy, readBy } from '../versions.ts'
 
@@ -15,34 +15,38 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const { values, positionals } = readOptions('reread', args, {
     ...logbookOption,
     yard: { type: 'string' },
+    cores: { type: 'string' },
   })
   noFiles('reread', positionals)
+  const cores = coresOption('reread', values.cores)
   const yard = await readYard(values.yard, terminal)
-  const hints = yard && readerHints(yard)
   const book = await openExisting(values.logbook)
+  const crew = openCrew(cores, yard)
+  const progress = openProgress()
   let [all, changed, lost] = [0, 0, 0]
   const before = new Set<string>()
   try {
-    for await (const old of book.notes()) {
+    const total = await book.count()
+    await crew.expect(total)
+    progress.reading(total)
+    const work = async (note: StoredNote) => ({ note, ...(await crew.reread(asOld(note))) })
+    for await (const { note, rows, changes, orphaned } of inOrder(book.stored(), crew.atOnce, work)) {
       all++
-      before.add(old.reader)
-      // The old day stands in for the file's time, which the logbook does not know any more.
-      const modified = new Date(`${old.date}T12:00:00`)
-      const note = noteForLogbook({ ...old, bytes: await book.source(old.id), modified }, hints)
-      const made = await correctionsOf(book, old.id)
-      const { record, orphaned } = applyCorrections(note.record, made, note.text)
-      lost += orphaned.length
-      const differences = changes(old.record, record)
-      if (differences.length > 0) {
+      before.add(note.reader)
+      lost += orphaned
+      if (changes.length > 0) {
         changed++
-        terminal.out(`${old.date}  ${clean(old.name)}\n${differences.map((line) => `    ${clean(line)}\n`).join('')}`)
+        terminal.out(`${note.date}  ${clean(note.name)}\n${changes.map((line) => `    ${clean(line)}\n`).join('')}`)
       }
-      const isSame = old.reader === note.reader && JSON.stringify(old.record) === JSON.stringify(record)
-      if (!isSame) await book.write(note)
+      if (rows) await book.writeRows(rows)
+      progress.step(0, 0)
     }
     await book.judgeAgain()
-    await book.judgeWaiting((record, history) => judge(record, history, yard), judgedBy)
+    progress.judging(total)
+    await book.judgeBlocks(crew.judge, judgedBy, () => progress.step(0, 0))
   } finally {
+    progress.end()
+    await crew.close()
     await book.close()
   }
   before.delete(readBy)
@@ -52,16 +56,8 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   return 0
 }
 
-/** What one reading has and the other has not, by place, field and value. */
-function changes(old: InspectionRecord, fresh: InspectionRecord): string[] {
-  const lines = (record: InspectionRecord) =>
-    new Set(
-      placedReadings(record).map(({ hive, box, frame, reading }) => {
-        const place = [hive && `hive ${hive}`, box, frame !== null && `frame ${frame}`, reading.side].filter(Boolean)
-        return `${[...place, reading.field].join(', ')}: ${JSON.stringify(reading.value)}`
-      }),
-    )
-  const [before, after] = [lines(old), lines(fresh)]
-  const gone = [...before].filter((line) => !after.has(line)).map((line) => `- ${line}`)
-  return [...gone, ...[...after].filter((line) => !before.has(line)).map((line) => `+ ${line}`)]
-}
+const asOld = ({ path, hash, source, date, reader, record, corrections }: StoredNote): OldNote => ({
+  // The old day stands in for the file's time, which the logbook does not know any more.
+  file: { path, hash, bytes: source, modified: new Date(`${date}T12:00:00`) },
+  ...{ reader, record, corrections },
+})
