@@ -49,6 +49,7 @@ export function openCrew(cores: number, yard: Yard | undefined): Crew {
         maxThreads: cores,
         idleTimeout: Number.POSITIVE_INFINITY,
         workerData: { yard },
+        resourceLimits: { maxYoungGenerationSizeMb: 24 },
       })
     },
     read: (file) => run({ file }, (tasks) => tasks.read(file)),
@@ -64,5 +65,5 @@ export function openCrew(cores: number, yard: Yard | undefined): Crew {
  */
 function spare(): void {
   setFlagsFromString('--no-parallel-scavenge')
-  setFlagsFromString('--heap-growing-percent=50')
+  setFlagsFromString('--heap-growing-percent=25')
 }
