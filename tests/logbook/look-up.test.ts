@@ -17,7 +17,7 @@ beforeAll(() => {
   cpSync('fixtures/notes', folder, { recursive: true })
   writeFileSync(join(folder, '2026-12-27.txt'), 'Hive one. Treated with oxalic acid. Six frames of brood.')
   expect(look('batch', folder, '--yard', 'fixtures/notes/yard.json').code).toBe(0)
-}, 30_000)
+}, 120_000)
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 test('history: the hives, then the visits of one with what changed and its trends', () => {
@@ -50,7 +50,7 @@ test('log: a harvest and a treatment, the withdrawal period left to the label', 
   // how sure each reading is belongs to the fitted confidence, not to the log
   expect(out.replace(/,yes,/g, ',,')).toBe(
     `date,hive,what,frames,kg,ingredient,amount,withdrawal,check,said,note
-2026-10-18,1,harvest,2,,,,,,took it,2026-10-18-paddock
+2026-10-18,1,harvest,2,,,,,,Two frames taken,2026-10-18-paddock
 2026-12-27,1,treatment,,,oxalicAcid,,,,Treated with oxalic acid,2026-12-27
 `,
   )
@@ -71,7 +71,7 @@ test('reread: corrections stay, and what changed is printed', async () => {
   const after = await openLogbook(where)
   expect((await after.corrections(ids[0]!)).map(({ body }) => body)).toEqual([{ kept: true }])
   await after.close()
-}, 30_000)
+}, 120_000)
 
 test('a mistyped logbook makes no empty one', () => {
   const typo = join(folder, 'typo.db')
