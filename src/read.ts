@@ -80,7 +80,6 @@ export interface Reader {
 
 /** A pass over the utterances with a fixed set of names. */
 interface NamedPass extends Pass {
-  readonly key: string
   /** How hives are called, as the whole note shows it. */
   readonly seen: Pick<State, 'expected' | 'calledBy'> | null
   readonly names: Omit<Names, 'known' | 'misheard'>
@@ -100,6 +99,12 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const follower = createFollower(grammar, given, options.hiveWeights)
   const glancer = createGlancer(transcript, options.name)
   let touched = new Set<string>()
+  /** The utterance in which each word was said first, and how many there were. */
+  const firstSaid = new Map<string, number>()
+  let heard = 0
+  let heardThen = 0
+  const saidBefore = (name: string, folded: number): boolean =>
+    (firstSaid.get(name.split(' ')[0]!) ?? Number.POSITIVE_INFINITY) < folded
 
   const begin = (): NamedPass => {
     const note = wholeNote(evidence)
@@ -118,7 +123,6 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
         ? { expected: null, calledBy: 'order' as const }
         : null
     return {
-      key: `${[...names.hives.keys()].sort().join()}|${misheard.size}|${seen?.calledBy ?? ''}|${seen?.expected ?? ''}`,
       state: { ...newState(options.date ?? null), ...seen, calls },
       marks: [],
       names,
@@ -131,18 +135,17 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       const names: Names = { ...pass.names, known: new Set(pass.state.hives), misheard }
       for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
     },
-    same: (pass, fresh) => pass.key === fresh.key && sameCalls(pass.state, fresh.state.calls),
+    same: (pass, fresh, folded) =>
+      sameSeen(pass, fresh) &&
+      [...otherNames(pass.names.hives, fresh.names.hives)].every((name) => !saidBefore(name, folded)) &&
+      sameCalls(pass.state, fresh.state.calls),
     renewed(pass, fresh) {
-      const state = pass.key === fresh.key ? pass.state : { ...pass.state, ...fresh.seen }
-      takeCalls(state, fresh.state.calls)
-      return pass.key === fresh.key ? pass : { ...fresh, state, marks: pass.marks }
+      takeCalls(pass.state, fresh.state.calls)
+      return { ...fresh, state: pass.state, marks: pass.marks }
     },
     touched(hives, may) {
-      if (!hives) glancer.forget()
-      else {
-        glancer.touch(hives, may)
-        if (may) for (const hive of hives) touched.add(hive)
-      }
+      glancer.touch(hives, may)
+      if (may) for (const hive of hives) touched.add(hive)
     },
   })
   /** With what is reckoned from all that was heard. */
@@ -163,6 +166,8 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   return {
     hear(utterance) {
       folding.hear(utterance)
+      for (const { norm } of utterance.words) if (!firstSaid.has(norm)) firstSaid.set(norm, heard)
+      heard++
       if (utterance.suspect) return
       gatherNames(evidence, utterance, vocabulary)
       hearStrange(strange, utterance, vocabulary)
@@ -194,15 +199,18 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     mark() {
       folding.mark()
       follower.mark()
+      heardThen = heard
       marked = { evidence: copyEvidence(evidence), strange: { ...strange }, misheard: new Map(misheard) }
     },
     rewind() {
       if (!marked) return
       ;({ evidence, strange, misheard } = marked)
       marked = null
+      heard = heardThen
+      for (const [word, utterance] of firstSaid) if (utterance >= heard) firstSaid.delete(word)
       follower.rewind()
       folding.rewind()
-      glancer.forget('text too')
+      glancer.forget()
       state = folding.quick().state
     },
     hives: () => state.hives,
@@ -211,6 +219,17 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       return { hive, box: boxName(box) || null, frame, side }
     },
   }
+}
+
+const sameSeen = ({ seen: a }: NamedPass, { seen: b }: NamedPass): boolean =>
+  a?.calledBy === b?.calledBy && a?.expected?.join() === b?.expected?.join()
+
+/** The names that two lists do not have in common, or that stand for something else. */
+function otherNames(a: ReadonlyMap<string, string>, b: ReadonlyMap<string, string>): Set<string> {
+  const out = new Set<string>()
+  for (const [name, label] of a) if (b.get(name) !== label) out.add(name)
+  for (const [name, label] of b) if (a.get(name) !== label) out.add(name)
+  return out
 }
 
 const ownGrammars = new WeakMap<object, Grammar>()

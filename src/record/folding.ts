@@ -15,27 +15,27 @@ export interface FoldingHow<P extends Pass> {
   begin(): P
   /** Folds one utterance into a pass. */
   fold(pass: P, utterance: Utterance): void
-  /** Whether what was folded into a pass so far would come out the same in a fresh one. */
-  same(pass: P, fresh: P): boolean
+  /** Whether the first `folded` utterances, which were folded into a pass, would come out the same in a fresh one. */
+  same(pass: P, fresh: P, folded: number): boolean
   /** A pass with what the whole note shows now; what was concluded in it stays. */
   renewed(pass: P, fresh: P): P
   /**
    * The readings of these hives may have changed. With `may`, the last few utterances changed exactly these, and perhaps bear on
-   * those. Without any, all may have, because the note was folded anew.
+   * those.
    */
-  touched(hives?: Iterable<string>, may?: Iterable<string>): void
+  touched(hives: Iterable<string>, may?: Iterable<string>): void
 }
 
 /**
  * Folds a note that is still being spoken. When words show late what counts for all of it ("Cedar" is a hive), the note has
- * to be folded anew. Whoever cannot wait goes back a few utterances, which gets the hive in hand right, and folds the
- * whole anew in slices while nobody speaks.
+ * to be folded anew from the first words for which it counts. Whoever cannot wait goes back a few utterances, which gets the
+ * hive in hand right, and folds the rest anew in slices while nobody speaks.
  */
 export interface Folding<P extends Pass> {
   hear(utterance: Utterance): void
   /** Everything folded with what the whole note shows. The cost may be that of the note. */
   whole(): P
-  /** Good for the hive in hand. The cost is that of a few utterances. */
+  /** Good for the hive in hand. The cost is that of a few utterances, and nothing where nothing was heard since. */
   quick(): P
   /** Folds anew what has to be, for about so many milliseconds; true when `quick` is as good as `whole`. */
   catchUp(ms: number): boolean
@@ -46,119 +46,173 @@ export interface Folding<P extends Pass> {
 
 /** So many utterances a name learned late reaches back at once. */
 const AT_ONCE = 5
+/** Of the utterances before those, the pass is kept as it stood at every so many. */
+const APART = 8
 
 /** A pass as it stood when so many utterances were folded into it. */
 interface Stand<P> {
   readonly pass: P
   readonly folded: number
+  /** It is what folding these utterances anew would give, with what the note showed then. */
+  readonly isWhole: boolean
 }
+
+/** A pass that is being folded, and how it stood on the way. */
+interface Way<P> {
+  pass: P
+  folded: number
+  isWhole: boolean
+  /** How it stood before each of the last utterances and at some places earlier, in order. */
+  stands: Stand<P>[]
+}
+
+const wayFrom = <P>(pass: P): Way<P> => ({ pass, folded: 0, isWhole: true, stands: [] })
 
 export function createFolding<P extends Pass>({ begin, fold, same, renewed, touched }: FoldingHow<P>): Folding<P> {
   const heard: Utterance[] = []
-  let pass = begin()
-  let folded = 0
-  /** The pass is what folding the whole note anew would give. */
-  let isWhole = true
-  /** Where it stood before each of the last utterances, oldest first. */
-  let steps: Stand<P>[] = []
-  let anew: { readonly pass: P; folded: number } | null = null
-  let marked: (Stand<P> & { readonly isWhole: boolean }) | null = null
+  let way = wayFrom(begin())
+  /** Somebody looks on while the note is spoken: stands are worth their while. */
+  let isLive = false
+  /** Something was heard since the last look. */
+  let isBehind = false
+  let anew: Way<P> | null = null
+  /** What the whole note shows, as long as nothing more is heard. */
+  let shown: P | null = null
+  let marked: Stand<P> | null = null
 
   const copy = (one: P): P => ({ ...one, state: kept(one.state), marks: [...one.marks] })
+  const wholeNote = (): P => {
+    shown ??= begin()
+    return copy(shown)
+  }
+  const standOf = ({ pass, folded, isWhole }: Way<P>): Stand<P> => ({ pass: copy(pass), folded, isWhole })
+  const keepStand = (one: Way<P>): P => {
+    const { folded, stands } = one
+    const stand = standOf(one)
+    while (stands.length > 0 && stands[stands.length - 1]!.folded >= folded) stands.pop()
+    stands.push(stand)
+    const old = stands.length - 1 - AT_ONCE
+    if (old >= 0 && stands[old]!.folded % APART !== 0) stands.splice(old, 1)
+    return stand.pass
+  }
+  /** Folds the next utterance. */
+  const go = (one: Way<P>): void => {
+    fold(one.pass, heard[one.folded++]!)
+  }
   const forward = (): void => {
-    while (folded < heard.length) {
-      const late = heard.length - folded <= AT_ONCE
-      const before = late ? copy(pass) : null
-      if (before) {
-        steps.push({ pass: before, folded })
-        if (steps.length > AT_ONCE) steps.shift()
-      }
-      const count = pass.state.drafts.length
-      const utterance = heard[folded++]!
-      fold(pass, utterance)
-      const may = touchedHives(pass.state, count, utterance.start)
-      if (before) touched(changedHives(before.state, pass.state), may)
+    while (way.folded < heard.length) {
+      const { start } = heard[way.folded]!
+      const before = isLive ? keepStand(way) : null
+      const count = way.pass.state.drafts.length
+      go(way)
+      const may = touchedHives(way.pass.state, count, start)
+      if (before) touched(changedHives(before.state, way.pass.state), may)
       else touched(may)
     }
+    isBehind = false
   }
-  const take = (next: P, upTo: number): void => {
-    pass = next
-    folded = upTo
-    steps = []
-    anew = null
-    isWhole = true
-    touched()
+  /** The latest stand up to which the note came out as it would now. */
+  const lastSame = (stands: readonly Stand<P>[], fresh: P): number => {
+    let [low, high] = [0, stands.length]
+    while (low < high) {
+      const middle = (low + high) >> 1
+      const { pass, folded, isWhole } = stands[middle]!
+      if (isWhole && same(pass, fresh, folded)) low = middle + 1
+      else high = middle
+    }
+    return low - 1
   }
   const goBack = (to: Stand<P>): void => {
-    const may = touchedHives(pass.state, to.pass.state.drafts.length, heard[to.folded]?.start ?? 0)
-    touched(changedHives(to.pass.state, pass.state), may)
-    pass = copy(to.pass)
-    folded = to.folded
+    const may = touchedHives(way.pass.state, to.pass.state.drafts.length, heard[to.folded]?.start ?? 0)
+    touched(changedHives(to.pass.state, way.pass.state), may)
+    way = { ...way, pass: copy(to.pass), folded: to.folded }
   }
-  /** The pass that is being folded anew, begun again if the whole note shows something else by now. */
-  const anewWith = (fresh: P): { readonly pass: P; folded: number } => {
-    anew =
-      anew && same(anew.pass, fresh)
-        ? { pass: renewed(anew.pass, fresh), folded: anew.folded }
-        : { pass: fresh, folded: 0 }
+  /** The way that is being folded anew, begun again if the whole note shows something else by now. */
+  const anewWith = (fresh: P): Way<P> => {
+    if (anew && same(anew.pass, fresh, anew.folded)) {
+      anew.pass = renewed(anew.pass, fresh)
+      return anew
+    }
+    const [own, other] = [way.stands, anew?.stands ?? []].map((stands) => stands.slice(0, lastSame(stands, fresh) + 1))
+    const stands = (other!.at(-1)?.folded ?? 0) > (own!.at(-1)?.folded ?? 0) ? other! : own!
+    const from = stands.at(-1)
+    anew = from ? { pass: renewed(copy(from.pass), fresh), folded: from.folded, isWhole: true, stands } : wayFrom(fresh)
     return anew
+  }
+  const take = (next: Way<P>): void => {
+    touched(changedHives(way.pass.state, next.pass.state))
+    way = next
+    anew = null
   }
 
   const quick = (): P => {
+    isLive = true
+    if (!isBehind) return way.pass
     const fresh = begin()
-    if (same(pass, fresh)) pass = renewed(pass, fresh)
+    const { stands } = way
+    if (same(way.pass, fresh, way.folded)) way.pass = renewed(way.pass, fresh)
     else {
-      const step = steps[0]
+      const at = way.isWhole ? lastSame(stands, fresh) : -1
+      const first = Math.max(0, stands.length - AT_ONCE)
+      const to = stands[Math.max(at, first)]
       // a note that is hardly longer than what is gone back is folded anew at once
-      if (!step || step.folded === 0 || heard.length <= AT_ONCE * 2) take(fresh, 0)
+      if (!to || heard.length <= AT_ONCE * 2) take(wayFrom(fresh))
       else {
-        goBack(step)
-        pass = renewed(pass, fresh)
-        steps = []
-        isWhole = false
+        goBack(to)
+        way.pass = renewed(way.pass, fresh)
+        if (at < first) way.isWhole = false
       }
     }
     forward()
-    return pass
+    return way.pass
   }
 
   return {
-    hear: (utterance) => void heard.push(utterance),
+    hear(utterance) {
+      heard.push(utterance)
+      isBehind = true
+      shown = null
+    },
     whole() {
-      const fresh = begin()
-      if (isWhole && same(pass, fresh)) pass = renewed(pass, fresh)
-      else {
-        const next = anewWith(fresh)
-        take(next.pass, next.folded)
-      }
+      const fresh = wholeNote()
+      if (way.isWhole && same(way.pass, fresh, way.folded)) way.pass = renewed(way.pass, fresh)
+      else take(anewWith(fresh))
       forward()
-      return pass
+      return way.pass
     },
     quick,
     catchUp(ms) {
-      const fresh = begin()
-      if (isWhole && folded === heard.length && same(pass, fresh)) return true
+      isLive = true
+      const fresh = wholeNote()
+      if (way.isWhole && !isBehind && same(way.pass, fresh, way.folded)) {
+        way.pass = renewed(way.pass, fresh)
+        return true
+      }
       const until = performance.now() + ms
       const next = anewWith(fresh)
       while (next.folded < heard.length) {
-        fold(next.pass, heard[next.folded++]!)
+        keepStand(next)
+        go(next)
         if (performance.now() >= until) return false
       }
-      take(next.pass, next.folded)
+      take(next)
+      isBehind = false
       return true
     },
     mark() {
       quick()
-      marked = { pass: copy(pass), folded, isWhole }
+      marked = standOf(way)
     },
     rewind() {
       if (!marked) return
       goBack(marked)
-      isWhole = marked.isWhole
+      way.isWhole = marked.isWhole
       heard.length = marked.folded
-      steps = []
-      if (anew && anew.folded > heard.length) anew = null
+      way.stands = way.stands.filter(({ folded }) => folded <= heard.length)
+      anew = null
       marked = null
+      isBehind = true
+      shown = null
     },
   }
 }

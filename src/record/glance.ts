@@ -15,8 +15,8 @@ import type { Mark } from './turn.ts'
 export interface Glancer {
   /** Says which hives the words just heard changed; and which they `may` have brought back into a note that is not all of bees. */
   touch(hives: Iterable<string>, may?: Iterable<string>): void
-  /** Forgets what was counted: the note was folded anew. `text too`: the end of the text was taken away as well. */
-  forget(text?: 'text too'): void
+  /** Forgets what was counted: the end of the text was taken away. */
+  forget(): void
   /**
    * A record for each of some hives, with what was said of the visit. The accounts are left out. `visit as it was`: what was said
    * of the visit as a whole may be as the last look showed it.
@@ -37,10 +37,9 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
       for (const hive of hives) touched.add(hive)
       for (const hive of may) perhaps.add(hive)
     },
-    forget(text) {
+    forget() {
       tallies.clear()
       ofVisit = null
-      if (text === undefined) return
       trade = newTradeWords()
       words = newHiveWords()
     },

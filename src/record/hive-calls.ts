@@ -4,6 +4,9 @@ import { openHives } from './open-hive.ts'
 import type { State } from './state.ts'
 import type { Turn } from './turn.ts'
 
+const isAlike = (a: HiveCall, b: HiveCall): boolean =>
+  a.start === b.start && a.end === b.end && a.kind === b.kind && a.labels.join() === b.labels.join()
+
 /** Whether the calls that a state has reached are the same among `calls`. */
 export function sameCalls(state: State, calls: readonly HiveCall[]): boolean {
   let i = 0
@@ -14,7 +17,7 @@ export function sameCalls(state: State, calls: readonly HiveCall[]): boolean {
     const a = i < state.nextCall ? state.calls[i] : undefined
     const b = calls[j] && calls[j]!.start < state.callsTo ? calls[j] : undefined
     if (!a || !b) return a === b
-    if (a !== b && (a.start !== b.start || a.labels.join() !== b.labels.join())) return false
+    if (a !== b && !isAlike(a, b)) return false
     i++
     j++
   }
