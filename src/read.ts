@@ -2,7 +2,7 @@ import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
 import type { Weights } from './hives/follow.ts'
-import { createFollower } from './hives/follower.ts'
+import { createFollower, type Traced } from './hives/follower.ts'
 import { copyEvidence, gatherNames, type NameEvidence, newEvidence, wholeNote } from './hives/names.ts'
 import { nearName } from './hives/near-names.ts'
 import { hearStrange, newStrangeness, type Strangeness, strangeness } from './language/strange.ts'
@@ -83,6 +83,8 @@ interface NamedPass extends Pass {
   /** How hives are called, as the whole note shows it. */
   readonly seen: Pick<State, 'expected' | 'calledBy'> | null
   readonly names: Omit<Names, 'known' | 'misheard'>
+  /** How hives are called, where it was worked out for the whole note. */
+  readonly traced: Traced | null
 }
 
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
@@ -106,10 +108,11 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const saidBefore = (name: string, folded: number): boolean =>
     (firstSaid.get(name.split(' ')[0]!) ?? Number.POSITIVE_INFINITY) < folded
 
-  const begin = (): NamedPass => {
+  const begin = (how: 'whole' | 'late'): NamedPass => {
     const note = wholeNote(evidence)
     const { run, learned } = note
-    const calls = follower.calls(note, misheard)
+    const traced = how === 'whole' ? follower.whole(note, misheard) : null
+    const calls = traced?.calls ?? follower.late(note, misheard)
     const names = namesOf(options.yard)
     for (const [word, label] of misheard) names.hives.set(word, label)
     for (const name of learned) if (!names.hives.has(name)) names.hives.set(name, name)
@@ -127,6 +130,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       marks: [],
       names,
       seen,
+      traced,
     }
   }
   const folding = createFolding<NamedPass>({
@@ -143,6 +147,9 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
       takeCalls(pass.state, fresh.state.calls)
       return { ...fresh, state: pass.state, marks: pass.marks }
     },
+    whole({ traced }) {
+      if (traced) follower.settleOn(traced)
+    },
     touched(hives, may) {
       glancer.touch(hives, may)
       if (may) for (const hive of hives) touched.add(hive)
@@ -157,7 +164,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     state.strange = strangeness(strange)
     return pass
   }
-  let state = begin().state
+  let state = begin('late').state
   const glances: Reader['glances'] = (hives, visit) => {
     const pass = reckoned(folding.quick())
     state = pass.state

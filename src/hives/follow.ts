@@ -186,23 +186,29 @@ export function follow(calls: readonly Weighed[], weights: Weights, due: readonl
   return [...beam].sort((a, b) => b.score - a.score)
 }
 
-/** The way through a note that grows: what is the same as when it was asked last is not gone over again. */
-export function createWalk(weights: Weights): {
-  best(calls: readonly Weighed[]): Path
+/** Ways through a note that grows. */
+export interface Walk {
+  /** The best way over some calls, behind `begin`. What is the same as when it was asked last is not gone over again. */
+  best(calls: readonly Weighed[], begin?: Path): Path
   /** The calls that were gone over for it. */
   steps(): readonly Step[]
-} {
+}
+
+export function createWalk(weights: Weights): Walk {
   const gone: Step[] = []
+  let from = START
   return {
-    best(calls) {
+    best(calls, begin = START) {
+      if (begin !== from) gone.length = 0
+      from = begin
       let same = 0
       while (same < gone.length && same < calls.length && gone[same]!.weighed === calls[same]) same++
       gone.length = same
       for (const weighed of calls.slice(same)) {
-        const beam = gone[gone.length - 1]?.beam ?? [START]
+        const beam = gone[gone.length - 1]?.beam ?? [from]
         gone.push(over(beam, weighed, sum(weighed.cues, weights), weights))
       }
-      return gone[gone.length - 1]?.beam[0] ?? START
+      return gone[gone.length - 1]?.beam[0] ?? from
     },
     steps: () => gone,
   }

@@ -1,10 +1,11 @@
 import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
-import { type MaybeCall, maybeCalls } from './calls.ts'
-import { createWalk, goesTo, type Path, stepCues, sum, type Weighed, type Weights } from './follow.ts'
+import type { MaybeCall } from './calls.ts'
+import { createWalk, goesTo, type Path, START, stepCues, sum, type Walk, type Weighed, type Weights } from './follow.ts'
+import { createFinder, type Heard, type NamesNow, type Placed } from './heard.ts'
 import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
-import { createScales } from './weigh.ts'
+import { type Counts, copyCounts, count, createScales, newCounts } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
 
 /** Words that call a hive, or that might have and did not. */
@@ -27,10 +28,17 @@ export interface HiveFollower {
   /** All that may call a hive, for learning. */
   weighed(note: WholeNote): readonly Weighed[]
   /**
-   * The calls of what was heard so far, in order of place, as the whole of it shows them. `misheard` are words that were
-   * probably meant for a hive of the yard file. What has not changed since it was asked last is not worked out again.
+   * The calls of what was heard so far, as the whole of it shows them. `misheard` are words that were probably meant for a hive
+   * of the yard file. What has not changed since it was asked last is not worked out again.
    */
-  calls(note: WholeNote, misheard?: ReadonlyMap<string, string>): HiveCall[]
+  whole(note: WholeNote, misheard?: ReadonlyMap<string, string>): Traced
+  /**
+   * The same for whoever cannot wait: calls of long ago are those of the course that was settled on last. The cost does not
+   * grow with the note.
+   */
+  late(note: WholeNote, misheard?: ReadonlyMap<string, string>): readonly HiveCall[]
+  /** Settles on a course of the whole, for `late`. */
+  settleOn(traced: Traced): void
   /** Keeps what was heard so far, so that `rewind` can go back to it. */
   mark(): void
   rewind(): void
@@ -41,13 +49,34 @@ const own: Weights = new Map(Object.entries(fitted))
 /** From this score up a word might be a hive's name (`names.ts` takes it for one from 2 up). */
 const PERHAPS = 0.6
 
-/** A call that may be one, where it stands. */
-interface Placed {
-  readonly call: MaybeCall
-  /** Number of its utterance, and words of the note before it. */
-  readonly turn: number
-  readonly word: number
+/** So many utterances a call counts as it is said now; those before keep what they showed when they were settled. */
+const OPEN = 40
+/** So many utterances are settled at once. */
+const AT_ONCE = 8
+
+/** How hives are called in what was heard, and what that was made of. */
+export interface Traced {
+  /** The calls, in order of place. */
+  readonly calls: readonly HiveCall[]
+  /** Utterances that it covers. */
+  readonly turns: number
+  readonly placed: readonly Placed[]
+  readonly weighed: readonly Weighed[]
+  readonly best: Path
+  readonly margins: () => readonly number[]
 }
+
+/** What is settled on: of so many utterances. */
+interface Settled {
+  readonly turns: number
+  /** The way through their calls, and those that it takes or leaves. */
+  readonly course: Path
+  readonly calls: readonly HiveCall[]
+  /** What is counted of all that may be calls. */
+  readonly counts: Counts
+}
+
+const nothing = (): Settled => ({ turns: 0, course: START, calls: [], counts: newCounts() })
 
 /** Follows which hive is in hand. `given` are the yard file's names; `weights` other ones than those that ship. */
 export function createFollower(
@@ -55,18 +84,19 @@ export function createFollower(
   given: ReadonlyMap<string, string>,
   weights: Weights = own,
 ): HiveFollower {
-  const heard: { readonly utterance: Utterance; readonly word: number }[] = []
+  const heard: Heard[] = []
   /** The utterance in which nucs were first spoken of. */
   let nucs = Number.POSITIVE_INFINITY
-  let marked = 0
+  let marked = Number.POSITIVE_INFINITY
   let key = ''
-  let maybe: Placed[] = []
-  let read = 0
+  let names: NamesNow = { hives: new Map(), known: new Set() }
+  const find = createFinder(grammar)
   const scales = createScales(new Set(given.values()))
   const walk = createWalk(weights)
+  const lateWalk = createWalk(weights)
+  let settled = nothing()
 
-  const weighed = (note: WholeNote, misheard: ReadonlyMap<string, string> = new Map()): readonly Weighed[] => {
-    const { evidence } = note
+  const namesNow = ({ evidence }: WholeNote, misheard: ReadonlyMap<string, string> = new Map()): NamesNow => {
     const hives = new Map<string, string>()
     for (const [name, { score }] of evidence.scores) if (score >= PERHAPS) hives.set(name, name)
     for (const [name, times] of evidence.seen) if (times > 1) hives.set(name, name)
@@ -74,50 +104,87 @@ export function createFollower(
     const known = new Set([...evidence.hiveNumbers.map(String), ...hives.values()])
     if (nucs < heard.length) known.add('nuc')
     const now = [...hives.keys(), '', ...known].join()
-    if (now !== key) {
-      key = now
-      maybe = []
-      read = 0
-    }
-    for (; read < heard.length; read++) {
-      const { utterance, word } = heard[read]!
-      for (const call of maybeCalls(utterance, grammar, { hives, known, yards: new Map() }))
-        maybe.push({ call, turn: read, word: word + call.from })
-    }
-    return scales.weigh(maybe, note)
+    if (now !== key) names = { hives, known }
+    key = now
+    return names
+  }
+  /** What may call a hive from an utterance on. */
+  const placed = (from: number, note: WholeNote, misheard?: ReadonlyMap<string, string>): Placed[] => {
+    const now = namesNow(note, misheard)
+    return heard.slice(from).flatMap((one) => find(one, now))
+  }
+  /** Settles on the utterances of a course that were said long ago. The course goes on from what is settled. */
+  const settle = (traced: Traced): void => {
+    const turns = Math.min(traced.turns - OPEN, marked)
+    if (turns - settled.turns < AT_ONCE) return
+    const { start } = heard[turns]!.utterance
+    let course = traced.best
+    while (course !== settled.course && course.call!.call.start >= start) course = course.before!
+    const old = traced.placed.filter(({ turn }) => turn < turns)
+    const counts = copyCounts(settled.counts)
+    count(counts, old)
+    const calls = alongside(course, settled.course, traced.weighed.slice(0, old.length), weights, traced.margins)
+    settled = { turns, course, calls: [...settled.calls, ...calls], counts }
   }
   return {
     hear(utterance) {
       const last = heard[heard.length - 1]
-      heard.push({ utterance, word: last ? last.word + last.utterance.words.length : 0 })
+      const word = last ? last.word + last.utterance.words.length : 0
+      heard.push({ utterance, word, turn: heard.length, calls: [], names: null })
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
-    weighed,
-    calls(note, misheard) {
-      const all = weighed(note, misheard)
-      const best = walk.best(all)
-      return alongside(best, all, weights, marginsOf(walk.steps()))
+    weighed: (note) => scales.weigh(placed(0, note), note),
+    whole(note, misheard) {
+      const all = placed(0, note, misheard)
+      const weighed = scales.weigh(all, note)
+      const best = walk.best(weighed)
+      const margins = marginsIn(walk)
+      const calls = alongside(best, START, weighed, weights, margins)
+      return { turns: heard.length, placed: all, weighed, best, margins, calls }
+    },
+    late(note, misheard) {
+      const { turns, course, calls, counts } = settled
+      const open = placed(turns, note, misheard)
+      const weighed = scales.weigh(open, note, counts)
+      const best = lateWalk.best(weighed, course)
+      const margins = marginsIn(lateWalk)
+      settle({ turns: heard.length, placed: open, weighed, best, margins, calls: [] })
+      return [...calls, ...alongside(best, course, weighed, weights, margins)]
+    },
+    settleOn(traced) {
+      settled = nothing()
+      settle(traced)
     },
     mark() {
       marked = heard.length
     },
     rewind() {
-      heard.length = marked
+      heard.length = Math.min(heard.length, marked)
       if (nucs >= marked) nucs = Number.POSITIVE_INFINITY
-      read = Math.min(read, marked)
-      maybe = maybe.filter(({ turn }) => turn < marked)
     },
   }
 }
 
-/** Every call that a path takes or leaves, and what it is worth there (worked out when asked for). */
-function alongside(best: Path, all: readonly Weighed[], weights: Weights, margins: readonly number[]): HiveCall[] {
-  const taken = new Map<Weighed, Path>()
-  let begin = best
-  for (let at = best; at.call && at.before; at = at.before) {
-    taken.set(at.call, at)
-    begin = at.before
+/** By how much the best way is better than the best with another hive in hand, after each call; worked out when asked for. */
+function marginsIn(walk: Walk): () => readonly number[] {
+  const steps = [...walk.steps()]
+  let margins: readonly number[] | undefined
+  return () => {
+    margins ??= marginsOf(steps)
+    return margins
   }
+}
+
+/** Every call that a path takes or leaves behind `begin`, and what it is worth there (worked out when asked for). */
+function alongside(
+  best: Path,
+  begin: Path,
+  all: readonly Weighed[],
+  weights: Weights,
+  margins: () => readonly number[],
+): HiveCall[] {
+  const taken = new Map<Weighed, Path>()
+  for (let at = best; at !== begin; at = at.before!) taken.set(at.call!, at)
   let path = begin
   return all.flatMap((weighed, i): HiveCall[] => {
     const { start, end, kind } = weighed.call
@@ -126,6 +193,7 @@ function alongside(best: Path, all: readonly Weighed[], weights: Weights, margin
     if (!labels) return []
     const from = path
     if (here) path = here
+    let worth: number | undefined
     return [
       {
         start,
@@ -133,9 +201,12 @@ function alongside(best: Path, all: readonly Weighed[], weights: Weights, margin
         kind,
         labels,
         taken: here !== undefined,
-        margin: margins[i]!,
+        get margin() {
+          return margins()[i]!
+        },
         get worth() {
-          return sum(weighed.cues, weights) + sum(stepCues(from, weighed, labels), weights)
+          worth ??= sum(weighed.cues, weights) + sum(stepCues(from, weighed, labels), weights)
+          return worth
         },
       },
     ]

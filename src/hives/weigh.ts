@@ -6,20 +6,72 @@ const few = (n: number): string => (n >= 4 ? '4+' : String(n))
 
 /** Weighs calls again and again while a note grows; a call of which the note tells the same as before is the same object. */
 export interface Scales {
-  /** To each call what the whole note tells of it, with copies of all cues that do not depend on its kind. */
-  weigh(calls: readonly { readonly call: MaybeCall; readonly word: number }[], note: WholeNote): readonly Weighed[]
+  /**
+   * To each call what the whole note tells of it, with copies of all cues that do not depend on its kind. `calls` are all of
+   * the note, or those behind what was counted `before`.
+   */
+  weigh(
+    calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+    note: WholeNote,
+    before?: Counts,
+  ): readonly Weighed[]
+}
+
+/** What is counted of the calls of a note. */
+export interface Counts {
+  /** How often each label was said, and called by a line of the grammar. */
+  readonly said: Map<string, number>
+  readonly called: Map<string, number>
+  lines: number
+  /** Labels of phrases, spots and letters by each of their words. */
+  readonly kin: Map<string, Set<string>>
+  /** The rows of numbers that may go on. */
+  readonly rows: Rows
+}
+
+export const newCounts = (): Counts => ({
+  said: new Map(),
+  called: new Map(),
+  lines: 0,
+  kin: new Map(),
+  rows: new Map(),
+})
+
+/** Counts that go on counting for themselves. */
+export const copyCounts = ({ said, called, lines, kin, rows }: Counts): Counts => ({
+  said: new Map(said),
+  called: new Map(called),
+  lines,
+  kin: new Map([...kin].map(([word, labels]) => [word, new Set(labels)])),
+  rows: new Map(rows),
+})
+
+/** Counts the next calls of a note; the rows of numbers that lead up to each. */
+export function count(counts: Counts, calls: readonly { readonly call: MaybeCall; readonly word: number }[]): Chain[] {
+  const { said, called, kin } = counts
+  for (const { call } of calls) {
+    const label = call.labels.join('+')
+    said.set(label, (said.get(label) ?? 0) + 1)
+    if (call.kind === 'line') {
+      counts.lines++
+      called.set(label, (called.get(label) ?? 0) + 1)
+    }
+    if (!/^(phrase|spot|letter)$/.test(call.kind)) continue
+    for (const word of kinWords(call.labels[0]!)) kin.set(word, (kin.get(word) ?? new Set()).add(call.labels[0]!))
+  }
+  return rowsOf(calls, 1, counts.rows)
 }
 
 /** `given` are labels of the yard file. */
 export function createScales(given: ReadonlySet<string>): Scales {
   const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
   return {
-    weigh(calls, note) {
-      const told = toldOf(calls, note, given)
+    weigh(calls, note, before = newCounts()) {
+      const told = toldOf(calls, note, given, before)
       return calls.map(({ call, word }, i) => {
         const key = told[i]!.join()
-        const before = known.get(call)
-        if (before?.key === key) return before.weighed
+        const earlier = known.get(call)
+        if (earlier?.key === key) return earlier.weighed
         const weighed = { call, word, cues: ofKindAndAny(call.kind, [...call.cues, ...told[i]!]) }
         known.set(call, { key, weighed })
         return weighed
@@ -33,25 +85,16 @@ function toldOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   { evidence, run, learned: names }: WholeNote,
   given: ReadonlySet<string>,
+  before: Counts,
 ): string[][] {
   const learned = new Set(names)
-  const said = new Map<string, number>()
-  const called = new Map<string, number>()
-  let lines = 0
-  for (const { call } of calls) {
-    const label = call.labels.join('+')
-    said.set(label, (said.get(label) ?? 0) + 1)
-    if (call.kind === 'line') {
-      lines++
-      called.set(label, (called.get(label) ?? 0) + 1)
-    }
-  }
+  const counts = copyCounts(before)
+  const chains = chainsOf(count(counts, calls), calls)
+  const { said, called, lines } = counts
   const numbers = few(new Set(evidence.hiveNumbers).size)
   const frames = few(evidence.frameCalls.length)
   const walked = few(evidence.framesWalked)
   const namesKnown = few(learned.size)
-  const chains = chainsOf(calls)
-  const kin = kinOf(calls)
   return calls.map(({ call }, i) => {
     const label = call.labels.join('+')
     const cues = ['is']
@@ -82,7 +125,7 @@ function toldOf(
       cues.push(`best ${Math.round(best)}`)
       cues.push(`score ${Math.max(-2, Math.min(6, Math.round(score)))}`, `seen ${few(evidence.seen.get(label) ?? 0)}`)
       if (call.kind === 'phrase' || call.kind === 'spot' || call.kind === 'letter')
-        cues.push(`kin ${few(kin.get(label) ?? 0)}`)
+        cues.push(`kin ${few(kinOf(label, counts.kin))}`)
       if (/^(nuc|swarm|split)$/.test(label)) cues.push(call.inside ? 'kind inside' : 'kind')
       if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')
       else if (learned.has(label)) cues.push('learned')
@@ -91,18 +134,13 @@ function toldOf(
   })
 }
 
+const kinWords = (label: string): string[] => (label.length === 1 ? ['letter'] : label.split(' '))
+
 /** How many other calls of the note are of the same make: share a word ("red door", "green door"), or are letters too. */
-function kinOf(calls: readonly { readonly call: MaybeCall }[]): Map<string, number> {
-  const labels = [
-    ...new Set(calls.filter(({ call }) => /^(phrase|spot|letter)$/.test(call.kind)).map(({ call }) => call.labels[0]!)),
-  ]
-  const words = (label: string): string[] => (label.length === 1 ? ['letter'] : label.split(' '))
-  return new Map(
-    labels.map((label) => [
-      label,
-      labels.filter((other) => other !== label && words(other).some((w) => words(label).includes(w))).length,
-    ]),
-  )
+function kinOf(label: string, kin: Counts['kin']): number {
+  const others = new Set(kinWords(label).flatMap((word) => [...(kin.get(word) ?? [])]))
+  others.delete(label)
+  return others.size
 }
 
 interface Chain {
@@ -117,30 +155,32 @@ const APART = 5
 /** Words after which a walk over frames is hardly the same one. */
 const WALK_LASTS = 150
 
-/** For each call by number, the longest row of numbers that it could be part of. */
-function chainsOf(calls: readonly { readonly call: MaybeCall; readonly word: number }[]): Chain[] {
-  const numbers = calls.map(({ call }) => (call.labels.length === 1 ? /^(nuc )?(\d+)$/.exec(call.labels[0]!) : null))
-  const frame = calls.map(({ call }) => call.cues.some((cue) => /^b1 (frame|frames|comb|bar)$/.test(cue)))
-  const up = rowsOf(calls, numbers, 1, frame)
-  const down = rowsOf([...calls].reverse(), [...numbers].reverse(), -1, [...frame].reverse()).reverse()
+/** The last number of each row, by what was counted and how far. */
+type Rows = Map<string, Chain & { readonly word: number }>
+
+/** For each call by number, the longest row of numbers that it could be part of; `up` are those that lead up to it. */
+function chainsOf(
+  up: readonly Chain[],
+  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+): Chain[] {
+  const down = rowsOf([...calls].reverse(), -1, new Map()).reverse()
   return calls.map((_, i) => ({ length: up[i]!.length + down[i]!.length - 1, ofFrames: up[i]!.ofFrames }))
 }
 
 function rowsOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
-  numbers: readonly (RegExpExecArray | null)[],
   step: 1 | -1,
-  frame: readonly boolean[],
+  last: Rows,
 ): Chain[] {
-  const last = new Map<string, Chain & { word: number }>()
-  return calls.map(({ word }, i) => {
-    const number = numbers[i]
+  return calls.map(({ call, word }) => {
+    const number = call.labels.length === 1 ? /^(nuc )?(\d+)$/.exec(call.labels[0]!) : null
     if (!number) return { length: 1, ofFrames: false }
+    const isFrame = call.cues.some((cue) => /^b1 (frame|frames|comb|bar)$/.test(cue))
     const n = Number(number[2])
     const before = last.get(`${number[1] ?? ''}${n - step}`)
     const goesOn = before !== undefined && Math.abs(word - before.word) >= APART
-    const ofFrames = frame[i]! || (before?.ofFrames === true && Math.abs(word - before.word) <= WALK_LASTS)
-    const here = { length: goesOn && !frame[i] ? before.length + 1 : 1, ofFrames, word }
+    const ofFrames = isFrame || (before?.ofFrames === true && Math.abs(word - before.word) <= WALK_LASTS)
+    const here = { length: goesOn && !isFrame ? before.length + 1 : 1, ofFrames, word }
     const known = last.get(`${number[1] ?? ''}${n}`)
     // a longer row to the same number holds, unless it was long ago
     if (!known || here.length >= known.length || here.ofFrames) last.set(`${number[1] ?? ''}${n}`, here)

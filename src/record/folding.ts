@@ -11,14 +11,19 @@ export interface Pass {
 }
 
 export interface FoldingHow<P extends Pass> {
-  /** A pass that nothing was folded into, with what the note shows as a whole now. */
-  begin(): P
+  /**
+   * A pass that nothing was folded into, with what the note shows as a whole now. `late`: for whoever cannot wait; of what was
+   * said long ago it shows what it did when a pass was `whole` last.
+   */
+  begin(how: 'whole' | 'late'): P
   /** Folds one utterance into a pass. */
   fold(pass: P, utterance: Utterance): void
   /** Whether the first `folded` utterances, which were folded into a pass, would come out the same in a fresh one. */
   same(pass: P, fresh: P, folded: number): boolean
   /** A pass with what the whole note shows now; what was concluded in it stays. */
   renewed(pass: P, fresh: P): P
+  /** The whole note is folded into a pass, with what it shows as a whole. */
+  whole(pass: P): void
   /**
    * The readings of these hives may have changed. With `may`, the last few utterances changed exactly these, and perhaps bear on
    * those.
@@ -68,9 +73,10 @@ interface Way<P> {
 
 const wayFrom = <P>(pass: P): Way<P> => ({ pass, folded: 0, isWhole: true, stands: [] })
 
-export function createFolding<P extends Pass>({ begin, fold, same, renewed, touched }: FoldingHow<P>): Folding<P> {
+export function createFolding<P extends Pass>(how: FoldingHow<P>): Folding<P> {
+  const { begin, fold, same, renewed, touched } = how
   const heard: Utterance[] = []
-  let way = wayFrom(begin())
+  let way = wayFrom(begin('late'))
   /** Somebody looks on while the note is spoken: stands are worth their while. */
   let isLive = false
   /** Something was heard since the last look. */
@@ -82,7 +88,7 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
 
   const copy = (one: P): P => ({ ...one, state: kept(one.state), marks: [...one.marks] })
   const wholeNote = (): P => {
-    shown ??= begin()
+    shown ??= begin('whole')
     return copy(shown)
   }
   const standOf = ({ pass, folded, isWhole }: Way<P>): Stand<P> => ({ pass: copy(pass), folded, isWhole })
@@ -148,7 +154,7 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
   const quick = (): P => {
     isLive = true
     if (!isBehind) return way.pass
-    const fresh = begin()
+    const fresh = begin('late')
     const { stands } = way
     if (same(way.pass, fresh, way.folded)) way.pass = renewed(way.pass, fresh)
     else {
@@ -178,6 +184,7 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
       if (way.isWhole && same(way.pass, fresh, way.folded)) way.pass = renewed(way.pass, fresh)
       else take(anewWith(fresh))
       forward()
+      how.whole(way.pass)
       return way.pass
     },
     quick,
@@ -186,6 +193,7 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
       const fresh = wholeNote()
       if (way.isWhole && !isBehind && same(way.pass, fresh, way.folded)) {
         way.pass = renewed(way.pass, fresh)
+        how.whole(way.pass)
         return true
       }
       const until = performance.now() + ms
@@ -197,6 +205,7 @@ export function createFolding<P extends Pass>({ begin, fold, same, renewed, touc
       }
       take(next)
       isBehind = false
+      how.whole(way.pass)
       return true
     },
     mark() {

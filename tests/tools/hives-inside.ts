@@ -24,7 +24,7 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
     follower.hear(utterance)
   }
   const note = wholeNote(evidence)
-  return { text: transcript.text, calls: follower.weighed(note), told: follower.calls(note) }
+  return { text: transcript.text, calls: follower.weighed(note), told: follower.whole(note).calls }
 }
 
 /** Every call of a note that is taken or left, and what it is worth there. */
