@@ -329,8 +329,8 @@ export function matchPattern(
         if (run(alternative, 0, at, first, (end, stillFirst) => run(sequence, p + 1, end, stillFirst, done)))
           return true
       }
-    } else if (reachable && part.kind === 'word') {
-      if (part.words.has(word.norm)) {
+    } else if (part.kind === 'word') {
+      if (reachable && part.words.has(word.norm)) {
         taken++
         if (run(sequence, p + 1, i + 1, false, done)) return true
         taken--

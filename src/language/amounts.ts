@@ -275,8 +275,9 @@ function takenBack(words: readonly Word[], i: number): Part | undefined {
 function frameAmount(words: readonly Word[], i: number): Amount | undefined {
   // "a frame and a half", "one frame and a bit", "half a frame", "a half frame", "three quarters of a frame"
   const w = norm(words, i)
-  if ((w === 'a' || w === 'one' || w === '1') && FRAME.has(norm(words, i + 1)) && norm(words, i + 2) === 'and') {
-    const part = readNumber(words, i + 3, true)
+  const noun = /^(good|nice|full|whole|solid|decent|big|fat)$/.test(norm(words, i + 1)) ? i + 2 : i + 1
+  if ((w === 'a' || w === 'one' || w === '1') && FRAME.has(norm(words, noun)) && norm(words, noun + 1) === 'and') {
+    const part = readNumber(words, noun + 2, true)
     if (part && part.kind === 'fraction' && part.value < 1)
       return {
         lo: round(1 + part.value),
@@ -286,8 +287,8 @@ function frameAmount(words: readonly Word[], i: number): Amount | undefined {
         percent: false,
         unit: 'frames',
       }
-    if (norm(words, i + 3) === 'a' && norm(words, i + 4) === 'bit')
-      return { lo: 1, hi: 1.5, end: i + 5, kind: 'fraction', percent: false, unit: 'frames', loose: true }
+    if (norm(words, noun + 2) === 'a' && norm(words, noun + 3) === 'bit')
+      return { lo: 1, hi: 1.5, end: noun + 4, kind: 'fraction', percent: false, unit: 'frames', loose: true }
   }
   const part = readNumber(words, i, false)
   if (part && part.kind === 'fraction') {

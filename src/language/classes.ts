@@ -24,6 +24,7 @@ const FRAME_WORDS_BETWEEN = new Set([
   'entire',
   'complete',
 ])
+const BIT = /^(bit|touch|little|smidge)$/
 const NONE: readonly Found[] = []
 
 /**
@@ -95,7 +96,11 @@ function framesAt(words: readonly Word[], at: number, amountAt: (i: number) => A
   if (amount?.unit === 'frames') return [found(words, at, amount)]
   if (amount && amount.kind !== 'ordinal' && !amount.percent) {
     let j = amount.end
-    while (j < words.length && j < amount.end + 2 && FRAME_WORDS_BETWEEN.has(words[j]!.norm)) j++
+    // "two and a bit frames", "four plus frames"
+    if (/^(and|plus)$/.test(words[j]?.norm ?? '') && words[j + 1]?.norm === 'a' && BIT.test(words[j + 2]?.norm ?? ''))
+      j += 3
+    else if (words[j]?.norm === 'plus') j++
+    while (j < words.length && j < amount.end + 3 && FRAME_WORDS_BETWEEN.has(words[j]!.norm)) j++
     while (j < words.length && words[j]!.filler) j++
     if (words[j] && FRAME.has(words[j]!.norm) && words[j]!.brk < 2) return [{ ...found(words, at, amount), end: j + 1 }]
     return NONE

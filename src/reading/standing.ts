@@ -37,7 +37,14 @@ export function cuesOf(
       if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
     if (longest) found.push(longest)
   }
-  const resets = found.filter((c) => c.entry.line.cue === 'reset').map((c) => c.at[0])
+  const told = found.filter((c) => c.entry.line.cue === 'earlier').map((c) => c.at[0])
+  // "six frames last time and it's six again today": a clause that ends in today is of today from where it begins
+  const resets = found
+    .filter((c) => c.entry.line.cue === 'reset')
+    .map(({ at: [at] }) => {
+      const from = /^(now|today)$/.test(words[at]!.norm) ? clauseStart(words, at) : at
+      return at - from > SHORT_CLAUSE || told.some((t) => t >= from && t < at) ? at : from
+    })
   const cues: Cue[] = []
   for (const { entry, at } of found) {
     let kind = entry.line.cue as Cue['kind'] | 'season'
@@ -145,7 +152,9 @@ const isPast = (words: readonly Word[], from: number, to: number): boolean => {
 /** Whether a clause tells of the past and not of what will be. */
 const isTold = (words: readonly Word[], from: number, to: number): boolean =>
   isPast(words, from, to) &&
-  !words.slice(from, to).some((word) => /^(will|'ll|going|gonna|must|needs?|wants?|gets?|shall)$/.test(word.norm))
+  !words
+    .slice(from, to)
+    .some((word) => /^(will|'ll|going|gonna|must|needs?|wants?|gets?|getting|shall|to)$/.test(word.norm))
 
 /** "No eggs, larvae or brood": a list that goes on to an "or". */
 function isListed(words: readonly Word[], at: number): boolean {
@@ -284,6 +293,9 @@ function untilAnswer(words: readonly Word[], from: number, to: number): number {
   for (let i = from; i < to; i++) if (words[i]!.brk >= Break.inferred && ANSWERS.has(words[i]!.norm)) return i
   return to
 }
+
+/** Beyond so many words a clause with no marks is likely two. */
+const SHORT_CLAUSE = 5
 
 /** How far off a word may stand that a cue wants near it. */
 const NEARBY = 16

@@ -3,7 +3,7 @@ import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import { callOver } from './hive-calls.ts'
 import { callsOut, goesOn, isCounting, isLastAmount, isNextFrame, opensWithAnd, UNITS } from './next.ts'
-import { answerNumber, byLegend, revise, topicNumber, widen } from './number-answers.ts'
+import { answerNumber, byLegend, revise, temperature, topicNumber, widen } from './number-answers.ts'
 import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { inSuper, topicOf } from './setting.ts'
@@ -101,6 +101,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   }
   if (block || stands(mention.standing, 'planned')) return
   if (byLegend(turn, mention, amount, by)) return
+  if (temperature(turn, mention, amount, by)) return
   // "… 100 percent on the one side, 80 on the other"
   const covered = state.last[0]
   const turned = covered !== undefined && state.side === 'B' && covered.side !== 'B' && state.turn - covered.turn <= 2

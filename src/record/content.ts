@@ -62,9 +62,11 @@ export function resolveContent(turn: Turn, content: string): string | null {
   const topic = topicOf(state)
   if (topic === 'cells') return null
   if (topic === 'honey' || state.lastContent === 'honey') return 'cappedHoney'
-  // "took off the top super, nine frames, all capped"
-  const before = turn.utterance.words.slice(0, turn.mention.from)
-  if (before.some((w) => SUPERS.has(w.norm)) && !before.some((w) => w.norm === 'brood')) return 'cappedHoney'
+  // "took off the top super, nine frames, all capped": what was named last before the words
+  const named = turn.utterance.words
+    .slice(0, turn.mention.from)
+    .findLast((w) => SUPERS.has(w.norm) || /^(honey|brood|eggs|larvae|queen)$/.test(w.norm))
+  if (named && (SUPERS.has(named.norm) || named.norm === 'honey')) return 'cappedHoney'
   return 'cappedBrood'
 }
 

@@ -6,7 +6,16 @@ import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { percentOf } from './percent.ts'
 import { topicOf } from './setting.ts'
-import { amountOf, amountValue, beginsClause, endsClause, nextWord, previousWord, type Turn } from './turn.ts'
+import {
+  amountOf,
+  amountValue,
+  beginsClause,
+  blockedBy,
+  endsClause,
+  nextWord,
+  previousWord,
+  type Turn,
+} from './turn.ts'
 
 const REPAIR = new Set([
   'no',
@@ -128,7 +137,9 @@ function repairBefore(turn: Turn, mention: Mention): boolean {
     if (/^(no|sorry|scratch|nope|nah|correction|rather)$/.test(norm)) strong = true
     if ((norm === 'call' || norm === 'make') && /^(it|that)$/.test(all[i + 1]?.norm ?? '')) strong = true
     if (/^(nearer|closer)$/.test(norm) || (norm === 'like' && all[i - 1]?.norm === 'more')) strong = true
-    if (norm === 'say' && i === mention.from - 1 && (i === 0 || all[i]!.brk > 0)) strong = true
+    if (/^(say|put|write|call)$/.test(norm) && i === mention.from - 1 && (i === 0 || all[i]!.brk > 0)) strong = true
+    if (norm === 'mean' && all[i - 1]?.norm === 'i') strong = true
+    if (norm === 'lie' && all[i - 1]?.norm === 'a') strong = true
     if (
       !REPAIR.has(norm) &&
       !all[i]!.filler &&
@@ -169,7 +180,6 @@ export function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: st
   const topic = topicOf(state)
   if (topic === null || amount.percent || state.turn - state.topicTurn > 1) return false
   if (stands(mention.standing, 'question')) return false
-  if (topic === 'weather') return temperature(turn, mention, amount, by)
   const previous = previousWord(turn, mention)
   if (previous === 'frame' || previous === 'number' || nextWord(turn, mention) === 'of') return false
   if (topic.startsWith('count:')) {
@@ -184,16 +194,36 @@ export function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: st
   return false
 }
 
-/** "Overcast and still, about fourteen": a number beside sky and wind, before any hive is named, is the temperature. */
-function temperature(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
+/**
+ * "Overcast and still, about fourteen", "it's 24 and quite windy": a number beside sky and wind, before any hive is named,
+ * is the temperature.
+ */
+export function temperature(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
   const { state } = turn
-  if (state.named || amount.kind !== 'integer' || amount.lo < 4 || amount.hi > 105) return false
-  if (!beginsClause(turn, mention) || !(endsClause(turn, mention) || TEMPERATURE_GOES_ON.test(nextWord(turn, mention))))
-    return false
+  const isBeside = besideWeather(turn, mention)
+  if (state.named || !(isBeside || topicOf(state) === 'weather')) return false
+  if (amount.kind !== 'integer' || amount.percent || amount.lo < 4 || amount.hi > 105) return false
+  if (NOT_A_TEMPERATURE.test(previousWord(turn, mention))) return false
+  if (!(endsClause(turn, mention) || TEMPERATURE_GOES_ON.test(nextWord(turn, mention)))) return false
   // further off, a low number is sooner a hive or a frame
-  if (state.turn > state.topicTurn && amount.lo < 13) return false
+  if (!isBeside && (!beginsClause(turn, mention) || (state.turn > state.topicTurn && amount.lo < 13))) return false
+  if (stands(mention.standing, 'question') || blockedBy(mention) || stands(mention.standing, 'planned')) return false
   put(turn, 'weather.temperature', convert(amountValue(amount), 'temp', turn.region), by, { how: 'carried' })
   return true
 }
 
-const TEMPERATURE_GOES_ON = /^(already|ish|outside|out|today|now|and|with|degrees)$/
+/** Whether something is said of the weather within a few words. */
+function besideWeather(turn: Turn, mention: Mention): boolean {
+  return turn.mentions.some(
+    (m) =>
+      m !== mention &&
+      m.from - mention.to < 5 &&
+      mention.from - m.to < 5 &&
+      m.meanings.some((meaning) => meaning.entry.gives.some((give) => /^weather\.(sky|wind)/.test(give.field))),
+  )
+}
+
+const NOT_A_TEMPERATURE =
+  /^(hive|hives|number|frame|nuc|colony|colonies|box|of|to|the|these|those|all|than|under|over)$/
+const TEMPERATURE_GOES_ON =
+  /^(already|ish|outside|out|today|now|and|with|but|or|above|in|degrees|sun|sunny|cloudy|overcast|windy)$/

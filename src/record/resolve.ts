@@ -164,6 +164,14 @@ function onePerSaying(parts: Draft[]): Draft[] {
     : out
 }
 
+/** What was said of the highest super: where there is one, it stands on the hive, unless boxes came or went in the visit. */
+function superSeen(here: readonly Draft[]): Draft | undefined {
+  if (here.some((d) => /^did\.(addBox|removeBox|takeHoney)$/.test(d.field))) return undefined
+  return here
+    .filter((d) => d.box?.role === 'super' && d.box.ordinal !== null)
+    .reduce<Draft | undefined>((top, d) => (top && top.box!.ordinal! >= d.box!.ordinal! ? top : d), undefined)
+}
+
 /** Sums and rates that follow from what was said. */
 function derive(drafts: Draft[]): Draft[] {
   const out: Draft[] = []
@@ -187,6 +195,8 @@ function derive(drafts: Draft[]): Draft[] {
         dead: null,
       })
     }
+    const seen = superSeen(here)
+    if (seen && !here.some((d) => d.field === 'boxes.super')) make('boxes.super', seen.box!.ordinal!, [seen])
     const count = one('mites.count')
     const bees = one('mites.sampleBees') ?? drafts.find((d) => d.hive === '' && d.field === 'mites.sampleBees')
     const method = one('mites.method') ?? drafts.find((d) => d.hive === '' && d.field === 'mites.method')
