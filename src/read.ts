@@ -108,10 +108,14 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   const saidBefore = (name: string, folded: number): boolean =>
     (firstSaid.get(name.split(' ')[0]!) ?? Number.POSITIVE_INFINITY) < folded
 
-  const begin = (how: 'whole' | 'late'): NamedPass => {
+  function begin(how: 'whole' | 'late'): NamedPass
+  function begin(how: 'whole', ms: number): NamedPass | null
+  function begin(how: 'whole' | 'late', ms?: number): NamedPass | null {
     const note = wholeNote(evidence)
     const { run, learned } = note
-    const traced = how === 'whole' ? follower.whole(note, misheard) : null
+    const traced =
+      how === 'late' ? null : ms === undefined ? follower.whole(note, misheard) : follower.wholeIn(ms, note, misheard)
+    if (how === 'whole' && !traced) return null
     const calls = traced?.calls ?? follower.late(note, misheard)
     const names = namesOf(options.yard)
     for (const [word, label] of misheard) names.hives.set(word, label)

@@ -190,6 +190,8 @@ export function follow(calls: readonly Weighed[], weights: Weights, due: readonl
 export interface Walk {
   /** The best way over some calls, behind `begin`. What is the same as when it was asked last is not gone over again. */
   best(calls: readonly Weighed[], begin?: Path): Path
+  /** Goes over some calls for about so many milliseconds; true when `best` has nothing left to go over. */
+  goOn(calls: readonly Weighed[], ms: number): boolean
   /** The calls that were gone over for it. */
   steps(): readonly Step[]
 }
@@ -197,19 +199,25 @@ export interface Walk {
 export function createWalk(weights: Weights): Walk {
   const gone: Step[] = []
   let from = START
+  const go = (calls: readonly Weighed[], begin: Path, until: number): boolean => {
+    if (begin !== from) gone.length = 0
+    from = begin
+    let same = 0
+    while (same < gone.length && same < calls.length && gone[same]!.weighed === calls[same]) same++
+    gone.length = same
+    for (const weighed of calls.slice(same)) {
+      const beam = gone[gone.length - 1]?.beam ?? [from]
+      gone.push(over(beam, weighed, sum(weighed.cues, weights), weights))
+      if (performance.now() >= until) return gone.length === calls.length
+    }
+    return true
+  }
   return {
     best(calls, begin = START) {
-      if (begin !== from) gone.length = 0
-      from = begin
-      let same = 0
-      while (same < gone.length && same < calls.length && gone[same]!.weighed === calls[same]) same++
-      gone.length = same
-      for (const weighed of calls.slice(same)) {
-        const beam = gone[gone.length - 1]?.beam ?? [from]
-        gone.push(over(beam, weighed, sum(weighed.cues, weights), weights))
-      }
+      go(calls, begin, Number.POSITIVE_INFINITY)
       return gone[gone.length - 1]?.beam[0] ?? from
     },
+    goOn: (calls, ms) => go(calls, START, performance.now() + ms),
     steps: () => gone,
   }
 }

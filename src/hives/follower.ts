@@ -32,6 +32,8 @@ export interface HiveFollower {
    * of the yard file. What has not changed since it was asked last is not worked out again.
    */
   whole(note: WholeNote, misheard?: ReadonlyMap<string, string>): Traced
+  /** Works for about so many milliseconds on what `whole` gives; null as long as something is left to do. */
+  wholeIn(ms: number, note: WholeNote, misheard?: ReadonlyMap<string, string>): Traced | null
   /**
    * The same for whoever cannot wait: calls of long ago are those of the course that was settled on last. The cost does not
    * grow with the note.
@@ -95,6 +97,8 @@ export function createFollower(
   const walk = createWalk(weights)
   const lateWalk = createWalk(weights)
   let settled = nothing()
+  /** All that may call a hive, weighed, as long as nothing more is heard. */
+  let ready: { readonly placed: readonly Placed[]; readonly weighed: readonly Weighed[] } | null = null
 
   const namesNow = ({ evidence }: WholeNote, misheard: ReadonlyMap<string, string> = new Map()): NamesNow => {
     const hives = new Map<string, string>()
@@ -126,22 +130,31 @@ export function createFollower(
     const calls = alongside(course, settled.course, traced.weighed.slice(0, old.length), weights, traced.margins)
     settled = { turns, course, calls: [...settled.calls, ...calls], counts }
   }
+  const allWeighed = (note: WholeNote, misheard?: ReadonlyMap<string, string>): NonNullable<typeof ready> => {
+    if (!ready) {
+      const all = placed(0, note, misheard)
+      ready = { placed: all, weighed: scales.weigh(all, note) }
+    }
+    return ready
+  }
+  const whole = (note: WholeNote, misheard?: ReadonlyMap<string, string>): Traced => {
+    const { placed, weighed } = allWeighed(note, misheard)
+    const best = walk.best(weighed)
+    const margins = marginsIn(walk)
+    const calls = alongside(best, START, weighed, weights, margins)
+    return { turns: heard.length, placed, weighed, best, margins, calls }
+  }
   return {
     hear(utterance) {
+      ready = null
       const last = heard[heard.length - 1]
       const word = last ? last.word + last.utterance.words.length : 0
       heard.push({ utterance, word, turn: heard.length, calls: [], names: null })
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
     weighed: (note) => scales.weigh(placed(0, note), note),
-    whole(note, misheard) {
-      const all = placed(0, note, misheard)
-      const weighed = scales.weigh(all, note)
-      const best = walk.best(weighed)
-      const margins = marginsIn(walk)
-      const calls = alongside(best, START, weighed, weights, margins)
-      return { turns: heard.length, placed: all, weighed, best, margins, calls }
-    },
+    whole,
+    wholeIn: (ms, note, misheard) => (walk.goOn(allWeighed(note, misheard).weighed, ms) ? whole(note, misheard) : null),
     late(note, misheard) {
       const { turns, course, calls, counts } = settled
       const open = placed(turns, note, misheard)
@@ -159,6 +172,7 @@ export function createFollower(
       marked = heard.length
     },
     rewind() {
+      ready = null
       heard.length = Math.min(heard.length, marked)
       if (nucs >= marked) nucs = Number.POSITIVE_INFINITY
     },

@@ -1,7 +1,6 @@
 import type { Grammar } from '../grammar/grammar.ts'
-import { plainNumberAt, readAmount } from '../language/amounts.ts'
 import type { Utterance } from '../language/word.ts'
-import type { Names } from '../reading/lookup.ts'
+import { mayNumber, type Names } from '../reading/lookup.ts'
 import { type MaybeCall, maybeCalls } from './calls.ts'
 
 /** Names that words may call hives by, as they are known at one time. */
@@ -76,20 +75,4 @@ function otherThan(a: NamesNow, b: NamesNow): Other {
 }
 
 const bearsOn = ({ words, numbers }: Other, utterance: Utterance): boolean =>
-  (words.size > 0 && utterance.words.some(({ norm }) => words.has(norm))) || (numbers && hasNumber(utterance))
-
-const withNumbers = new WeakMap<Utterance, boolean>()
-
-/** Whether something in an utterance may be a number, or a nuc. */
-function hasNumber(utterance: Utterance): boolean {
-  let known = withNumbers.get(utterance)
-  if (known === undefined) {
-    const { words } = utterance
-    known = words.some(
-      ({ norm }, i) =>
-        /^nucs?$/.test(norm) || plainNumberAt(words, i) !== undefined || readAmount(words, i) !== undefined,
-    )
-    withNumbers.set(utterance, known)
-  }
-  return known
-}
+  (words.size > 0 && utterance.words.some(({ norm }) => words.has(norm))) || (numbers && mayNumber(utterance))

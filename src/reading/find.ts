@@ -4,7 +4,7 @@ import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../
 import { touched } from '../grammar/touch.ts'
 import type { Utterance, Word } from '../language/word.ts'
 import { deedsOf } from './deeds.ts'
-import { lookupFor, type Names, type Term } from './lookup.ts'
+import { lookupFor, type Names, namesBearing, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
 import { cuesOf, oneThing, standingOf } from './standing.ts'
 
@@ -45,6 +45,29 @@ function factsOf(all: readonly (readonly Candidate[])[]): Facts {
   return { topics, contents, places }
 }
 
+/** What the words of an utterance may mean before the setting is looked at. */
+interface Readable {
+  readonly lookup: ClassLookup
+  readonly all: readonly (readonly Candidate[])[]
+  readonly facts: Facts
+  readonly deeds: readonly Candidate[]
+}
+
+const readBefore = new WeakMap<Utterance, { grammar: Grammar; names: string; readable: Readable }>()
+
+/** A note that is folded anew has its words looked up again only where other names bear on them. */
+function readable(utterance: Utterance, grammar: Grammar, names: Names): Readable {
+  const { words } = utterance
+  const bearing = namesBearing(utterance, names)
+  const before = readBefore.get(utterance)
+  if (before?.grammar === grammar && before.names === bearing) return before.readable
+  const lookup = lookupFor(words, grammar, names)
+  const all = candidatesOf(words, grammar, lookup)
+  const now: Readable = { lookup, all, facts: factsOf(all), deeds: deedsOf(words, grammar, lookup) }
+  readBefore.set(utterance, { grammar, names: bearing, readable: now })
+  return now
+}
+
 /**
  * Finds the small phrases that mean something and skips what does not. Overlaps are settled here and only here: the
  * reading that explains the most words with the fewest pieces wins, then the one with the higher `rank`, then the earlier
@@ -58,15 +81,13 @@ export function findMentions(
   carried: string | null = null,
 ): Mention[] {
   const { words } = utterance
-  const lookup = lookupFor(words, grammar, names)
-  const all = candidatesOf(words, grammar, lookup)
-  const facts = factsOf(all)
+  const { lookup, all, facts, deeds } = readable(utterance, grammar, names)
   const candidates = all.map((here) =>
     here.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)),
   )
   const chosen = withDeeds(
     candidates,
-    deedsOf(words, grammar, lookup).filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)),
+    deeds.filter((c) => !conditional(c) || possible(c.entry.line, c.from, c.end, facts)),
     words.length,
   )
   const cues = oneThing(

@@ -1,10 +1,10 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import { type ClassLookup, type Found, matchPattern } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
-import { type Amount, oneWordNumber } from '../language/amounts.ts'
+import { type Amount, oneWordNumber, plainNumberAt, readAmount } from '../language/amounts.ts'
 import { classesOf } from '../language/classes.ts'
 import { dateAt } from '../language/dates.ts'
-import { Break, type Word } from '../language/word.ts'
+import { Break, type Utterance, type Word } from '../language/word.ts'
 
 /** What a term stands for, as captured by a pattern. */
 export interface Term {
@@ -66,6 +66,41 @@ export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names
     const own = builtin(name, at)
     return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
   }
+}
+
+const withNumbers = new WeakMap<Utterance, boolean>()
+
+/** Whether something in an utterance may be a number, or a nuc: what hives are known by number bears on it. */
+export function mayNumber(utterance: Utterance): boolean {
+  let known = withNumbers.get(utterance)
+  if (known === undefined) {
+    const { words } = utterance
+    known = words.some(
+      ({ norm }, i) =>
+        /^nucs?$/.test(norm) || plainNumberAt(words, i) !== undefined || readAmount(words, i) !== undefined,
+    )
+    withNumbers.set(utterance, known)
+  }
+  return known
+}
+
+/** What of some names bears on an utterance, as a text: where it is the same, the words are looked up to the same. */
+export function namesBearing(utterance: Utterance, { hives, yards, misheard, known }: Names): string {
+  const { words } = utterance
+  let out = ''
+  if (hives.size + yards.size > 0)
+    for (let i = 0; i < words.length; i++) {
+      let text = ''
+      for (let n = 0; n < 4 && i + n < words.length; n++) {
+        text = n === 0 ? words[i]!.norm : `${text} ${words[i + n]!.norm}`
+        const hive = hives.get(text)
+        const yard = yards.get(text)
+        if (hive !== undefined || yard !== undefined)
+          out += `${i} ${n} ${hive ?? ''}/${yard ?? ''}${misheard?.has(text) ? '?' : ''},`
+      }
+    }
+  if (mayNumber(utterance)) for (const label of known) if (/\d$|^nuc$/.test(label)) out += `${label};`
+  return out
 }
 
 const split = (is: string): [string, string] => [is.slice(0, is.indexOf(':')), is.slice(is.indexOf(':') + 1)]

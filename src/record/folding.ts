@@ -13,9 +13,11 @@ export interface Pass {
 export interface FoldingHow<P extends Pass> {
   /**
    * A pass that nothing was folded into, with what the note shows as a whole now. `late`: for whoever cannot wait; of what was
-   * said long ago it shows what it did when a pass was `whole` last.
+   * said long ago it shows what it did when a pass was `whole` last. With `ms` the whole is looked at for about so many
+   * milliseconds; null as long as something is left to do.
    */
   begin(how: 'whole' | 'late'): P
+  begin(how: 'whole', ms: number): P | null
   /** Folds one utterance into a pass. */
   fold(pass: P, utterance: Utterance): void
   /** Whether the first `folded` utterances, which were folded into a pass, would come out the same in a fresh one. */
@@ -90,6 +92,10 @@ export function createFolding<P extends Pass>(how: FoldingHow<P>): Folding<P> {
   const wholeNote = (): P => {
     shown ??= begin('whole')
     return copy(shown)
+  }
+  const wholeNoteIn = (ms: number): P | null => {
+    shown ??= begin('whole', ms)
+    return shown && copy(shown)
   }
   const standOf = ({ pass, folded, isWhole }: Way<P>): Stand<P> => ({ pass: copy(pass), folded, isWhole })
   const keepStand = (one: Way<P>): P => {
@@ -190,13 +196,14 @@ export function createFolding<P extends Pass>(how: FoldingHow<P>): Folding<P> {
     quick,
     catchUp(ms) {
       isLive = true
-      const fresh = wholeNote()
+      const until = performance.now() + ms
+      const fresh = wholeNoteIn(ms)
+      if (!fresh) return false
       if (way.isWhole && !isBehind && same(way.pass, fresh, way.folded)) {
         way.pass = renewed(way.pass, fresh)
         how.whole(way.pass)
         return true
       }
-      const until = performance.now() + ms
       const next = anewWith(fresh)
       while (next.folded < heard.length) {
         keepStand(next)
