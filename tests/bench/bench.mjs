@@ -22,6 +22,8 @@ const parts = asked.only.split(',')
 const root = fileURLToPath(new URL('../..', import.meta.url))
 const date = '2026-05-20'
 let kept = 0
+/** Sentences between two pauses. */
+const SENTENCES_AT_ONCE = 5
 
 /** Milliseconds of one call; its result is used, so that it cannot be left out. */
 function time(work) {
@@ -123,35 +125,41 @@ if (parts.includes('live')) {
 
 if (parts.includes('visit')) {
   // An hour at the hives, spoken sentence by sentence: each is answered (place, readings, alarms, what is lacking). Work that
-  // was put off is done between the sentences and timed apart, in the slices in which it is done.
+  // was put off is done in pauses (a keeper makes one after some sentences) and timed apart, in the slices in which it is done.
   const sentences = visits()
   const at = (minutes) =>
     Math.max(0, Math.min(sentences.length - 60, Math.round((sentences.length / 60) * minutes)) - 30)
-  const sides = [1, 30, 60].map((minutes) => ({ minutes, from: at(minutes), spent: [], slices: [] }))
+  const sides = [1, 30, 60].map((minutes) => ({ minutes, from: at(minutes), spent: [], slices: [], pauses: [] }))
   for (let round = 0; round < rounds; round++) {
     const visit = createVisit({ name: 'bench', date })
     sentences.forEach((words, i) => {
       const ms = work(() => visit.hear(words))
       const side = sides.find(({ from }) => i >= from && i < from + 60)
       side?.spent.push(ms)
+      if (i % SENTENCES_AT_ONCE !== 0) return
+      let pause = 0
       for (let done = false; !done; ) {
         const slice = work(() => {
           done = visit.catchUp(4)
           return true
         })
+        pause += slice
         side?.slices.push(slice)
       }
+      side?.pauses.push(pause)
     })
   }
   const share = (list, part) => [...list].sort((a, b) => a - b)[Math.floor((list.length - 1) * part)]
-  for (const { minutes, spent, slices } of sides) {
+  for (const { minutes, spent, slices, pauses } of sides) {
     const grown = minutes === 1 ? '' : `, ${ratio(middle(spent) / middle(sides[0].spent), 1.5)} those of minute 1`
     line(
       `an utterance answered, minute ${minutes}`,
       middle(spent),
       `19 in 20 under ${share(spent, 0.95).toFixed(1)}, longest ${Math.max(...spent).toFixed(1)}${grown}`,
     )
-    console.log(`  longest slice of the work put off: ${Math.max(...slices).toFixed(1)} ms`)
+    console.log(
+      `  work put off to a pause: ${middle(pauses).toFixed(1)} ms, at most ${Math.max(...pauses).toFixed(0)}, in slices of at most ${Math.max(...slices).toFixed(1)}`,
+    )
   }
   const worst = share(sides.at(-1).spent, 0.95)
   console.log(

@@ -121,8 +121,12 @@ export function openVisit(
   const findings = computed(() => judge(record.value, history, yard?.rules))
 
   /** Work that the answer did not wait for is done in small slices, so that the next utterance does not wait either. */
+  let isCatchingUp = false
   const catchUp = (): void => {
+    if (isCatchingUp) return
+    isCatchingUp = true
     setTimeout(() => {
+      isCatchingUp = false
       if (!live.catchUp(SLICE)) catchUp()
     })
   }
