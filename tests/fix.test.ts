@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
@@ -133,6 +133,53 @@ test.skipIf(skip)(
     expect(combscribe(['reread', '--logbook', where, '--yard', yard]).out).toBe(
       '6 notes read again, 0 with other values.\n',
     )
+  },
+  120_000,
+)
+
+test.skipIf(skip)(
+  'a logbook: a hive of its own is not asked about again; the period on a label is written down',
+  async () => {
+    const notes = join(folder, 'alike')
+    mkdirSync(notes)
+    for (const [day, first, more] of [
+      ['03', 'Olive', ''],
+      ['10', 'Olive', ''],
+      ['17', 'Olive', ''],
+      ['24', 'Olivia', 'Treated with formic acid.'],
+    ] as const)
+      writeFileSync(
+        join(notes, `2026-05-${day}.txt`),
+        `${first} hive. Calm. Six frames of brood. ${more} Next is Clover. Five frames of brood. Day ${day}.`,
+      )
+    const where = join(folder, 'alike.db')
+    expect(combscribe(['batch', notes, '--logbook', where]).out).toContain('How long is the withdrawal period')
+    const list = () => combscribe(['fix', '--list', '--logbook', where]).out
+    const [alike, period] = [
+      /"olivia" is new and near to hive olive/,
+      /How long is the withdrawal period .* hive olivia/,
+    ]
+    expect([list(), list()]).toEqual([expect.stringMatching(alike), expect.stringMatching(period)])
+    const session = startPty([cli, 'fix', '--logbook', where, '--who', 'ann'])
+    await session.shows(/near to hive olive[\s\S]*a hive of its own/)
+    session.type('n')
+    for (;;) {
+      if (/there/.test(await session.shows(/q\s+stop|as it stands there/i))) break
+      session.type('\r')
+    }
+    session.type('21 days\r')
+    await session.shows(/2026-05-17[\s\S]*q\s+stop/)
+    session.type('q')
+    expect(await session.ended()).toBe(0)
+    expect(list()).not.toMatch(alike)
+    expect(list()).not.toMatch(period)
+    const log = combscribe(['log', '--logbook', where])
+    expect([log.out, log.err]).toEqual([
+      expect.stringMatching(/^2026-05-24,olivia,treatment,,,formic acid,,21 days,,Treated with formic acid,/m),
+      '',
+    ])
+    expect(combscribe(['reread', '--logbook', where]).out).toBe('4 notes read again, 0 with other values.\n')
+    expect(list()).not.toMatch(alike)
   },
   120_000,
 )

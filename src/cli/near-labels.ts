@@ -27,12 +27,17 @@ export function doubtfulLabels(
   labels: readonly string[],
   notes: ReadonlyMap<string, number>,
   yard: readonly string[],
+  /** Whether a keeper said that two are not the same. */
+  apart: (one: string, other: string) => boolean = () => false,
 ): { label: string; near: string }[] {
   return labels.flatMap((label) => {
     const own = notes.get(label) ?? 0
     if (yard.includes(label) || own > fewNotes) return []
     const settled = [...yard, ...[...notes].filter(([, count]) => count > own).map(([one]) => one)]
-    const near = nearLabel(label, settled)
+    const near = nearLabel(
+      label,
+      settled.filter((one) => !apart(label, one)),
+    )
     return near === undefined ? [] : [{ label, near }]
   })
 }

@@ -83,6 +83,8 @@ function replay(work: Work, correction: ReturnType<typeof standing>[number]): An
     case 'date':
       work.record = { ...work.record, date: correction.date }
       return undefined
+    case 'apart':
+      return undefined
     case 'merge':
       return merge(work, correction.from, correction.into) ? undefined : []
   }

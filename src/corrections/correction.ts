@@ -86,6 +86,8 @@ export const correctionSchema = z.discriminatedUnion('kind', [
   z.strictObject({ ...stamp, kind: z.literal('date'), date: z.iso.date() }),
   /** Two labels are one hive. */
   z.strictObject({ ...stamp, kind: z.literal('merge'), from: label, into: label }),
+  /** Two labels that sound alike are two hives: it is not asked again. */
+  z.strictObject({ ...stamp, kind: z.literal('apart'), one: label, other: label }),
   /** As if that correction had never been made (undoing an undo brings it back). */
   z.strictObject({ ...stamp, kind: z.literal('undo'), undoes: z.string().check(z.minLength(1)) }),
 ])

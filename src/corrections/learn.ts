@@ -111,7 +111,10 @@ function wordLessons(correction: Correction, options: LearnOptions): Lesson[] {
   const { tryOn } = options
   const wanted =
     correction.kind === 'add'
-      ? [{ ...correction.words, field: correction.field, value: correction.value }]
+      ? // The period of a treatment was read off a label, not said.
+        correction.field === 'did.treat.withdrawal'
+        ? []
+        : [{ ...correction.words, field: correction.field, value: correction.value }]
       : correction.kind === 'value'
         ? correction.readings.map(({ words, field }) => ({ ...words, field, value: correction.value }))
         : []

@@ -50,6 +50,9 @@ export interface Waiting {
   readonly history: readonly string[]
 }
 
+/** What stands before and behind a word that was searched for: nothing that a transcript has. */
+export const foundWord = ['\u27ea', '\u27eb'] as const
+
 /** How many notes are judged in one transaction. */
 const judgedAtOnce = 16
 
@@ -353,30 +356,30 @@ export class Logbook {
     return (await this.guard(query.orderBy('seq').execute())).map(({ body }) => JSON.parse(body))
   }
 
-  /** Labels of hives with the number of notes that speak of each. */
-  async hives(): Promise<{ hive: string; notes: number }[]> {
+  /** Labels of hives with the number of notes that speak of each, and the days of the first and the last. */
+  async hives(): Promise<{ hive: string; notes: number; first: string; last: string }[]> {
     const query = this.db
       .selectFrom('visits')
-      .select(['hive', (eb) => eb.fn.countAll().as('notes')])
+      .select(({ fn }) => ['hive', fn.countAll().as('notes'), fn.min('date').as('first'), fn.max('date').as('last')])
       .where('readings', '>', 0)
       .groupBy('hive')
       .orderBy('hive')
-    return (await this.guard(query.execute())).map(({ hive, notes }) => ({ hive, notes: Number(notes) }))
+    return (await this.guard(query.execute())).map((row) => ({ ...row, notes: Number(row.notes) }))
   }
 
-  /** Notes in which all of `words` were said (in any form of the word), latest first, with the words around them. */
+  /** Notes in which all of `words` were said (in any form of the word), latest first, with the words around them, marked by `foundWord`. */
   async search(words: readonly string[]): Promise<{ path: string; date: string; excerpt: string }[]> {
     const asked = words.join(' ')
     const query =
       this.kind === 'sqlite'
         ? sql<{ path: string; date: string; excerpt: string }>`
-            select notes.path, notes.date, snippet(search, 0, '[', ']', ' … ', 16) as excerpt
+            select notes.path, notes.date, snippet(search, 0, ${foundWord[0]}, ${foundWord[1]}, ' … ', 16) as excerpt
             from search join notes on notes.id = search.rowid
             where search match ${words.map((word) => `"${word.replaceAll('"', '""')}"`).join(' ')}
             order by notes.date desc, notes.path`
         : sql<{ path: string; date: string; excerpt: string }>`
             select path, date, ts_headline('english', text, plainto_tsquery('english', ${asked}),
-              'StartSel=[, StopSel=], MaxWords=18, MinWords=8') as excerpt
+              ${`StartSel=${foundWord[0]}, StopSel=${foundWord[1]}, MaxWords=18, MinWords=8`}) as excerpt
             from notes where to_tsvector('english', text) @@ plainto_tsquery('english', ${asked})
             order by date desc, path`
     return (await this.guard(query.execute(this.db))).rows
@@ -435,6 +438,16 @@ export class Logbook {
       at,
       body: JSON.parse(body),
     }))
+  }
+
+  /** Of each note that was corrected in this way, the bodies of all its corrections in their order. */
+  async notesCorrectedBy(kind: string): Promise<unknown[][]> {
+    const such = this.db.selectFrom('corrections').select('note').where('body', 'like', `%"kind":"${kind}"%`)
+    const query = this.db.selectFrom('corrections').select(['note', 'body']).where('note', 'in', such)
+    const notes = new Map<number, unknown[]>()
+    for (const { note, body } of await this.guard(query.orderBy('note').orderBy('seq').execute()))
+      notes.set(note, [...(notes.get(note) ?? []), JSON.parse(body)])
+    return [...notes.values()]
   }
 
   /** One that stays behind `beginJudging` of any program. */

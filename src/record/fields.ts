@@ -90,6 +90,8 @@ const FIXED: Record<string, FieldInfo> = {
   trend: word('better same worse', 'hive', true),
   'pollen.comingIn': yesNo(),
   'drones.present': yesNo(),
+  // As the product's label says it; hardly ever spoken, so it is asked for.
+  'did.treat.withdrawal': { type: 'text', unit: null, place: 'hive', many: true },
   'moved.from': text(),
   'moved.to': text(),
 }

@@ -20,6 +20,8 @@ const leftOut = new Set(['jobs-due', 'brood-emerging'])
 /** What the keeper said is to be done, and what the rules date from the evidence, in the order of the calendar. */
 export function due(record: InspectionRecord, findings: readonly Finding[]): Due[] {
   const out: Due[] = []
+  /** Days on which the keeper means to look in, by hive. */
+  const plans = new Set<string>()
   const all = placedReadings(record)
   for (const { hive, reading } of all) {
     if (!/^todo\.\w+$/.test(reading.field) || reading.value === 'no') continue
@@ -32,10 +34,13 @@ export function due(record: InspectionRecord, findings: readonly Finding[]): Due
     const when = vague ? ` ${clean(String(vague.reading.value))}` : ''
     const what = `${sayField(reading.field).replace('to do: ', '')}${detail}${when}, as you said`
     out.push({ day, hive: placeOf(hive), what, between: '', isSure: reading.flag === 'sure' })
+    if (reading.field === 'todo.inspect') plans.add(`${day} ${hive}`)
   }
   for (const finding of findings) {
     if (leftOut.has(finding.rule)) continue
     for (const { event, earliest, likely, latest } of finding.dates) {
+      // The keeper's own plan is in the list already.
+      if (event === 'visit as planned' && plans.has(`${likely} ${finding.place.hive}`)) continue
       const between = earliest === latest ? '' : `between ${shortDay(earliest)} and ${shortDay(latest)}`
       out.push({
         day: likely,

@@ -21,7 +21,9 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 test('history: the hives, then the visits of one with what changed and its trends', () => {
-  expect(look('history').out).toMatch(/^1: visits 7\n2: visits 5\nnuc: visits 3\nolive: visits 6\n$/)
+  expect(look('history').out).toMatch(
+    /^1 {8}7 visits {2}2026-09-06 to 2026-12-27\n2 {8}5 visits {2}\S+ to \S+\nnuc {6}3 visits .*\nolive {4}6 visits .*\n$/,
+  )
   const { out } = look('history', 'Olive')
   expect(out).toMatch(/^2026-09-20 {2}frames of brood 7 \(was 5\), eggs yes$/m)
   expect(out).toMatch(/^frames of brood\n +7 ┤/m)
@@ -41,7 +43,7 @@ test('due: by day, late ones marked, the last visit of each hive', () => {
 })
 
 test('search: any form of the words, latest first', () => {
-  expect(look('search', 'blotters', 'dozen').out).toMatch(/^2026-10-18 {2}\S+\.json\n.*\[blotter\]/)
+  expect(look('search', 'blotters', 'dozen').out).toMatch(/^2026-10-18 {2}\S+\.json\n.*\*blotter\*/)
   expect(look('search', 'helicopter').out).toBe('No note has these words.\n')
 })
 
@@ -51,7 +53,7 @@ test('log: a harvest and a treatment, the withdrawal period left to the label', 
   expect(out.replace(/,yes,/g, ',,')).toBe(
     `date,hive,what,frames,kg,ingredient,amount,withdrawal,check,said,note
 2026-10-18,1,harvest,2,,,,,,Two frames taken,2026-10-18-paddock
-2026-12-27,1,treatment,,,oxalicAcid,,,,Treated with oxalic acid,2026-12-27
+2026-12-27,1,treatment,,,oxalic acid,,,,Treated with oxalic acid,2026-12-27
 `,
   )
   expect(err).toMatch(/1 treatment needs its withdrawal period from the product's label/)

@@ -88,6 +88,6 @@ describe('history', () => {
 test('log asks for the withdrawal period of each treatment', () => {
   const { out, err } = combscribe(['log', '--logbook', where])
   expect(out).toMatch(/^2025-07-12,1,harvest,4,,/m)
-  expect(out).toMatch(/^2025-08-02,1,treatment,,,formicAcid,,,/m)
-  expect(err).toMatch(/2025-08-02 {2}How long is the withdrawal period on the label .* hive 1 .*\(formicAcid\)\?/)
+  expect(out).toMatch(/^2025-08-02,1,treatment,,,formic acid,,,/m)
+  expect(err).toMatch(/2025-08-02 {2}How long is the withdrawal period on the label .* hive 1 .*\(formic acid\)\?/)
 })

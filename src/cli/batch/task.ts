@@ -88,7 +88,7 @@ export function tasksFor(yard: Yard | undefined): Tasks {
             ...findings
               .filter(({ place }) => place.hive === hive)
               .flatMap(({ missing }) => missing.filter(({ priority }) => priority === 'first').map(({ ask }) => ask)),
-            ...(hive === null ? [] : [withdrawals.get(hive) ?? []].flat()),
+            ...(hive === null ? [] : (withdrawals.get(hive) ?? [])),
           ],
         })),
       }

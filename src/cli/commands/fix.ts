@@ -10,11 +10,12 @@ import { readerHints, type Yard } from '../../yard.ts'
 import { correctionsBeside, correctionsPath } from '../corrections-file.ts'
 import { noteName, readBytes, readYard } from '../files.ts'
 import { type Desk, logbookDesk, noteDesk } from '../fix/desk.ts'
-import { settleLabels } from '../fix/labels.ts'
+import { Apart, settleLabels } from '../fix/labels.ts'
 import { type LessonNote, lessonsFrom, teach } from '../fix/lessons.ts'
 import { lookScreen } from '../fix/look.ts'
 import { playerFor, recordingOf } from '../fix/player.ts'
 import { goThrough, type Outcome } from '../fix/session.ts'
+import { settleWithdrawals, withoutPeriod } from '../fix/withdrawals.ts'
 import { openExisting } from '../logbooks.ts'
 import { doubtfulLabels } from '../near-labels.ts'
 import { openNote } from '../open-note.ts'
@@ -72,7 +73,8 @@ async function fixNote(path: string, who: string, date: string | undefined, task
   const read = readNote(transcript, { name, ...(date && { date }), ...(yard && { yard: readerHints(yard) }) })
   const corrections = await correctionsBeside(path)
   const desk = noteDesk({ name, path, text: transcript.text, read, corrections, who })
-  const { made } = await work(desk, task)
+  const done = await work(desk, task)
+  const made = done.made + (done.stopped ? 0 : await settleWithdrawals(desk, task))
   if (!task.list) {
     const left = doubtfulIn(desk.record())
     const kept = made > 0 ? `${counted(made, 'correction')} kept in ${correctionsPath(path)}` : 'Nothing was put right'
@@ -88,17 +90,21 @@ async function fixLogbook(book: Logbook, who: string, task: Task): Promise<numbe
   const learned: LessonNote[] = []
   let [made, notes] = [0, 0]
   const spokenOf = new Map((await book.hives()).map(({ hive, notes: count }) => [hive, count]))
+  const apart = await Apart.in(book)
   const yardLabels = (yard?.hives ?? []).map(({ label }) => label)
   for await (const note of book.notes(undefined, 'last to first')) {
     const desk = await logbookDesk(book, note, who)
     const labels = desk.record().hives.map(({ hive }) => hive)
-    const doubts = doubtfulLabels(labels, spokenOf, yardLabels)
-    if (desk.orphaned().length === 0 && doubts.length === 0 && doubtfulIn(desk.record()) === 0) continue
+    const doubts = doubtfulLabels(labels, spokenOf, yardLabels, (one, other) => apart.has(one, other))
+    const isOpen = doubts.length > 0 || doubtfulIn(desk.record()) > 0 || withoutPeriod(desk).length > 0
+    if (desk.orphaned().length === 0 && !isOpen) continue
     terminal.out(`\n${note.date}  ${clean(note.name)}\n`)
-    const settled = await settleLabels(doubts, desk, task)
+    const settled = await settleLabels(doubts, desk, apart, task)
     const done = await work(desk, task)
-    made += done.made + settled
-    if (done.made + settled > 0) notes++
+    const periods = done.stopped ? 0 : await settleWithdrawals(desk, task)
+    const here = done.made + settled + periods
+    made += here
+    if (here > 0) notes++
     if (desk.corrections.length > 0)
       learned.push({ desk, transcript: openNote(await book.source(note.id), note.path), date: note.date })
     if (done.stopped) break

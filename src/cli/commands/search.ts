@@ -1,4 +1,6 @@
+import { foundWord } from '../../logbook/logbook.ts'
 import { clean } from '../../report/clean.ts'
+import { paints } from '../../report/style.ts'
 import { logbookOption, openExisting } from '../logbooks.ts'
 import { readOptions, usage } from '../options.ts'
 import type { Terminal } from '../terminal.ts'
@@ -10,13 +12,19 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   if (words.length === 0) throw usage('search', 'no word was given')
   const book = await openExisting(values.logbook)
   try {
-    const found = await book.search(words)
-    for (const { date, path, excerpt } of found) {
-      terminal.out(`${date}  ${clean(path)}\n    ${clean(excerpt.replace(/\s+/g, ' '))}\n`)
+    const notes = await book.search(words)
+    const { colour } = terminal.style
+    const { heading } = paints(terminal.style)
+    const shown = (excerpt: string) =>
+      clean(excerpt.replace(/\s+/g, ' ')).replace(found, (_, word: string) => (colour ? heading(word) : `*${word}*`))
+    for (const { date, path, excerpt } of notes) {
+      terminal.out(`${date}  ${clean(path)}\n    ${shown(excerpt)}\n`)
     }
-    if (found.length === 0) terminal.out('No note has these words.\n')
+    if (notes.length === 0) terminal.out('No note has these words.\n')
   } finally {
     await book.close()
   }
   return 0
 }
+
+const found = new RegExp(`${foundWord[0]}(.*?)${foundWord[1]}`, 'g')

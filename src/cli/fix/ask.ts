@@ -33,7 +33,7 @@ export async function askLine(
   message: string,
   check: (typed: string) => string | undefined,
 ): Promise<string | undefined> {
-  const given = await text({ message, validate: (typed) => check(typed ?? '') })
+  const given = await text({ message, defaultValue: '', validate: (typed) => check(typed ?? '') })
   return isCancel(given) ? undefined : String(given)
 }
 
