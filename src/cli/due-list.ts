@@ -12,8 +12,9 @@ export async function dueOver(book: Logbook, today: string): Promise<DueOfVisit[
   for await (const { id, date, record } of book.notes()) {
     if (date > today) continue
     const findings = await book.findings(id)
-    for (const { hive } of record.hives)
-      latest.set(hive, { date, entries: due(only(record, hive), of(findings, hive)) })
+    // A hive that was only named was not visited.
+    const visited = record.hives.filter((one) => one.readings.length > 0 || one.boxes.length > 0)
+    for (const { hive } of visited) latest.set(hive, { date, entries: due(only(record, hive), of(findings, hive)) })
   }
   return [...latest.values()].flatMap(({ date, entries }) => entries.map((entry) => ({ ...entry, date }))).sort(byDay)
 }

@@ -113,6 +113,34 @@ describe.skipIf(!hasServer)('several programs on one PostgreSQL', () => {
     expect(await contentOf(where)).toEqual(await contentOf(alone))
   }, 300_000)
 
+  test('two that are killed twenty times in all: no note lost or doubled', async () => {
+    const alone = join(folder, 'never-killed.db')
+    const start = Date.now()
+    combscribe(['batch', notes, '--logbook', alone, '--cores', '1'])
+    const took = Date.now() - start
+    const undisturbed = await contentOf(alone)
+    let killed = 0
+    for (let round = 0; killed < 20; round++) {
+      const where = server!.address(`often-${round}`)
+      // Killed at a moment of starting, reading or judging, and started again at once, until a run comes to its end.
+      const worker = async () => {
+        for (;;) {
+          const { child, said, ended } = started(where)
+          const moment = took * (0.1 + 0.5 * Math.random())
+          const timer = killed < 20 ? setTimeout(() => child.kill('SIGKILL'), moment) : undefined
+          const code = await ended
+          clearTimeout(timer)
+          expect(said.err).toBe('')
+          if (code === 0) return
+          expect(code).toBe(null)
+          killed++
+        }
+      }
+      await Promise.all([worker(), worker()])
+      expect(await contentOf(where)).toEqual(undisturbed)
+    }
+  }, 600_000)
+
   test('a server that goes away in the middle: one sentence, and the next run goes on', async () => {
     const where = server!.address('away')
     const run = started(where)
