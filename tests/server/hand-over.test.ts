@@ -128,7 +128,7 @@ describe('a visit is kept', () => {
     const before = look('history', '2')
     look('reread', '--yard', join(folder, 'notes/yard.json'))
     expect(look('history', '2')).toBe(before)
-  }, 30_000)
+  }, 120_000)
 
   test('and not a second time when batch already found it as a file', async () => {
     const path = join(folder, 'notes/2027-02-01.txt')
