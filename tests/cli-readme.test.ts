@@ -53,7 +53,8 @@ test('the library example runs as it stands', () => {
   expect(out).toMatch(/^[1-9]\d* readings, [1-9]\d* findings\n[1-9]\d* readings, the same\n$/)
 })
 
-test('every command and option that README names exists', () => {
+// the command is started a dozen times
+test('every command and option that README names exists', { timeout: 60_000 }, () => {
   const overview = combscribe(['--help'])
   const rows = [...readme.matchAll(/^\| `combscribe (\w+)([^`]*)`/gm)]
   expect(rows.length).toBeGreaterThan(3)

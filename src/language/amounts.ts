@@ -371,6 +371,9 @@ function readNumber(words: readonly Word[], start: number, alone: boolean): Part
       return { value: PARTS[n]!, end: i + 2, kind: 'fraction' }
     return undefined
   }
+  // "hundred this side, ninety the other"
+  if (w === 'hundred' && (callsFrame(words, i - 1) || words[i]!.brk >= Break.soft || !SCALES.test(norm(words, i - 1))))
+    return { value: 100, end: i + 1, kind: 'integer' }
   if (w === 'couple') return { value: 2, end: norm(words, i + 1) === 'of' ? i + 2 : i + 1, kind: 'integer' }
   if (w === 'dozen') return { value: 12, end: i + 1, kind: 'integer' }
   if (w === 'half') {
@@ -427,7 +430,7 @@ function readNumber(words: readonly Word[], start: number, alone: boolean): Part
       end++
     } else if (ordinal !== undefined && ordinal < 10) return { value: value + ordinal, end: end + 1, kind: 'ordinal' }
   }
-  if (glued(end) && (norm(words, end) === 'hundred' || norm(words, end) === 'thousand'))
+  if (glued(end) && !callsFrame(words, i) && (norm(words, end) === 'hundred' || norm(words, end) === 'thousand'))
     return scaled(words, end, value)
   if (glued(end) && norm(words, end) === 'point') {
     const digits = readDigits(words, end + 1)
@@ -445,6 +448,16 @@ function readNumber(words: readonly Word[], start: number, alone: boolean): Part
   return andPart(words, { value, end, kind: 'integer' })
 }
 
+/** Words before "hundred" that it multiplies, or that make it vague. */
+const SCALES =
+  /^(a|an|few|couple|several|many|of|per|half|hundred|\d+|one|two|three|four|five|six|seven|eight|nine|\w+ty|\w+teen|ten|eleven|twelve)$/
+
+/** "Frame two hundred this side": no frame has such a number. */
+const callsFrame = (words: readonly Word[], i: number): boolean => i > 0 && FRAME.has(norm(words, i - 1))
+
+/** What is weighed or measured in halves. */
+const MEASURE = /^(kilos?|kgs?|pounds?|lbs?|litres?|liters?|degrees|miles|gallons?|stone|grams|acres|dollars|quid)$/
+
 /** "three and a half", "two and two thirds", "eight and a quarter" */
 function andPart(words: readonly Word[], whole: Part): Part {
   if (norm(words, whole.end) !== 'and' || words[whole.end]!.brk > Break.soft) return whole
@@ -452,6 +465,8 @@ function andPart(words: readonly Word[], whole: Part): Part {
   if (words[j] && words[j]!.brk > Break.soft && norm(words, j) !== 'a') return whole
   if (norm(words, j) === 'a') j++
   const w = norm(words, j)
+  // "sixty and a half": nobody halves a percent, these are two faces
+  if (whole.value >= 20 && whole.value % 5 === 0 && w === 'half' && !MEASURE.test(norm(words, j + 1))) return whole
   if (
     (w === 'half' || w === 'quarter' || w === 'third') &&
     norm(words, j + 1) !== 'dozen' &&

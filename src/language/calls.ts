@@ -11,6 +11,10 @@ const COUNTED =
 const OF_COMB =
   /^('s|is|capped|sealed|empty|drawn|undrawn|foundation|same|this|nectar|pollen|stores|honey|larvae|half|nothing|not)$/
 
+/** What "the second …" may be of beside a frame. */
+const NOT_RANKED =
+  /^(hive|colony|nuc|week|time|box|super|deep|brood|day|visit|year|half|of|to|in|on|for|and|or|side|face|queen|lot|cell|batch|round|row|stand|ideal)$/
+
 const FRAME = /^(frames?|combs?|bars?|tray)$/
 /** "… just bare comb two …": the comb belongs to what stands before. */
 const KIND_OF_COMB =
@@ -88,7 +92,8 @@ export function cutAtCalls(words: readonly Word[]): void {
     const fits = more === 1 || (more === 2 && OF_COMB.test(next))
     if (!fits || amount.hi > 14 || (COUNTED.test(next) && !ordinal)) continue
     if (!joined && !ordinal && !callsAfter(words, i, next)) continue
-    if (ordinal && !/^(one|frame|comb|'s|is)$/.test(next) && !OF_COMB.test(next)) continue
+    const ranked = words[i - 1]?.norm === 'the' && !NOT_RANKED.test(next) && !BEFORE.test(words[i - 2]?.norm ?? '')
+    if (ordinal && !ranked && !/^(one|frame|comb|'s|is)$/.test(next) && !OF_COMB.test(next)) continue
     if (!joined) words[ordinal && words[i - 1]?.norm === 'the' ? i - 1 : i]!.brk = Break.hard
     last = amount.hi
     lastAt = i

@@ -3,12 +3,14 @@ import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { bareAmount, capShare } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
+import { cappedShare } from './capped-share.ts'
 import { emitContent, emitCount } from './content.ts'
 import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { leaveFrame } from './open-hive.ts'
 import { enterFrame, enterSide } from './place.ts'
 import { sameAgain } from './same.ts'
+import { inSuper } from './setting.ts'
 import { memoryOf } from './state.ts'
 import { boxTotal, framesOf } from './tally.ts'
 import { amountOf, blockedBy, dateOf, type Turn, termOf } from './turn.ts'
@@ -121,6 +123,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
             : [1, Math.max(amount.lo, state.expected?.[1] ?? 0)]
       return
     }
+    case 'nothing':
+      return nothingHere(turn, mention, by)
     case 'nextOrHive':
       enterFrame(turn, mention, 'next', meaning)
       return
@@ -128,6 +132,35 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       throw new Error(`the grammar line ${by} asks for the unknown act "${act}": this is a fault of the grammar`)
   }
 }
+
+/** "Six, nothing": an empty frame; behind a share of the first face, a face with nothing capped. */
+function nothingHere(turn: Turn, mention: Mention, by: string): void {
+  const { state } = turn
+  if (
+    !state.inHand ||
+    blockedBy(mention) ||
+    stands(mention.standing, 'question') ||
+    stands(mention.standing, 'planned')
+  )
+    return
+  const said = state.drafts.slice(-6).filter((d) => d.frame === state.frame && d.hive === state.hive && d.dead === null)
+  if (state.side === 'B' && said.some((d) => d.side === 'A' && d.field === 'honey.cappedPercent'))
+    cappedShare(turn, mention, 0, by, { weak: 0.3 }, 'carried')
+  else if (
+    state.frame !== null &&
+    !said.some((d) => /^(frame\.holds|honey\.|brood\.|comb\.|queen)/.test(d.field)) &&
+    toldCombs(turn)
+  )
+    put(turn, 'frame.holds', 'empty', by, { features: { weak: 0.2 } })
+}
+
+/** Whether the walk tells what combs hold: where the queen is looked for, "nothing" is no queen. */
+const toldCombs = ({ state, draftsAtPlace }: Turn): boolean =>
+  draftsAtPlace === state.drafts.length &&
+  (inSuper(state) ||
+    state.drafts
+      .slice(-12)
+      .some((d) => d.hive === state.hive && d.frame !== state.frame && /^(frame\.holds|honey\.)/.test(d.field)))
 
 /** "Two supers on", "double brood": how many boxes stand there. */
 function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {

@@ -1,19 +1,28 @@
 import type { Amount } from '../language/amounts.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
+import { askShare, cappedShare } from './capped-share.ts'
 import { put } from './emit.ts'
 import { callOver } from './hive-calls.ts'
 import { callsOut, goesOn, isCounting, isLastAmount, isNextFrame, opensWithAnd, UNITS } from './next.ts'
 import { answerNumber, byLegend, revise, temperature, topicNumber, widen } from './number-answers.ts'
 import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
-import { inSuper, topicOf } from './setting.ts'
+import { combsOf, inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
 import { amountOf, amountValue, beginsClause, blockedBy, endsClause, nextWord, type Turn } from './turn.ts'
 
 /** "Eighty percent capped", "half capped", "fully capped", "not capped at all": a share of the honey cells, or of brood. */
 export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
   const { state } = turn
-  if (blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) return
+  if (blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) {
+    // "if it was capped I'd take it, but it's only half": what is not so yet is spoken of
+    if (inSuper(state) || combsOf(state) !== 'brood') {
+      state.topic = 'honey'
+      state.topicTurn = state.turn
+      if (stands(mention.standing, 'question') && !blockedBy(mention)) askShare(turn, mention, meaning.entry.id)
+    }
+    return
+  }
   const amount = amountOf(meaning)
   const fixed = meaning.entry.line.note
   // "2, capped, capped": the number is the frame's
@@ -28,24 +37,35 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
   const value = amount && !calls ? percentOf(amount) : Number(fixed ?? 100)
   const by = meaning.entry.id
   if (stands(mention.standing, 'denied') && amount) return
+  const combs = combsOf(state)
+  // "eggs, grubs, capped the lot"
+  const ofBrood = state.contentTurn === state.turn && /brood|larvae|eggs|stages/i.test(state.lastContent ?? '')
+  // a share that is capped, where no brood was spoken of: keepers say so of honey
+  const share =
+    combs !== 'brood' && (combs === 'honey' || (amount !== undefined && !calls)) && topicOf(state) !== 'brood'
   if (
     inSuper(state) ||
-    topicOf(state) === 'honey' ||
+    (topicOf(state) === 'honey' && !ofBrood) ||
     state.lastContent === 'honey' ||
-    (!state.inHand && state.box === null && amount !== undefined && topicOf(state) !== 'brood')
+    (share && topicOf(state) !== 'cells' && !/brood|larvae|eggs/i.test(state.lastContent ?? ''))
   ) {
-    put(turn, 'honey.cappedPercent', value, by, amount?.loose ? { features: { loose: 1 } } : {})
-    state.topic = 'honey'
-    state.topicTurn = state.turn
+    cappedShare(turn, mention, value, by, {
+      ...(amount?.loose ? { loose: 1 } : {}),
+      ...(combs === null && state.inHand ? { weak: 0.3 } : {}),
+    })
     return
   }
   if (topicOf(state) === 'cells' || value === 0) return
   put(turn, 'frame.holds', 'cappedBrood', by, state.inHand ? {} : { frame: null })
   put(turn, 'cappedBrood.present', 'yes', by, { how: 'derived' })
-  if (amount || value === 100) put(turn, 'brood.coverPercent', value, by)
+  const reach = turn.utterance.words.slice(mention.from, mention.to).map((w) => w.norm)
+  if (amount || (value === 100 && reach.some((norm) => REACH.test(norm)))) put(turn, 'brood.coverPercent', value, by)
   state.lastContent = 'cappedBrood'
   state.contentTurn = state.turn
 }
+
+/** Words that tell how far something reaches over a comb. */
+const REACH = /^(wall|edges?|end|ends|corners?|top|sides?|across|over|out|full|whole|wood|bars?)$/
 
 /** A number with nothing around it: the next frame, the next hive, a share, an answer, or a second thought. */
 export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void {
@@ -147,22 +167,18 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     state.inHand &&
     state.frame !== null &&
     (amount.percent ||
+      (amount.kind === 'fraction' && amount.hi < 1 && combsOf(state) === 'honey') ||
       (amount.kind === 'integer' &&
         isShare(amount) &&
-        !UNITS.test(nextWord(turn, mention)) &&
-        topicOf(state) === 'honey')) &&
+        (!UNITS.test(nextWord(turn, mention)) || /^(and|on)$/.test(nextWord(turn, mention))) &&
+        (topicOf(state) === 'honey' || (amount.lo >= 20 && combsOf(state) !== 'brood')))) &&
     !stands(mention.standing, 'question') &&
     !stands(mention.standing, 'denied') &&
     (state.lastContent === null || /honey|nectar/i.test(state.lastContent))
   ) {
     const brood = broodWalk(turn)
-    for (const draft of put(turn, brood ? 'brood.coverPercent' : 'honey.cappedPercent', percentOf(amount), by, {
-      how: 'carried',
-    }))
-      draft.features.weak = 0.3
-    if (brood) return
-    state.topic = 'honey'
-    state.topicTurn = state.turn
+    if (brood) put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried', features: { weak: 0.3 } })
+    else cappedShare(turn, mention, percentOf(amount), by, { weak: 0.3 }, 'carried')
     return
   }
   // "brood on three. In the deep, seven": the same counted in the next box
@@ -192,36 +208,5 @@ function broodWalk({ state }: Turn): boolean {
   return last ? /^brood/.test(last.field) || /brood|larvae|eggs/i.test(String(last.value)) : state.box?.role === 'brood'
 }
 
-function share(turn: Turn, mention: Mention, amount: Amount, by: string): void {
-  const { state } = turn
-  // "ninety-five and ninety": one face and the other
-  const previous = state.last[0]
-  const pair =
-    previous &&
-    previous.field === 'honey.cappedPercent' &&
-    previous.turn === state.turn &&
-    previous.side === null &&
-    !state.bothSides &&
-    onlyAnd(turn, mention, previous)
-  if (pair) {
-    for (const draft of state.last) draft.side = 'A'
-    state.side = 'B'
-  }
-  const drafts = put(turn, 'honey.cappedPercent', percentOf(amount), by, {
-    how: 'carried',
-    ...(amount.loose ? { features: { loose: 1 } } : {}),
-  })
-  if (pair) for (const draft of drafts) draft.side = 'B'
-  state.topic = 'honey'
-  state.topicTurn = state.turn
-}
-
-function onlyAnd(turn: Turn, mention: Mention, previous: Draft): boolean {
-  const all = turn.utterance.words
-  for (let i = mention.from - 1; i >= 0; i--) {
-    const word = all[i]!
-    if (word.start < previous.evidence[0]!.end) return true
-    if (!word.filler && word.norm !== 'and') return false
-  }
-  return false
-}
+const share = (turn: Turn, mention: Mention, amount: Amount, by: string): Draft[] =>
+  cappedShare(turn, mention, percentOf(amount), by, amount.loose ? { loose: 1 } : {}, 'carried')

@@ -1,9 +1,11 @@
 import type { Amount } from '../language/amounts.ts'
 import type { Term } from '../reading/lookup.ts'
 import { type Mention, stands } from '../reading/mention.ts'
+import { askShare, cappedShare } from './capped-share.ts'
 import { put } from './emit.ts'
+import { percentOf } from './percent.ts'
 import { notASuper } from './place.ts'
-import { inSuper, topicOf } from './setting.ts'
+import { combsOf, inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
 import { amountValue, blockedBy, clauseHas, pointsAt, type Turn } from './turn.ts'
 
@@ -59,9 +61,13 @@ export function resolveContent(turn: Turn, content: string): string | null {
   if (content !== 'capped') return content
   const { state } = turn
   if (inSuper(state)) return 'cappedHoney'
+  // "brood capped"; "drone comb, capped" is said already
+  const justSaid = state.contentTurn === state.turn ? state.lastContent : null
+  if (justSaid === 'droneBrood') return null
+  if (justSaid !== null && /^(brood|cappedBrood|larvae|eggs|openBrood|stages)$/.test(justSaid)) return 'cappedBrood'
   const topic = topicOf(state)
   if (topic === 'cells') return null
-  if (topic === 'honey' || state.lastContent === 'honey') return 'cappedHoney'
+  if (topic === 'honey' || state.lastContent === 'honey' || combsOf(state) === 'honey') return 'cappedHoney'
   // "took off the top super, nine frames, all capped": what was named last before the words
   const named = turn.utterance.words
     .slice(0, turn.mention.from)
@@ -102,6 +108,10 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
   const { state } = turn
   const content = resolveContent(turn, raw)
   if (content === null || blockedBy(mention) || stands(mention.standing, 'planned')) return []
+  if (stands(mention.standing, 'question') && raw === 'capped' && content === 'cappedHoney') {
+    askShare(turn, mention, by)
+    return []
+  }
   if (stands(mention.standing, 'question')) {
     state.pending = {
       field: `content:${content}`,
@@ -118,13 +128,42 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
   const out: Draft[] = []
   if (/^(eggs|larvae|openBrood|cappedBrood|brood|stages)$/.test(content)) notASuper(state)
   if (denied(turn, mention, raw)) return emitAbsence(turn, mention, content, by)
+  // "two, capped, half": of a frame of honey the word alone is a share
+  if (raw === 'capped' && content === 'cappedHoney' && state.inHand && state.lastContent !== 'honey') {
+    out.push(...cappedShare(turn, mention, 100, by))
+    state.contentTurn = state.turn
+    return out
+  }
   const holds = HOLDS[content]
+  correctContent(turn, mention, content)
   if (state.inHand && holds) out.push(...put(turn, 'frame.holds', holds, by))
   for (const field of PRESENT[content] ?? [])
     out.push(...put(turn, field, 'yes', by, state.inHand ? { how: 'derived' } : {}))
   state.lastContent = content
   state.contentTurn = state.turn
   return out
+}
+
+const CORRECTS =
+  /\b(no|nope|sorry|wait|hang on|hold on|actually|rather|tell a lie|scratch that|correction|i mean|or is (it|that)|no that is)\b/
+
+/** "Honey, no, hang on, that's brood": what the frame in hand was said to hold just before was a slip. */
+function correctContent(turn: Turn, mention: Mention, content: string): void {
+  const { state, utterance } = turn
+  if (!state.inHand) return
+  const before = state.drafts
+    .slice(-6)
+    .findLast((d) => d.field === 'frame.holds' && d.hive === state.hive && d.dead === null && d.turn >= state.turn - 1)
+  const slip = before?.evidence[0]
+  if (!before || !slip || before.frame !== state.frame || before.side !== state.side || before.value === content) return
+  const between = utterance.words.slice(0, mention.from).filter((w) => w.start >= slip.end)
+  if (between.length === 0 || between.length > 7 || (before.turn < state.turn && between.length !== mention.from))
+    return
+  const said = between.map((w) => w.norm).join(' ')
+  // "no" begins a denial of its own; what is denied is no second guess
+  if (!CORRECTS.test(said) || /^(and|with|no)( \w+)?$/.test(said) || /\b(no|not) \w+ (and|but)\b/.test(said)) return
+  for (const draft of state.drafts.slice(-6))
+    if (draft.evidence[0]!.start === slip.start && draft.evidence[0]!.end === slip.end) draft.dead = 'revised'
 }
 
 /** "No eggs": of the hive, unless it is said of a frame or a side in hand. */
@@ -158,6 +197,16 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
     .slice(mention.to, mention.to + 2)
     .map((w) => w.norm)
     .join(' ')
+  // "six, half a frame of capped brood": a share of the comb in hand
+  if (
+    state.inHand &&
+    state.walk === 'frames' &&
+    amount.hi < 1 &&
+    /^(brood|cappedBrood|larvae|openBrood|eggs)$/.test(content)
+  ) {
+    const out = emitContent(turn, mention, raw, by)
+    return out.length === 0 ? [] : [...out, ...put(turn, 'brood.coverPercent', percentOf(amount), by)]
+  }
   const total = clauseHas(turn, mention, TOTAL) || /^(all (up|told)|in (all|total))$/.test(behind)
   const out = put(turn, `frames.${field}`, amountValue(amount), by, {
     ...(total ? { box: null } : {}),

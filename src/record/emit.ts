@@ -234,7 +234,7 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
     }
     return []
   }
-  if (!denied) return put(turn, field, raw, id, options)
+  if (!denied) return [...put(turn, field, raw, id, options), ...onComb(turn, field, raw, meaning)]
   if (give.deny === null) return []
   if (give.deny !== undefined) return put(turn, field, give.deny, id, options)
   const pest = /^(pest\.\w+)\.present$/.exec(field)
@@ -242,6 +242,17 @@ export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   if (raw === 'yes') return put(turn, field, 'no', id, options)
   if (raw === 'no') return line.denied ? put(turn, field, 'no', id, options) : []
   return []
+}
+
+const KINDS = ['eggs', 'larvae', 'cappedBrood', 'droneBrood']
+
+/** Eggs and brood seen while a frame is in hand are on that frame. */
+function onComb(turn: Turn, field: string, raw: Value, meaning: Meaning): Draft[] {
+  const kind = /^(\w+)\.present$/.exec(field)?.[1]
+  const { state } = turn
+  if (kind === undefined || raw !== 'yes' || !KINDS.includes(kind)) return []
+  if (!state.inHand || state.walk !== 'frames' || meaning.entry.gives.some((g) => g.field === 'frame.holds')) return []
+  return put(turn, 'frame.holds', kind, meaning.entry.id)
 }
 
 /** What was done, or is to be done: the same words, told apart by tense and date. */

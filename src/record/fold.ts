@@ -1,5 +1,5 @@
 import type { Grammar } from '../grammar/grammar.ts'
-import { Break, type Utterance } from '../language/word.ts'
+import { Break, type Utterance, type Word } from '../language/word.ts'
 import { findMentions } from '../reading/find.ts'
 import type { Names } from '../reading/lookup.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
@@ -137,7 +137,7 @@ function inOrder(mentions: Mention[], utterance: Utterance): Mention[] {
   for (let k = 0; k <= out.length; k++) {
     const cut = k === out.length || (k > 0 && clauseBetween(utterance, out[k - 1]!, out[k]!))
     if (!cut) continue
-    reorder(out, clauseStart, k)
+    reorder(out, clauseStart, k, utterance.words)
     clauseStart = k
   }
   return out
@@ -166,10 +166,26 @@ function callsFrame(mention: Mention): boolean {
   return amount !== undefined && amount.kind === 'integer' && !amount.percent && amount.hi <= 12
 }
 
-function reorder(list: Mention[], from: number, to: number): void {
+/** A share of a face, or "the same". */
+const isShare = (m: Mention): boolean =>
+  m.meanings.some(
+    ({ entry: { line, gives } }) =>
+      /^(amount|capshare|same)$/.test(line.act ?? '') || gives.some((g) => /^(honey|comb|brood)\./.test(g.field)),
+  )
+
+/** "Half capped, other side nearly all": the last side has its own share behind it, so each stands before its own. */
+function sidesLead(clause: readonly Mention[], firstSide: number, words: readonly Word[]): boolean {
+  const shared = clause.slice(0, firstSide).some(isShare)
+  if (shared && words[clause[firstSide]!.from]!.norm === 'on') return false
+  const last = clause.findLastIndex(isSide)
+  return (shared || last > firstSide) && clause.slice(last + 1).some(isShare)
+}
+
+function reorder(list: Mention[], from: number, to: number, words: readonly Word[]): void {
   const clause = list.slice(from, to)
   const firstSide = clause.findIndex(isSide)
-  const sidesTrail = firstSide > 0 && clause.slice(0, firstSide).some((m) => !isPlace(m))
+  const sidesTrail =
+    firstSide > 0 && clause.slice(0, firstSide).some((m) => !isPlace(m)) && !sidesLead(clause, firstSide, words)
   const out: Mention[] = []
   let anchor = 0
   // "7's 40 on this side": the first of two numbers calls the frame

@@ -66,7 +66,10 @@ export const opensWithAnd = (turn: Turn, mention: Mention): boolean =>
 export function goesOn(turn: Turn, mention: Mention, amount: Amount): boolean {
   const last = turn.state.frame
   return (
-    turn.state.walk === 'frames' && last !== null && amount.lo > last && amount.lo <= last + 6 && joins(turn, mention)
+    turn.state.walk === 'frames' &&
+    last !== null &&
+    (turn.state.stride === 1 ? amount.lo > last && amount.lo <= last + 6 : amount.lo === last - 1) &&
+    joins(turn, mention)
   )
 }
 
@@ -77,6 +80,16 @@ export function isNextFrame(turn: Turn, amount: Amount): boolean {
   const last = state.frame ?? 0
   if (amount.lo === last + 1) return amount.hi <= last + 8
   if (goesOn(turn, turn.mention, amount)) return true
+  // "nine" behind ten, from the far wall
+  if (
+    state.frame !== null &&
+    amount.lo === last - 1 &&
+    amount.hi === amount.lo &&
+    !amount.percent &&
+    (state.stride === -1 || (state.framesCalled === 1 && last >= 6)) &&
+    amount.lo >= 1
+  )
+    return true
   // one may be left out: "5." behind 3
   if (
     state.frame !== null &&

@@ -107,6 +107,8 @@ export function revise(turn: Turn, mention: Mention, amount: Amount, by: string)
   if (!cue) return false
   const field = target[0]!.field
   const percent = fieldInfo(field)?.unit === 'percent'
+  // "a full frame of brood if I was generous, more like seventy percent"
+  if (amount.percent && !percent) return false
   const said = target[0]!.saidIn
   const value = percent
     ? percentOf(amount)

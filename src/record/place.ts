@@ -118,7 +118,10 @@ export function joins(turn: Turn, mention: Mention): boolean {
     const word = turn.utterance.words[i]!
     if (!word.filler && word.norm !== 'and' && word.norm !== 'or') return false
   }
-  return previous.meanings.some((m) => m.entry.line.place !== undefined || m.entry.line.act === 'amount')
+  return previous.meanings.some((m) => {
+    const said = m.entry.line.act === 'amount' ? amountOf(m) : undefined
+    return m.entry.line.place !== undefined || (said?.kind === 'integer' && said.hi <= 60 && !said.percent)
+  })
 }
 
 export function enterHive(turn: Turn, mention: Mention, labels: readonly string[]): void {
@@ -189,7 +192,26 @@ function boxFor(state: State, role: string, which: string | null, meaning: Meani
 /** Takes a frame in hand: a number as said, the next in order, or one that is not numbered. */
 export function enterFrame(turn: Turn, mention: Mention, which: string, meaning: Meaning): boolean {
   const { state } = turn
-  if (which === 'next') return takeFrames(state, [(state.frame ?? (state.inHand ? 1 : 0)) + 1])
+  const last = state.frame ?? (state.inHand ? 1 : 0)
+  if (which === 'next') return takeFrames(state, [last + state.stride])
+  // "the first three are capped"
+  if (which.startsWith('first:')) {
+    const count = amountOf(meaning, which.slice(6))?.lo ?? 0
+    if (count < 2 || count > 12 || !Number.isInteger(count)) return false
+    return takeFrames(
+      state,
+      Array.from({ length: count }, (_, i) => i + 1),
+    )
+  }
+  // "two more like that": the next so many
+  if (which.startsWith('next:')) {
+    const count = amountOf(meaning, which.slice(5))?.lo ?? 0
+    if (count < 1 || count > 8 || !Number.isInteger(count)) return false
+    return takeFrames(
+      state,
+      Array.from({ length: count }, (_, i) => last + state.stride * (i + 1)),
+    )
+  }
   if (which === 'skip') return takeFrames(state, [(state.frame ?? 0) + 2])
   if (which === 'unnumbered') {
     leaveFrame(state)
@@ -226,6 +248,14 @@ function takeFrames(state: State, numbers: number[]): boolean {
   if (state.box === null && supers !== null && supers > 0 && !state.inHand && numbers[0] === 1 && !nestSeen(state)) {
     state.box = { role: 'super', ordinal: supers, said: 'top', guessed: true }
   }
+  const first = numbers[0]!
+  if (first < 1 || numbers.some((n) => n < 1)) return false
+  // from the far wall: ten, nine, eight
+  if (state.frame !== null && state.walk === 'frames' && numbers.length === 1) {
+    if (first === state.frame - 1 && (state.framesCalled === 1 || state.stride === -1)) state.stride = -1
+    else if (first > state.frame) state.stride = 1
+  } else if (state.frame === null) state.stride = 1
+  if (numbers.length > 1) state.stride = numbers[numbers.length - 1]! < first ? -1 : 1
   if (state.frame !== numbers[numbers.length - 1]) state.framesCalled += numbers.length
   state.frame = numbers[numbers.length - 1]!
   state.frames = numbers.length > 1 ? numbers : []
@@ -264,16 +294,35 @@ export function enterSide(state: State, side: string): void {
     state.side ??= 'A'
     return
   }
+  // "this side sixty, that side forty"
+  if (side === 'that') {
+    if (state.side === 'A' && saidOfFace(state)) state.side = 'B'
+    else state.side ??= 'A'
+    return
+  }
   if (side === 'A' || side === 'B') {
+    if (side === 'B' && state.side === null) nameFirstFace(state)
     state.side = side
     return
   }
+  // "flip it, the back is half": turned already, and nothing was said since
+  if (state.turnedAt === state.drafts.length && state.side !== null) return
   // the other one: what was said of this frame so far was its first face
   if (state.side === null) {
     nameFirstFace(state)
     state.side = 'B'
   } else state.side = state.side === 'A' ? 'B' : 'A'
+  if (side === 'flip') state.turnedAt = state.drafts.length
 }
+
+/** Whether a share was said of the face in hand. */
+function saidOfFace(state: State): boolean {
+  return state.drafts
+    .slice(-8)
+    .some((d) => d.hive === state.hive && d.frame === state.frame && d.side === state.side && OF_COMB.test(d.field))
+}
+
+const OF_COMB = /^(honey\.|comb\.drawn|brood\.cover|frame\.holds)/
 
 const OF_A_FACE = /^(honey\.|comb\.drawn|brood\.cover)/
 

@@ -29,7 +29,10 @@ export function possible(
   const could = (setting: string): boolean => {
     if (setting.startsWith('topic:') && facts.topics.has(setting.slice(6))) return true
     if (setting.startsWith('content:') && facts.contents.has(setting.slice(8))) return true
-    if (facts.places && /^(super|brood|notsuper|frame|noframe|walk|hives|named|hassupers|bynumber)$/.test(setting))
+    if (
+      facts.places &&
+      /^(super|brood|notsuper|frame|noframe|side|honeycombs|walk|hives|named|hassupers|bynumber)$/.test(setting)
+    )
       return true
     if (from > 0 && /^asked/.test(setting)) return true
     if (setting === 'hassupers' && facts.topics.has('super')) return true
@@ -47,6 +50,28 @@ export const topicOf = (state: State): string | null =>
 /** In a box of honey: a super, or a frame walk in a hive whose supers are being gone through. */
 export const inSuper = (state: State): boolean => state.box?.role === 'super'
 
+/** What says of a hive that the comb in hand is of the nest. */
+const OF_NEST =
+  /^(frames\.(brood|cappedBrood|openBrood|eggs|droneBrood)|brood\.|eggs\.|larvae\.|cappedBrood\.|droneBrood\.|queen\.seen)/
+
+/**
+ * What the combs of this hive were spoken of as so far, where no box was named: of the nest once brood was said of one;
+ * of honey when shares of capped or filled honey were given and no brood.
+ */
+export function combsOf(state: State): 'honey' | 'brood' | null {
+  if (state.box !== null) return state.box.role === 'super' ? 'honey' : 'brood'
+  let honey = false
+  for (let i = state.drafts.length - 1; i >= 0; i--) {
+    const draft = state.drafts[i]!
+    if (draft.hive !== state.hive) break
+    if (draft.dead !== null || draft.box?.role === 'super') continue
+    if (OF_NEST.test(draft.field) || (draft.field === 'frame.holds' && /brood|larvae|eggs/i.test(String(draft.value))))
+      return 'brood'
+    if (/^honey\.(capped|filled)/.test(draft.field)) honey = true
+  }
+  return honey ? 'honey' : null
+}
+
 function setHere(setting: string, state: State, all: readonly Word[], from: number, to: number): boolean {
   if (setting.startsWith('topic:')) return topicOf(state) === setting.slice(6)
   if (setting.startsWith('given:')) return state.given.has(setting.slice(6))
@@ -63,6 +88,10 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return !inSuper(state)
     case 'frame':
       return state.inHand
+    case 'honeycombs':
+      return state.inHand && combsOf(state) === 'honey'
+    case 'side':
+      return state.inHand && state.side !== null
     case 'noframe':
       return !state.inHand || frameInPassing(state)
     case 'start':

@@ -90,6 +90,10 @@ export interface State {
   framesCalled: number
   side: 'A' | 'B' | null
   bothSides: boolean
+  /** How many drafts there were when the frame in hand was turned over. */
+  turnedAt: number
+  /** Frames are called in rising order, or falling from the far wall. */
+  stride: 1 | -1
   /** What the last number in a row counted: walking frames, or going from hive to hive. */
   walk: 'frames' | 'hives' | null
   topic: string | null
@@ -141,6 +145,8 @@ export function newState(noteDate: string | null): State {
     framesCalled: 0,
     side: null,
     bothSides: false,
+    turnedAt: -1,
+    stride: 1,
     walk: null,
     topic: null,
     topicTurn: -1,
