@@ -21,6 +21,7 @@ import spelling from '../../grammar/en/spelling.json' with { type: 'json' }
 import standing from '../../grammar/en/standing.json' with { type: 'json' }
 import starters from '../../grammar/en/starters.json' with { type: 'json' }
 import talk from '../../grammar/en/talk.json' with { type: 'json' }
+import tasks from '../../grammar/en/tasks.json' with { type: 'json' }
 import temper from '../../grammar/en/temper.json' with { type: 'json' }
 import usage from '../../grammar/en/usage.json' with { type: 'json' }
 import weather from '../../grammar/en/weather.json' with { type: 'json' }
@@ -49,6 +50,7 @@ export const englishFiles: GrammarFiles = {
   'weather.json': weather,
   'actions.json': actions,
   'deeds.json': deeds,
+  'tasks.json': tasks,
   'plans.json': plans,
   'talk.json': talk,
   'hives.json': hives,

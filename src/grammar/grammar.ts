@@ -35,6 +35,8 @@ export interface Grammar {
   readonly cues: EntryIndex
   /** Lines with `deed`: things that something is done with. */
   readonly deeds: readonly Entry[]
+  /** Lines with `task`: things that some work is to be done with. */
+  readonly tasks: readonly Entry[]
   /** Lines of mishearings.json and spelling.json. */
   readonly repairs: EntryIndex
   readonly fillers: EntryIndex
@@ -66,6 +68,7 @@ export function compileGrammar(
     phrases: new Builder(),
     cues: new Builder(),
     deeds: new Builder(),
+    tasks: new Builder(),
     repairs: new Builder(),
     fillers: new Builder(),
     starters: new Builder(),
@@ -136,11 +139,13 @@ export function compileGrammar(
                     ? 'cues'
                     : line.deed
                       ? 'deeds'
-                      : line.is
-                        ? 'terms'
-                        : 'phrases'
+                      : line.task
+                        ? 'tasks'
+                        : line.is
+                          ? 'terms'
+                          : 'phrases'
           if (options.strict && kind !== 'repairs') {
-            const key = `${kind}|${say}|${line.is ?? ''}|${line.deed ?? ''}|${line.field ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
+            const key = `${kind}|${say}|${line.is ?? ''}|${line.deed ?? line.task ?? ''}|${line.field ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
             const twin = sayings.get(key)
             if (twin) faults.push(`${id} says "${say}" again (already in ${twin})`)
             sayings.set(key, id)
@@ -158,6 +163,7 @@ export function compileGrammar(
     phrases: build.phrases.index(),
     cues: build.cues.index(),
     deeds: build.deeds.entries,
+    tasks: build.tasks.entries,
     repairs: build.repairs.index(),
     fillers: build.fillers.index(),
     starters: build.starters.index(),

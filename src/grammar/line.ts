@@ -46,6 +46,8 @@ export const lineSchema = z.strictObject({
   cue: z.optional(z.string()),
   /** The words name a thing, and the line says what it amounts to when one is put on, taken off, moved, made or destroyed (`reading/deeds.ts`). */
   deed: z.optional(z.enum(['add', 'take', 'move', 'make', 'wreck'])),
+  /** The words name a thing, and the line says what it amounts to when some work is to be done with it (`reading/tasks.ts`). */
+  task: z.optional(z.string()),
   /** How far the cue reaches. `tail`: over its clause when it ends it. */
   reach: z.optional(z.enum(['word', 'noun', 'clause', 'sentence', 'back', 'tail', 'around', 'run'])),
   /** Self-contained: a denial, plan or question around the words does not change them. */

@@ -7,6 +7,7 @@ import { deedsOf } from './deeds.ts'
 import { lookupFor, type Names, namesBearing, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
 import { cuesOf, oneThing, standingOf } from './standing.ts'
+import { tasksOf } from './tasks.ts'
 
 export interface Candidate {
   readonly from: number
@@ -63,7 +64,8 @@ function readable(utterance: Utterance, grammar: Grammar, names: Names): Readabl
   if (before?.grammar === grammar && before.names === bearing) return before.readable
   const lookup = lookupFor(words, grammar, names)
   const all = candidatesOf(words, grammar, lookup)
-  const now: Readable = { lookup, all, facts: factsOf(all), deeds: deedsOf(words, grammar, lookup) }
+  const deeds = [...deedsOf(words, grammar, lookup), ...tasksOf(words, grammar, lookup)]
+  const now: Readable = { lookup, all, facts: factsOf(all), deeds }
   readBefore.set(utterance, { grammar, names: bearing, readable: now })
   return now
 }

@@ -244,6 +244,10 @@ function clauseStart(words: readonly Word[], at: number): number {
 /** Where the clause of a time begins: "they swarmed on me last year" is one, though a time may begin a new one. */
 function toldFrom(words: readonly Word[], at: readonly [number, number]): number {
   const from = clauseStart(words, at[0])
+  // "… before they sell out, like they did last spring": said of what it is like
+  for (let i = at[0] - 1; i > from; i--)
+    if (/^(like|as|than|because|cos)$/.test(words[i]!.norm) && /^(they|she|it|i|we|he|in|on)$/.test(words[i + 1]!.norm))
+      return i
   const next = words[at[1]]
   const ends = next === undefined || next.brk >= Break.soft || next.norm === 'so' || next.norm === 'but'
   if (from < at[0] || from === 0 || words[from]!.brk !== Break.inferred || !ends) return from

@@ -165,6 +165,8 @@ const PAST = new Set([
   'done',
 ])
 
+const SURELY_PAST = new Set([...PAST].filter((word) => word !== 'put'))
+
 const SINCE = new Set(['since'])
 const NOW = new Set(['today', 'now'])
 const TO_COME = new Set([
@@ -270,6 +272,8 @@ function emitDeed(
   const near = dueNear(turn)
   const due = near?.date
   if (tense === 'did' && (isPastDeed(turn) || clauseHas(turn, mention, SINCE))) return []
+  // a plan for a day that is gone is none, however it sounds
+  if (tense === 'todo' && !stands(mention.standing, 'planned') && isPastDeed(turn)) return []
   // "they're getting a second box today": a day that is this one, in words of now, is no plan
   const now =
     tense === 'todo' &&
@@ -287,6 +291,8 @@ function emitDeed(
   }
   if (rest) return put(turn, `todo.${kind}${rest}`, raw, by, options)
   const value: Value = typeof raw === 'string' && /^\d{4}-/.test(raw) ? raw : (due ?? 'yes')
+  // the day of the visit is no plan to look
+  if (kind === 'inspect' && value === state.noteDate) return []
   return put(turn, `todo.${kind}`, value, by, options)
 }
 
@@ -296,12 +302,11 @@ function isAhead(turn: Turn, firm: boolean): boolean {
   if (firm) return false
   if (stands(mention.standing, 'planned')) return true
   const due = dueDate(turn)
-  const ahead =
-    due !== undefined &&
-    state.noteDate !== null &&
-    due > state.noteDate &&
-    datesNear(turn).some((d) => d.date === due && d.borders === 0)
-  return ahead && !stands(mention.standing, 'firm') && !clauseHas(turn, mention, PAST)
+  const own = datesNear(turn).find((d) => d.date === due && d.borders === 0)
+  if (due === undefined || own === undefined || state.noteDate === null) return false
+  // "tonight I put them on top", "tomorrow I put them on": a word that may be past or present is not past there
+  if (own.isToCome) return !clauseHas(turn, mention, SURELY_PAST)
+  return due > state.noteDate && !stands(mention.standing, 'firm') && !clauseHas(turn, mention, PAST)
 }
 
 /** A date in the utterance, and how it stands to the mention at hand. */
@@ -310,6 +315,8 @@ interface DateNear {
   /** Borders of clauses between them. */
   readonly borders: number
   readonly mention: Mention
+  /** "Tonight", "tomorrow", "in a week" right before the words: no weekday that may be the last one. */
+  readonly isToCome: boolean
 }
 
 /** The day that belongs to the deed at hand: of its own clause, or of a clause beside it that has no deed of its own. */
@@ -348,13 +355,26 @@ function datesNear(turn: Turn): DateNear[] {
     if (!spoken) continue
     const date = resolveDate(spoken.spec, state.noteDate)
     if (!date) continue
+    const { words } = turn.utterance
+    // "after Christmas" gives no day
+    const lead = words[other.from - 1]?.norm === 'the' ? other.from - 2 : other.from - 1
+    if (/^(after|before)$/.test(words[lead]?.norm ?? '')) continue
+    const isTonight = words.slice(other.from, other.to).some((word) => word.norm === 'tonight')
+    const leads = other.to <= mention.from && mention.from - other.to <= 2
+    const isToCome = leads && (isTonight || (spoken.spec.kind === 'days' && spoken.spec.days > 0))
     const [from, to] = other.from >= mention.to ? [mention.to, other.from] : [other.to, mention.from]
     let borders = 0
     // "tomorrow I'm splitting": what stands right behind a day that opens a clause belongs to it
     const opens = other.to <= mention.from && clauseBegins(turn.utterance.words, other.from)
     for (let i = from; i <= to && i < turn.utterance.words.length; i++)
       if (turn.utterance.words[i]!.brk >= Break.inferred && !(opens && i === other.to)) borders++
-    out.push({ date, borders, mention: other, gap: borders * 100 + (to - from) + (other.from >= mention.to ? 0 : 0.5) })
+    out.push({
+      date,
+      borders,
+      mention: other,
+      isToCome,
+      gap: borders * 100 + (to - from) + (other.from >= mention.to ? 0 : 0.5),
+    })
   }
   return out.sort((a, b) => a.gap - b.gap)
 }
