@@ -306,7 +306,7 @@ const NEARBY = 16
 
 /** How many words a cue reaches where the engine wrote no marks. */
 const UNMARKED_REACH = 6
-const UNMARKED_SENTENCE = 16
+const UNMARKED_SENTENCE = 10
 const UNMARKED_AROUND = 12
 
 const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'apart', 'bar'])
