@@ -51,7 +51,8 @@ their words; Enter says that all are right, a number changes one. What an answer
 in the findings is said at once. Everything is kept before the next look: stop when you
 like (q), go back (b), skip (s). Nothing that was said is altered: corrections are a list
 of their own (NOTE.corrections.jsonl, or in the logbook) and are replayed whenever the
-note is read.
+note is read. It also asks whether labels that sound alike are one hive, and for the
+withdrawal period on the label of what was treated with.
 
   --logbook WHERE  an SQLite file or a PostgreSQL address, instead of a note
   --yard FILE      names, region, own words; what is learned is offered as a line for it
@@ -113,7 +114,8 @@ Notes in which all the words were said, in any form of the word, latest first.
   log: `combscribe log [--logbook FILE|postgres://...]
 
 Harvests and treatments as CSV, one row each, with the words they were said in.
-What was not said is left empty: fill in the withdrawal period from the label.
+What was not said is left empty. The withdrawal period of a treatment stands on its
+label: combscribe fix --logbook asks for it.
 
   --logbook WHERE  an SQLite file (default combscribe.db) or a PostgreSQL address
 `,
