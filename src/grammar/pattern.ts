@@ -183,7 +183,8 @@ export function firsts(parts: readonly Part[]): { words: Set<string>; classes: S
 export interface Pattern {
   readonly parts: readonly Part[]
   readonly firstWords: ReadonlySet<string>
-  readonly firstClasses: boolean
+  /** Classes that it may begin with; null where it may begin with anything. */
+  readonly firstClasses: readonly string[] | null
   /** Of each of these sets, one word at least must occur in the utterance. */
   readonly must: readonly ReadonlySet<string>[]
 }
@@ -192,9 +193,9 @@ export interface Pattern {
 export function preparePattern(source: string, lists: ReadonlyMap<string, readonly string[]>): Pattern {
   const parts = parsePattern(source, lists)
   const head = parts[0]!
-  if (head.kind === 'word' && !head.optional) return withMust(parts, head.words, false)
+  if (head.kind === 'word' && !head.optional) return withMust(parts, head.words, [])
   const first = firsts(parts)
-  return withMust(parts, first.words, first.classes.size > 0 || first.any)
+  return withMust(parts, first.words, first.any || head.kind === 'ahead' ? null : [...first.classes])
 }
 
 function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
@@ -211,7 +212,11 @@ function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
 }
 
 /** A pattern whose `must` is worked out when it is first asked for: most patterns never come near a note. */
-function withMust(parts: readonly Part[], firstWords: ReadonlySet<string>, firstClasses: boolean): Pattern {
+function withMust(
+  parts: readonly Part[],
+  firstWords: ReadonlySet<string>,
+  firstClasses: readonly string[] | null,
+): Pattern {
   let must: readonly ReadonlySet<string>[] | undefined
   return {
     parts,
@@ -220,7 +225,7 @@ function withMust(parts: readonly Part[], firstWords: ReadonlySet<string>, first
     get must() {
       // what the index already saw of the first word needs no second look; the most telling list comes first
       must ??= mustOf(
-        firstClasses || parts[0]!.kind !== 'word' || (parts[0] as { optional?: boolean }).optional
+        firstClasses?.length !== 0 || parts[0]!.kind !== 'word' || (parts[0] as { optional?: boolean }).optional
           ? parts
           : parts.slice(1),
       ).sort((a, b) => a.size - b.size)
@@ -272,6 +277,18 @@ function meet(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
   return false
 }
 
+/** Whether a pattern can begin at a word: most cannot, and are refused before anything is set up. */
+function mayBegin(
+  { firstWords, firstClasses }: Pattern,
+  words: readonly Word[],
+  from: number,
+  classes: ClassLookup,
+): boolean {
+  if (firstClasses === null || firstWords.has(words[from]!.norm)) return true
+  for (const name of firstClasses) if (classes(name, from).length > 0) return true
+  return false
+}
+
 /** Matches a pattern at word `from`; the greediest way that succeeds. */
 export function matchPattern(
   pattern: Pattern,
@@ -281,7 +298,7 @@ export function matchPattern(
   tight = false,
 ): PatternMatch | undefined {
   const most = tight ? Break.inferred : Break.hard
-  if (!pattern.firstClasses && !pattern.firstWords.has(words[from]!.norm)) return undefined
+  if (!mayBegin(pattern, words, from, classes)) return undefined
   const [first, second] = pattern.parts
   if (second?.kind === 'word' && !second.optional && first!.kind === 'word' && !first!.optional) {
     // most lines fail at their second word: refuse before anything is set up

@@ -1,4 +1,4 @@
-import type { Entry, Grammar } from '../grammar/grammar.ts'
+import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
 import type { Line } from '../grammar/line.ts'
 import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
@@ -105,6 +105,7 @@ export function findMentions(
 export function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
   const at: Candidate[][] = []
   const byClass = fitting(words, grammar)
+  const present = [...new Set(words.map(({ norm }) => norm))]
   const nearby = new Map<Entry, boolean>()
   const isNear = (entry: Entry): boolean => {
     let known = nearby.get(entry)
@@ -125,12 +126,59 @@ export function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: C
       if (entry.near.length > 0 && !isNear(entry)) return
       here.push({ from: i, end: match.end, entry, match })
     }
-    for (const entry of grammar.phrases.byWord.get(words[i]!.norm) ?? [])
+    for (const entry of beginning(grammar.phrases, words[i]!.norm, present))
       if (mayMatch(entry.pattern, words)) tryEntry(entry)
     for (const [name, entries] of byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
     at.push(here)
   }
   return at
+}
+
+/** Entries that begin with one word, by a further word that they cannot do without. */
+interface ByNeed {
+  readonly none: readonly Entry[]
+  readonly some: ReadonlyMap<string, readonly Entry[]>
+}
+
+const needs = new WeakMap<EntryIndex, Map<string, ByNeed>>()
+
+/** The entries that can begin with a word, less most of those that lack a word which they need; in the grammar's order. */
+function beginning(index: EntryIndex, word: string, present: readonly string[]): readonly Entry[] {
+  const entries = index.byWord.get(word)
+  if (!entries) return []
+  let known = needs.get(index)
+  if (!known) {
+    known = new Map()
+    needs.set(index, known)
+  }
+  let by = known.get(word)
+  if (!by) {
+    by = byNeedOf(entries)
+    known.set(word, by)
+  }
+  if (by.some.size === 0) return by.none
+  const out = new Set(by.none)
+  if (by.some.size < present.length) {
+    const here = new Set(present)
+    for (const [need, list] of by.some) if (here.has(need)) for (const entry of list) out.add(entry)
+  } else for (const need of present) for (const entry of by.some.get(need) ?? []) out.add(entry)
+  return [...out].sort((a, b) => a.order - b.order)
+}
+
+function byNeedOf(entries: readonly Entry[]): ByNeed {
+  const none: Entry[] = []
+  const some = new Map<string, Entry[]>()
+  for (const entry of entries) {
+    const need = entry.pattern.must[0]
+    if (!need) none.push(entry)
+    else
+      for (const word of need) {
+        const list = some.get(word)
+        if (list) list.push(entry)
+        else some.set(word, [entry])
+      }
+  }
+  return { none, some }
 }
 
 /** The entries that can begin with a class and have the words they need in the utterance, by class. */
