@@ -119,7 +119,7 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
   if (w === 'tomorrow')
     return {
       spec: { kind: 'days', days: 1 },
-      end: norm(words, at + 1) === 'night' || norm(words, at + 1) === 'morning' ? at + 2 : at + 1,
+      end: /^(night|morning|evening|afternoon)$/.test(norm(words, at + 1)) ? at + 2 : at + 1,
     }
   if (w === 'tonight' || w === 'today') return { spec: { kind: 'days', days: 0 }, end: at + 1 }
   if (w === 'this' && /^(afternoon|evening)$/.test(norm(words, at + 1)))

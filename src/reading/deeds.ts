@@ -30,6 +30,8 @@ interface Thing {
   readonly end: number
   readonly amount: (Found<Amount> & { start: number }) | undefined
   readonly definite: boolean
+  /** Said to be one more, or another in place of the old. */
+  readonly fresh: boolean
   readonly heads: readonly { entry: Entry; captures: Candidate['match']['captures'] }[]
 }
 
@@ -90,8 +92,9 @@ class Clauses {
     let got = this.thingAt(i)
     if (!got && particle === '') {
       const whom = this.longest('drecip', i) ?? this.longest('dobj', i)
-      if (whom) got = this.thingAt(this.over(whom.end))
-      if (got && !/^(give|need|have|bring|get)$/.test(kind)) return
+      const to = whom && this.over(whom.end)
+      if (to !== undefined) got = this.thingAt(this.norm(to) === 'with' ? this.over(to + 1) : to)
+      if (got && !/^(give|need|have|bring|get|put)$/.test(kind)) return
       if (!got) return this.byPronoun(at, i, kind, form, out)
     }
     // what is brought is bought or fetched, unless it is brought to them
@@ -99,7 +102,7 @@ class Clauses {
     for (let n = 0; n < 4 && got; n++) {
       const behind = this.behind(got, particle)
       const doing = this.doing(kind, form, got, behind.particle, at)
-      if (doing) this.add(n === 0 ? at : got.from, behind.end, got, doing, out)
+      if (doing) this.add(n === 0 ? this.runUp(at) : got.from, behind.end, got, doing, out)
       // "… and an excluder under it"
       let next = behind.end
       const border = this.words[next]
@@ -148,9 +151,11 @@ class Clauses {
   /** "Strips are in", "the top box has come away", "two old combs out", "the old frames I took out". */
   byThing(at: number, out: Candidate[]): void {
     const opens = this.opens(at)
-    if (!opens && !this.mayOpen(at)) return
+    const led = /^(from|with|plus)$/.test(this.norm(at - 1))
+    if (!opens && !led && !this.mayOpen(at)) return
     const got = this.thingAt(at)
-    if (!got) return
+    // "left alone apart from a fresh box underneath"
+    if (!got || (led && !opens && !got.fresh)) return
     let i = this.over(got.end)
     if (this.inClause(i) && /^(i|we)$/.test(this.norm(i))) return this.fronted(at, i, got, out)
     if (this.inClause(i) && /^(from|off|with)$/.test(this.norm(i))) i = this.pastPlace(i)
@@ -169,7 +174,8 @@ class Clauses {
       else if (verb && /-past$/.test(verb.value)) {
         moved = verb.value
         if (moved.startsWith('swap')) return this.exchange(at, verb.end, got, out)
-      }
+      } else if (/^(done|finished|given|complete|completed)$/.test(this.norm(i)) && fieldOf(got) === 'did.treat')
+        moved = 'give-past'
       if (moved) i = this.over(verb && moved === verb.value ? verb.end : i + 1)
     }
     if (
@@ -186,7 +192,7 @@ class Clauses {
         return this.add(at, got.end, got, 'plan', out)
     }
     const particle = this.inClause(i) ? this.norm(i) : ''
-    if (particle === 'into') return
+    if (particle === 'into' && /Frames$/.test(fieldOf(got))) return
     const goesIn = GOES_IN.test(particle)
     const goesOut = GOES_OUT.test(particle) && !(particle === 'out' && this.norm(i + 1) === 'of' && moved === '')
     const end = goesIn || goesOut ? i + 1 : i
@@ -206,8 +212,11 @@ class Clauses {
     }
     // what is on or off a hive may have been so for long, and a box that is off goes back: only what is new in there is told so
     if (!goesIn && !goesOut) return
-    if (aux === '' && (goesOut || this.ends(end)) && !got.definite)
-      this.add(at, end, got, goesIn ? 'add' : 'take', out, true)
+    const told = got.amount !== undefined || got.fresh
+    const bare = aux === '' && (goesOut || this.ends(end) || (opens && told)) && !got.definite
+    const treated =
+      goesIn && opens && /^ ('s|is|are|now|all)/.test(aux) && this.ends(end) && fieldOf(got) === 'did.treat'
+    if (bare || treated) this.add(at, end, got, goesIn ? 'add' : 'take', out, true)
   }
 
   /** "A frame from the freezer went in": where the words go on behind those that say which one. */
@@ -267,11 +276,14 @@ class Clauses {
       const several = (got.amount?.value.lo ?? 0) > 1 && field === 'did.removeBox' && this.norm(end - 1) === 'off'
       // "that's another super on"
       const shown = field === 'did.addBox' && this.norm(from - 1) === "'s" && this.norm(from - 2) === 'that'
-      if (weak && !SHORT.test(field) && !several && !shown) continue
+      const more = field === 'did.addBox' && got.fresh
+      if (weak && !SHORT.test(field) && !several && !shown && !more) continue
       // "put the frame back", "put that super down": one that was there before
       if (doing === 'add' && got.definite && STANDS.test(field) && !this.isAhead(from)) continue
       if (head.entry.unless.length > 0 && touched(head.entry, this.words, from, end, this.lookup)) continue
-      const gives = givesFor(head.entry, got.amount)
+      // "one more super" is a super
+      const amount = /Box$/.test(field) && got.amount?.value.lo === 1 ? undefined : got.amount
+      const gives = givesFor(head.entry, amount)
       this.push(
         from,
         end,
@@ -320,6 +332,8 @@ class Clauses {
     if (kind === 'take' || kind === 'lift') {
       if (GOES_IN.test(particle)) return undefined
       if (this.looksOn(got.end)) return undefined
+      // "pulled the one frame": to look at
+      if (got.definite && particle === '' && /Frames$/.test(fieldOf(got))) return undefined
       return GOES_OUT.test(particle) || kind === 'take' ? 'take' : undefined
     }
     if (GOES_OUT.test(particle)) return undefined
@@ -331,7 +345,7 @@ class Clauses {
   /** The particle that belongs to a verb's thing, before or behind it. */
   private behind(got: Thing, before: string): { particle: string; end: number } {
     let i = this.over(got.end)
-    if (!this.inClause(i)) return { particle: before, end: got.end }
+    if (!this.inClause(i) || (before !== '' && before !== 'back')) return { particle: before, end: got.end }
     let back = ''
     if (/^(back|right|straight|well)$/.test(this.norm(i))) {
       if (this.norm(i) === 'back') back = 'back'
@@ -359,6 +373,7 @@ class Clauses {
     let amount: Thing['amount']
     let definite = false
     let measured = false
+    let fresh = false
     for (let n = 0; n < 9; n++) {
       const word = this.words[i]
       if (word === undefined || (i > at && word.brk >= Break.inferred)) return undefined
@@ -377,17 +392,29 @@ class Clauses {
           end: behind?.end ?? heads.end,
           amount: amount ?? behind?.amount,
           definite,
+          fresh,
           heads: heads.list,
         }
       }
-      const number = amount === undefined && this.norm(i - 1) !== 'other' ? this.lookup('n', i)[0] : undefined
+      const number = amount === undefined && this.norm(i - 1) !== 'other' ? this.numberAt(i) : undefined
       if (number) {
         amount = { ...(number as Found<Amount>), start: i }
         i = this.over(number.end)
         continue
       }
       const measure = this.longest('dmeas', i)
-      if (measure) measured = true
+      if (measure) {
+        measured = true
+        // "a litre and a half"
+        const more = /^and a (half|quarter)$/.exec([0, 1, 2].map((k) => this.norm(measure.end + k)).join(' '))?.[1]
+        if (more) {
+          const lo = (amount?.value.lo ?? 1) + (more === 'half' ? 0.5 : 0.25)
+          const value: Amount = { lo, hi: lo, end: measure.end + 3, kind: 'fraction', percent: false }
+          amount = { start: at, end: measure.end + 3, cost: 0, value }
+          i = this.over(measure.end + 3)
+          continue
+        }
+      }
       const pre =
         measure ??
         this.longest('dpack', i) ??
@@ -397,9 +424,17 @@ class Clauses {
         this.longest('dmod', i)
       if (!pre && !word.filler) return undefined
       if (/^(the|that|this|those|these|his|your)$/.test(word.norm)) definite = true
+      if (/^(fresh|another|extra|new)$/.test(word.norm)) fresh = true
       i = this.over(pre?.end ?? i + 1)
     }
     return undefined
+  }
+
+  /** "A third super" is the next one, not a part. */
+  private numberAt(at: number): Found | undefined {
+    const number = this.lookup('n', at)[0]
+    const last = number && this.norm(number.end - 1)
+    return last && /^(third|quarter|fifth)$/.test(last) && !/^(of|a)$/.test(this.norm(number.end)) ? undefined : number
   }
 
   /** "Syrup, two litres", "substitute one patty": the amount may stand behind the thing. */
@@ -470,6 +505,19 @@ class Clauses {
       return false
     if (i < 0 || this.words[first]!.brk >= Break.inferred || /^(and|so|then|now)$/.test(this.norm(i))) return true
     return !NOT_US.test(this.norm(i)) || passive || kind === 'get'
+  }
+
+  /** Where the words begin that say who does it: "I've just …". */
+  private runUp(at: number): number {
+    let i = at
+    while (
+      i > 0 &&
+      this.words[i]!.brk < Break.inferred &&
+      (RUNS_UP.test(this.norm(i - 1)) || this.words[i - 1]!.filler)
+    )
+      i--
+    for (; i < at; i++) if (/^(i|we)$/.test(this.norm(i))) return i
+    return at
   }
 
   private isAhead(at: number): boolean {

@@ -147,27 +147,20 @@ export function hivesOf(turn: Turn, field: string): string[] {
   return turn.state.group.length > 0 ? turn.state.group : [turn.state.hive]
 }
 
-const PAST = new Set([
-  'did',
-  'had',
-  'was',
-  'were',
-  'got',
-  'put',
-  'gave',
-  'took',
-  'went',
-  'added',
-  'have',
-  'has',
-  "'ve",
-  'been',
-  'done',
-])
+const PAST =
+  /^(did|had|was|were|got|put|gave|took|went|have|has|'ve|been|done|hung|slid|threw|stuck|fed|shook|made|brought|came|(?!breed|bleed|indeed)[a-z]{3,}ed)$/
 
-const SURELY_PAST = new Set([...PAST].filter((word) => word !== 'put'))
+/** "Had a super on since April": no deed of today. */
+const sinceThen = ({ utterance: { words }, mention }: Turn): boolean => {
+  const next = words.slice(mention.to).findIndex((word) => word.brk >= Break.soft)
+  const end = next < 0 ? words.length : mention.to + next
+  for (let i = mention.to; i < Math.min(end, mention.to + 5); i++)
+    if (words[i]!.norm === 'since') return SEASONS.test(words[i + 1]?.norm ?? '')
+  return false
+}
+const SEASONS =
+  /^(january|february|march|april|may|june|july|august|september|october|november|december|spring|summer|autumn|winter|last|christmas|easter|then)$/
 
-const SINCE = new Set(['since'])
 const NOW = new Set(['today', 'now'])
 const TO_COME = new Set([
   "'ll",
@@ -271,7 +264,7 @@ function emitDeed(
   if (stands(mention.standing, 'question') && !firm) return []
   const near = dueNear(turn)
   const due = near?.date
-  if (tense === 'did' && (isPastDeed(turn) || clauseHas(turn, mention, SINCE))) return []
+  if (tense === 'did' && (isPastDeed(turn) || sinceThen(turn))) return []
   // a plan for a day that is gone is none, however it sounds
   if (tense === 'todo' && !stands(mention.standing, 'planned') && isPastDeed(turn)) return []
   // "they're getting a second box today": a day that is this one, in words of now, is no plan
@@ -282,7 +275,9 @@ function emitDeed(
     clauseHas(turn, mention, NOW) &&
     !clauseHas(turn, mention, TO_COME)
   if (now) raw = raw === near.date ? 'yes' : raw
-  const planned = (tense === 'todo' && !now) || isAhead(turn, firm)
+  const before = tense === 'did' ? planBefore(turn) : undefined
+  const planned =
+    (tense === 'todo' && !now && !doneNow(turn)) || (isAhead(turn, firm) && !doneNow(turn)) || before !== undefined
   options = { ...options, features: { ...options.features, ...deedFeatures(turn, tense!, planned, near) } }
   if (!planned) {
     const drafts = put(turn, field, raw, by, options)
@@ -290,10 +285,32 @@ function emitDeed(
     return drafts
   }
   if (rest) return put(turn, `todo.${kind}${rest}`, raw, by, options)
-  const value: Value = typeof raw === 'string' && /^\d{4}-/.test(raw) ? raw : (due ?? 'yes')
+  const value: Value = typeof raw === 'string' && /^\d{4}-/.test(raw) ? raw : (due ?? before ?? 'yes')
   // the day of the visit is no plan to look
   if (kind === 'inspect' && value === state.noteDate) return []
   return put(turn, `todo.${kind}`, value, by, options)
+}
+
+/** "Take the supers off on Friday and put the strips in": the day of the plan that the words go on with. */
+function planBefore(turn: Turn): string | undefined {
+  const { utterance, mention, emitted } = turn
+  const last = emitted.at(-1)
+  const opener = utterance.words[mention.from - 1]?.norm ?? ''
+  const verb = utterance.words[mention.from]?.norm ?? ''
+  if (last === undefined || !/^todo\.\w+$/.test(last.field) || !/^(and|then)$/.test(opener)) return undefined
+  return /^(put|set|cut|shut|split|let|take|give|add|move|feed|treat|pull|get)$/.test(verb)
+    ? String(last.value)
+    : undefined
+}
+
+/** "I'll put a trap in now", "we'll give them a box. There": said while it is done. */
+function doneNow({ utterance: { words }, mention }: Turn): boolean {
+  let to = mention.to
+  while (to < words.length && words[to]!.brk < Break.soft) to++
+  const wills = words
+    .slice(Math.max(0, mention.from - 4), mention.from + 2)
+    .some((word) => /^('ll|will)$/.test(word.norm))
+  return wills && to > mention.to && words[to - 1]!.norm === 'now' && to - mention.to <= 3
 }
 
 /** Whether a deed is still to be done: so cued, or of a day to come in words that are not of the past. */
@@ -305,8 +322,25 @@ function isAhead(turn: Turn, firm: boolean): boolean {
   const own = datesNear(turn).find((d) => d.date === due && d.borders === 0)
   if (due === undefined || own === undefined || state.noteDate === null) return false
   // "tonight I put them on top", "tomorrow I put them on": a word that may be past or present is not past there
-  if (own.isToCome) return !clauseHas(turn, mention, SURELY_PAST)
-  return due > state.noteDate && !stands(mention.standing, 'firm') && !clauseHas(turn, mention, PAST)
+  if (own.isToCome) return !hasPast(turn, own.mention, /^put$/)
+  return due > state.noteDate && !stands(mention.standing, 'firm') && !hasPast(turn, own.mention)
+}
+
+/** Whether the clause up to the deed and its day, whichever is later, tells of the past: what follows is another deed. */
+function hasPast({ utterance: { words }, mention }: Turn, day: Mention, but?: RegExp): boolean {
+  let from = Math.min(mention.from, day.from)
+  while (from > 0 && words[from]!.brk < Break.soft) from--
+  let to = Math.max(mention.to, day.to)
+  while (to < words.length && words[to]!.brk < Break.soft && !/^(and|then)$/.test(words[to]!.norm)) to++
+  // "getting united on Thursday" is to come
+  return words
+    .slice(from, to)
+    .some(
+      ({ norm }, i) =>
+        PAST.test(norm) &&
+        !but?.test(norm) &&
+        !/^(get|gets|getting|be|being|needs?|wants?)$/.test(words[from + i - 1]?.norm ?? ''),
+    )
 }
 
 /** A date in the utterance, and how it stands to the mention at hand. */
