@@ -32,6 +32,8 @@ interface Thing {
   readonly definite: boolean
   /** Said to be one more, or another in place of the old. */
   readonly fresh: boolean
+  /** "A frame": one, though no number is said. */
+  readonly single: boolean
   readonly heads: readonly { entry: Entry; captures: Candidate['match']['captures'] }[]
 }
 
@@ -56,6 +58,13 @@ const LOOK = /^(look|see|get|check|inspect|find)$/
 const DEED = /^(did|todo)\./
 /** Things that go in to stay: "two strips in" is all that need be said. */
 const SHORT = /^did\.(treat|addTrap|removeTreatment|removeFrames|feed|takeHoney|clean|addMouseGuard|reduceEntrance)$/
+/** What is told in frames, and a comb said without a number is one. */
+const FRAMES = /^did\.(addFrames|removeFrames|takeHoney)$/
+/** Verbs and words of what comes off or out to stay out. */
+const FOR_GOOD =
+  /^(removed|culled|binned|scrapped|ditched|retired|discarded|stripped|confiscated|away|home|old|black|mouldy|moldy|broken|worst|dark|manky|ruined|slimed|slimy|replaced|nuc|freezer|good)$/
+/** Things that come off at every visit. */
+const STACKED = /^did\.(add|remove)(Box|Excluder)$/
 /** Things of which a hive has some already. */
 const STANDS = /^did\.(addBox|addFrames)$/
 
@@ -200,7 +209,7 @@ class Clauses {
       if (moved === '' || (!goesIn && !goesOut)) return
       return this.add(at, end, got, goesIn ? 'plan' : 'plan out', out)
     }
-    if (MOVES.test(particle) && /^(to|over|into|above|from|a)$/.test(this.norm(i + 1)) && (moved || aux === ''))
+    if (MOVES.test(particle) && /^(to|over|into|above|from|a)$/.test(this.norm(i + 1)) && (moved || particle === 'up'))
       return this.add(at, i + 1, got, 'move', out)
     if (moved) {
       if (moved.startsWith('wreck')) this.add(at, end, got, 'wreck', out)
@@ -281,9 +290,16 @@ class Clauses {
       // "put the frame back", "put that super down": one that was there before
       if (doing === 'add' && got.definite && STANDS.test(field) && !this.isAhead(from)) continue
       if (head.entry.unless.length > 0 && touched(head.entry, this.words, from, end, this.lookup)) continue
+      if (wanted === 'take' && STACKED.test(field) && !this.isForGood(from, end)) continue
+      // a comb comes out at every look; honey that is taken is counted
+      if (wanted === 'take' && field === 'did.removeFrames' && !isPlan && !this.isForGood(from, end)) continue
+      const one = got.amount === undefined && got.single && FRAMES.test(field)
+      if (FRAMES.test(field) && doing !== 'move' && got.amount === undefined && !one && !isPlan) continue
       // "one more super" is a super
       const amount = /Box$/.test(field) && got.amount?.value.lo === 1 ? undefined : got.amount
-      const gives = givesFor(head.entry, amount)
+      const gives = one
+        ? head.entry.gives.map((give) => (give.value === '$n' ? { ...give, value: 1 } : give))
+        : givesFor(head.entry, amount)
       this.push(
         from,
         end,
@@ -316,7 +332,7 @@ class Clauses {
     // "add a super": with nobody who does it, it is an order or a rule
     const dated = (form === 'base' || form === 'now') && this.hasDay(at)
     if (form === 'base' && !ahead && !dated && !/^(i|we)$/.test(this.before(at))) return undefined
-    if (kind === 'need') return this.opens(at) ? undefined : 'need'
+    if (kind === 'need') return this.opens(at) || got.amount !== undefined ? undefined : 'need'
     if (kind === 'with') return 'plan'
     if (kind === 'bring') return ahead || this.hasDay(at) ? 'plan' : undefined
     if (kind === 'have') {
@@ -328,10 +344,18 @@ class Clauses {
       return undefined
     if (MOVES.test(particle) && (kind === 'move' || kind === 'put')) return 'move'
     if (kind === 'move') return undefined
-    if (kind === 'make' || kind === 'wreck') return kind
+    if (kind === 'wreck') return ahead ? undefined : kind
+    if (kind === 'make') return kind
     if (kind === 'take' || kind === 'lift') {
       if (GOES_IN.test(particle)) return undefined
       if (this.looksOn(got.end)) return undefined
+      // what is lifted off to look underneath goes back on
+      if (
+        STACKED.test(fieldOf(got)) &&
+        !/^(away|home)$/.test(particle) &&
+        (kind === 'lift' || form === 'ing' || got.definite)
+      )
+        return undefined
       // "pulled the one frame": to look at
       if (got.definite && particle === '' && /Frames$/.test(fieldOf(got))) return undefined
       return GOES_OUT.test(particle) || kind === 'take' ? 'take' : undefined
@@ -374,6 +398,7 @@ class Clauses {
     let definite = false
     let measured = false
     let fresh = false
+    let single = false
     for (let n = 0; n < 9; n++) {
       const word = this.words[i]
       if (word === undefined || (i > at && word.brk >= Break.inferred)) return undefined
@@ -393,6 +418,7 @@ class Clauses {
           amount: amount ?? behind?.amount,
           definite,
           fresh,
+          single,
           heads: heads.list,
         }
       }
@@ -424,6 +450,7 @@ class Clauses {
         this.longest('dmod', i)
       if (!pre && !word.filler) return undefined
       if (/^(the|that|this|those|these|his|your)$/.test(word.norm)) definite = true
+      if (/^(a|an|another)$/.test(word.norm)) single = true
       if (/^(fresh|another|extra|new)$/.test(word.norm)) fresh = true
       i = this.over(pre?.end ?? i + 1)
     }
@@ -537,6 +564,15 @@ class Clauses {
   private hasDay(at: number): boolean {
     for (let i = at; i < this.words.length && (i === at || this.words[i]!.brk < Break.soft); i++)
       if (this.lookup('date', i).length > 0) return true
+    return false
+  }
+
+  /** Whether what is taken is not put back: said so by the verb, the thing or where it goes. */
+  private isForGood(from: number, end: number): boolean {
+    for (let i = from; i < Math.min(end + 4, this.words.length); i++) {
+      if (i > end && this.words[i]!.brk >= Break.soft) return false
+      if (FOR_GOOD.test(this.norm(i))) return true
+    }
     return false
   }
 
