@@ -1,7 +1,7 @@
 import { resolveDate } from '../language/dates.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
-import { bareAmount, capShare } from './amounts.ts'
+import { bareAmount, boxShare, capShare } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
 import { cappedShare } from './capped-share.ts'
 import { emitContent, emitCount } from './content.ts'
@@ -56,6 +56,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       return framesOf(turn, mention, meaning)
     case 'capshare':
       return capShare(turn, mention, meaning)
+    case 'boxshare':
+      return boxShare(turn, mention, meaning)
     case 'amount':
       return bareAmount(turn, mention, meaning)
     case 'yes':

@@ -1,6 +1,6 @@
 import type { Amount } from '../language/amounts.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
-import { askShare, cappedShare } from './capped-share.ts'
+import { askShare, cappedShare, onlyAnd } from './capped-share.ts'
 import { put } from './emit.ts'
 import { callOver } from './hive-calls.ts'
 import { callsOut, goesOn, isCounting, isLastAmount, isNextFrame, opensWithAnd, UNITS } from './next.ts'
@@ -8,7 +8,7 @@ import { answerNumber, byLegend, revise, temperature, topicNumber, widen } from 
 import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { combsOf, inSuper, topicOf } from './setting.ts'
-import type { Draft } from './state.ts'
+import { type BoxPlace, type Draft, memoryOf } from './state.ts'
 import { amountOf, amountValue, beginsClause, blockedBy, endsClause, nextWord, type Turn } from './turn.ts'
 
 /** "Eighty percent capped", "half capped", "fully capped", "not capped at all": a share of the honey cells, or of brood. */
@@ -47,6 +47,7 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
     inSuper(state) ||
     (topicOf(state) === 'honey' && !ofBrood) ||
     state.lastContent === 'honey' ||
+    (value === 0 && (topicOf(state) === 'super' || state.lastContent === 'nectar')) ||
     (share && topicOf(state) !== 'cells' && !/brood|larvae|eggs/i.test(state.lastContent ?? ''))
   ) {
     cappedShare(turn, mention, value, by, {
@@ -66,6 +67,32 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
 
 /** Words that tell how far something reaches over a comb. */
 const REACH = /^(wall|edges?|end|ends|corners?|top|sides?|across|over|out|full|whole|wood|bars?)$/
+
+/** "Top one ninety, bottom one forty": how much is sealed in each of the supers, told box by box. */
+export function boxShare(turn: Turn, mention: Mention, meaning: Meaning): void {
+  const amount = amountOf(meaning)
+  if (!amount || !isShare(amount) || blockedBy(mention)) return
+  if (['planned', 'question', 'denied'].some((kind) => stands(mention.standing, kind as 'planned'))) return
+  if (!amount.percent && amount.kind !== 'fraction' && !endsClause(turn, mention)) return
+  const box = superNamed(turn, mention)
+  turn.state.box = box
+  put(turn, 'honey.cappedPercent', percentOf(amount), meaning.entry.id, { box, how: 'carried' })
+  turn.state.topic = 'honey'
+  turn.state.topicTurn = turn.state.turn
+}
+
+/** Which super "top one", "the one below", "second" is. */
+function superNamed({ state, utterance }: Turn, mention: Mention): BoxPlace {
+  const said = new Set(utterance.words.slice(mention.from, mention.to).map((word) => word.norm))
+  const count = memoryOf(state, state.hive).supers ?? null
+  if (said.has('top') || said.has('upper')) return { role: 'super', ordinal: count ?? 2, said: 'top' }
+  const before = state.last[0]?.field === 'honey.cappedPercent' ? state.last[0].box : null
+  // one below it makes two
+  if (before?.said === 'top' && count === null) before.ordinal = 2
+  const last = before?.ordinal
+  if (said.has('bottom') || said.has('lower')) return { role: 'super', ordinal: 1, said: 'bottom' }
+  return { role: 'super', ordinal: last && last > 1 ? last - 1 : said.has('first') ? count : 1 }
+}
 
 /** A number with nothing around it: the next frame, the next hive, a share, an answer, or a second thought. */
 export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void {
@@ -135,6 +162,28 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })
     return
   }
+  // "ninety percent and eighty": one face and the other
+  if (
+    covered?.field === 'brood.coverPercent' &&
+    covered.turn === state.turn &&
+    covered.frame === state.frame &&
+    covered.side === null &&
+    state.inHand &&
+    isShare(amount) &&
+    onlyAnd(turn, mention, covered)
+  ) {
+    for (const draft of state.last) draft.side = 'A'
+    for (const draft of put(turn, 'brood.coverPercent', percentOf(amount), by, { how: 'carried' })) draft.side = 'B'
+    return
+  }
+  // "half full, a little of it sealed, call it fifteen percent": what was named last
+  if (
+    state.pending !== null &&
+    state.turn - state.pending.turn <= 1 &&
+    state.pending.start > (state.last[0]?.evidence[0]?.start ?? -1) &&
+    answerNumber(turn, mention, amount, by)
+  )
+    return
   if (widen(turn, mention, amount, by)) return
   if (revise(turn, mention, amount, by)) return
   if (answerNumber(turn, mention, amount, by)) return
@@ -153,7 +202,7 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
   }
   if (
     state.inHand &&
-    (amount.percent || amount.kind === 'fraction') &&
+    (amount.percent || amount.kind === 'fraction' || (isShare(amount) && isOfFace(turn, mention))) &&
     state.lastContent &&
     /brood|eggs|larvae/i.test(state.lastContent) &&
     state.turn - state.contentTurn <= 3
@@ -210,3 +259,11 @@ function broodWalk({ state }: Turn): boolean {
 
 const share = (turn: Turn, mention: Mention, amount: Amount, by: string): Draft[] =>
   cappedShare(turn, mention, percentOf(amount), by, amount.loose ? { loose: 1 } : {}, 'carried')
+
+/** "Eighty on this face". */
+function isOfFace(turn: Turn, mention: Mention): boolean {
+  const [on, which, what] = turn.utterance.words.slice(mention.to, mention.to + 3).map((word) => word.norm)
+  return (
+    on === 'on' && /^(this|that|the|one)$/.test(which ?? '') && /^(side|face|one|other|front|back)$/.test(what ?? '')
+  )
+}

@@ -36,7 +36,8 @@ export function cappedShare(
   return drafts
 }
 
-function onlyAnd(turn: Turn, mention: Mention, previous: Draft): boolean {
+/** Whether only "and" or a pause stands between a share given before and the number at hand. */
+export function onlyAnd(turn: Turn, mention: Mention, previous: Draft): boolean {
   const all = turn.utterance.words
   for (let i = mention.from - 1; i >= 0; i--) {
     const word = all[i]!
