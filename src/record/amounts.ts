@@ -9,7 +9,10 @@ import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { combsOf, inSuper, topicOf } from './setting.ts'
 import { type BoxPlace, type Draft, memoryOf } from './state.ts'
-import { amountOf, amountValue, beginsClause, blockedBy, endsClause, nextWord, type Turn } from './turn.ts'
+import { amountOf, amountValue, beginsClause, blockedBy, clauseHas, endsClause, nextWord, type Turn } from './turn.ts'
+
+/** "A super that's eighty percent capped". */
+const SUPERS = new Set(['super', 'supers', 'honeybox'])
 
 /** "Eighty percent capped", "half capped", "fully capped", "not capped at all": a share of the honey cells, or of brood. */
 export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
@@ -47,6 +50,7 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
     inSuper(state) ||
     (topicOf(state) === 'honey' && !ofBrood) ||
     state.lastContent === 'honey' ||
+    clauseHas(turn, mention, SUPERS) ||
     (value === 0 && (topicOf(state) === 'super' || state.lastContent === 'nectar')) ||
     (share && topicOf(state) !== 'cells' && !/brood|larvae|eggs/i.test(state.lastContent ?? ''))
   ) {
