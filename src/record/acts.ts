@@ -13,7 +13,7 @@ import { sameAgain } from './same.ts'
 import { inSuper } from './setting.ts'
 import { memoryOf } from './state.ts'
 import { boxTotal, framesOf } from './tally.ts'
-import { amountOf, blockedBy, dateOf, type Turn, termOf } from './turn.ts'
+import { amountOf, areAll, blockedBy, dateOf, type Turn, termOf } from './turn.ts'
 
 /** Does what an `act` of the grammar names: everything that leans on what was said before. */
 export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
@@ -157,8 +157,8 @@ function nothingHere(turn: Turn, mention: Mention, by: string): void {
 }
 
 /** Whether the walk tells what combs hold: where the queen is looked for, "nothing" is no queen. */
-const toldCombs = ({ state, draftsAtPlace }: Turn): boolean =>
-  draftsAtPlace === state.drafts.length &&
+const toldCombs = ({ state, draftsAtPlace, utterance, mention }: Turn): boolean =>
+  (draftsAtPlace === state.drafts.length || areAll(utterance.words, mention.from, mention.to)) &&
   (inSuper(state) ||
     state.drafts
       .slice(-12)

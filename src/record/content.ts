@@ -192,11 +192,18 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
   if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question'))
     return []
   // no hive holds so many frames: the number counts something else
-  if (stands(mention.standing, 'denied') || amount.hi > 60) return []
+  if (stands(mention.standing, 'denied') || (amount.hi > 60 && !amount.percent)) return []
   const behind = turn.utterance.words
     .slice(mention.to, mention.to + 2)
     .map((w) => w.norm)
     .join(' ')
+  // "a pretty frame of capped brood, ninety percent"
+  if (amount.percent) {
+    const out = emitContent(turn, mention, raw, by)
+    if (out.length > 0 && state.inHand && /^(brood|cappedBrood|larvae|openBrood|eggs)$/.test(content))
+      out.push(...put(turn, 'brood.coverPercent', percentOf(amount), by))
+    return out
+  }
   // "six, half a frame of capped brood": a share of the comb in hand
   if (
     state.inHand &&

@@ -58,7 +58,8 @@ function lastFace(turn: Turn): Draft[] {
       here(draft)
     )
       continue
-    if (from && (draft.frame !== from.frame || draft.side !== from.side || draft.box?.role !== from.box?.role)) break
+    const others = from && draft.side !== null && from.side !== null && draft.side !== from.side
+    if (from && (draft.frame !== from.frame || others || draft.box?.role !== from.box?.role)) break
     from ??= draft
     out.unshift(draft)
   }

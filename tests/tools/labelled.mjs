@@ -16,7 +16,7 @@ export const PARTS = {
 }
 
 /** Lower case without punctuation, as many recognisers write. */
-const bare = (text) =>
+export const bare = (text) =>
   text
     .toLowerCase()
     .replace(/[.,!?;:…—–"“”()[\]]+(?=\s|$)|(?<=\s|^)[-—–"“”([]+|\.\.\./g, ' ')
