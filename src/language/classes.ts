@@ -93,7 +93,9 @@ function found(words: readonly Word[], at: number, amount: Amount): Found<Amount
 
 function framesAt(words: readonly Word[], at: number, amountAt: (i: number) => Amount | undefined): readonly Found[] {
   // "frame five, full frame of brood": the number is the frame's own
-  if (/^(frame|comb|bar)$/.test(words[at - 1]?.norm ?? '') && words[at]!.brk < 2 && words[at]!.norm !== 'a') return NONE
+  const own =
+    /^(frame|bar)$/.test(words[at - 1]?.norm ?? '') && !/^(the|a|this|that|on|of)$/.test(words[at - 2]?.norm ?? '')
+  if (own && words[at]!.brk < 2 && words[at]!.norm !== 'a') return NONE
   const amount = amountAt(at)
   if (amount?.unit === 'frames') return [found(words, at, amount)]
   if (amount && amount.kind !== 'ordinal' && !amount.percent) {
