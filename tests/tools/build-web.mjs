@@ -17,7 +17,7 @@ export async function buildWeb(shared) {
     platform: 'browser',
     minify: true,
     charset: 'utf8',
-    plugins: [compactGrammar],
+    plugins: [compactGrammar, onlyIfUsed],
     define: { ...shared.define, 'process.env.NODE_ENV': '"production"' },
   }
   const page = await build({ ...forPage, entryPoints: { app: 'src/web/main.tsx' } })
@@ -44,6 +44,22 @@ export async function buildWeb(shared) {
   console.log(`${folder}: first load ${sizes(first, compressed)}`)
   console.log(`${folder}: with all that comes later ${sizes(all, compressed)}`)
   return [page, style, worker]
+}
+
+/** What only lays out the terminal's reports stays out of the page: its packages do nothing by being imported. */
+const onlyIfUsed = {
+  name: 'only-if-used',
+  setup(build) {
+    build.onResolve(
+      { filter: /^(wrap-ansi|ansi-styles|string-width|picocolors)$/ },
+      async ({ path, pluginData, ...from }) => {
+        if (pluginData) return undefined
+        const { importer, namespace, resolveDir, kind } = from
+        const found = await build.resolve(path, { importer, namespace, resolveDir, kind, pluginData: 'asked' })
+        return { ...found, sideEffects: false }
+      },
+    )
+  },
 }
 
 const builtFiles = () =>
