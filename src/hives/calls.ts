@@ -5,6 +5,8 @@ import { plainNumberAt } from '../language/amounts.ts'
 import { Break, isUnmarked, type Utterance, type Word } from '../language/word.ts'
 import { candidatesOf } from '../reading/find.ts'
 import { lookupFor, type Names, type Term } from '../reading/lookup.ts'
+import { describedAt } from './described.ts'
+import { classOf } from './word-classes.ts'
 
 /** Words that may call a hive, whether or not they do: which of them do is for the whole note to say (`follow.ts`). */
 export interface MaybeCall {
@@ -20,6 +22,10 @@ export interface MaybeCall {
   /** `line`: a grammar line calls it; `maybe`: one does in some settings; `local`: one names it in passing; `bare`: a number; `name`: a word that may be a name; `spot`:
    * where it stands; `letter`; `phrase`: one or two words set apart at the start ("Red door."). */
   readonly kind: 'line' | 'maybe' | 'local' | 'bare' | 'name' | 'spot' | 'letter' | 'phrase'
+  /** How it is called, in short: calls of one note are mostly alike. */
+  readonly form: string
+  /** The words stand where hives are called: first, behind the closing of another, behind "on to"; or a line says so. */
+  readonly stands: boolean
   /** The words stand neither first nor behind the closing of a hive. */
   readonly inside: boolean
   /** What the words and their neighbours tell. */
@@ -49,8 +55,16 @@ function hiveGrammar(grammar: Grammar): Grammar {
   return own
 }
 
-/** All that may call a hive in an utterance, in order of place. `names.hives` holds every word that might be a name. */
-export function maybeCalls(utterance: Utterance, grammar: Grammar, names: Names): MaybeCall[] {
+/**
+ * All that may call a hive in an utterance, in order of place. `names.hives` holds every word that might be a name; `described` are
+ * words that the note calls hives by elsewhere.
+ */
+export function maybeCalls(
+  utterance: Utterance,
+  grammar: Grammar,
+  names: Names,
+  described: ReadonlySet<string>,
+): MaybeCall[] {
   const { words } = utterance
   const own = hiveGrammar(grammar)
   const lookup = lookupFor(words, own, names)
@@ -93,72 +107,36 @@ export function maybeCalls(utterance: Utterance, grammar: Grammar, names: Names)
     }
   }
   const covered = (i: number): boolean => [...found.values()].some((c) => c.from <= i && i < c.to)
-  const bare: { from: number; to: number; labels: string[]; kind: MaybeCall['kind'] }[] = []
-  const single = (from: number, to: number, label: string, kind: MaybeCall['kind']): void => {
-    if (!covered(from)) bare.push({ from, to, labels: [label], kind })
-  }
+  const bare: { from: number; to: number; label: string; kind: MaybeCall['kind']; shape?: string }[] = []
   for (let i = 0; i < words.length; i++) {
+    const opens =
+      words.slice(0, i).every((w) => w.filler || LEAD.test(w.norm) || w.norm === 'the') ||
+      words[i]!.brk >= Break.inferred
+    for (const found of describedAt(words, i, described, opens)) if (!covered(found.from)) bare.push(found)
     const number = plainNumberAt(words, i)
     if (number && number.n > 0) {
-      single(i, number.end, String(number.n), 'bare')
+      if (!covered(i)) bare.push({ from: i, to: number.end, label: String(number.n), kind: 'bare' })
       if (names.known.has('nuc') && !words.slice(Math.max(0, i - 2), i).some((w) => /^nucs?$/.test(w.norm)))
-        bare.push({ from: i, to: number.end, labels: [`nuc ${number.n}`], kind: 'bare' })
+        bare.push({ from: i, to: number.end, label: `nuc ${number.n}`, kind: 'bare' })
       continue
     }
-    for (const name of isOwner(words, i + 1) ? [] : lookup('hivename', i).slice(0, 1))
-      single(i, name.end, name.value as string, 'name')
-    spotted(words, i, single)
+    const name = isOwner(words, i + 1) ? undefined : lookup('hivename', i)[0]
+    if (name && !covered(i)) bare.push({ from: i, to: name.end, label: name.value as string, kind: 'name' })
   }
   const unmarked = isUnmarked(words)
   const out: MaybeCall[] = []
   for (const { from, to, labels, step, lines, local, firm } of found.values())
-    out.push(
-      callOf(words, from, to, labels, step, local ? 'local' : firm ? 'line' : 'maybe', unmarked, utterance.paragraph, [
-        ...lines,
-      ]),
-    )
-  for (const { from, to, labels, kind } of bare)
-    out.push(callOf(words, from, to, labels, null, kind, unmarked, utterance.paragraph, []))
+    out.push(callOf(utterance, from, to, labels, step, local ? 'local' : firm ? 'line' : 'maybe', unmarked, [...lines]))
+  // one label, one call
+  for (const { from, to, label, kind, shape } of bare)
+    if (kind !== 'phrase' || !bare.some((b) => b.kind === 'name' && b.from === from && b.label === label))
+      out.push(callOf(utterance, from, to, [label], null, kind, unmarked, shape ? [`shape ${shape}`] : []))
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
 
 /** "The nuc, Olive's nuc": the name only tells whose. */
 const isOwner = (words: readonly Word[], end: number): boolean =>
   words[end]?.norm === "'s" && /^(nuc|split|swarm|cast)$/.test(words[end + 1]?.norm ?? '')
-
-const SPOT = /^(front|back|rear|left|right|middle|centre|center|end|near|far|top|bottom|inner|outer|corner)$/
-const NO_NAME =
-  /^(the|an?|this|that|these|those|it|he|she|they|we|you|i|is|are|was|were|has|had|have|not|no|yes|yeah|yep|nope|none|nothing|and|or|but|so|then|now|right|okay|ok|well|on|in|at|of|off|to|up|down|out|for|with|from|by|over|under|my|our|your|there|here|what|who|how|why|when|where|which|good|nice|lovely|great|fine|done|same|all|some|any|more|just|also|very|too|lid|smoke|next|last|first|other|another|one|two|both|half|full|empty|go|come|look|see|put|take|hang|hold|wait|sorry|thanks|please|'s|'ll|'re|'ve|'m|do|did|does|can|will|might|maybe|about|only|still|again|way|bit|lot|few|many|much|few|today|tomorrow|yesterday|mind|let's|let|us|me)$/
-
-/** Hives that go by where they stand ("back left"), by a letter, or by one or two words set apart at a start ("Red door."). */
-function spotted(
-  words: readonly Word[],
-  i: number,
-  found: (from: number, to: number, label: string, kind: MaybeCall['kind']) => void,
-): void {
-  const word = words[i]!
-  const next = words[i + 1]
-  const joined = next !== undefined && next.brk < Break.soft
-  if (SPOT.test(word.norm)) {
-    if (joined && SPOT.test(next.norm)) found(i, i + 2, `${word.norm} ${next.norm}`, 'spot')
-    else if (i === 0 || !SPOT.test(words[i - 1]!.norm)) found(i, i + 1, word.norm, 'spot')
-    return
-  }
-  const ends = (to: number): boolean => words[to] === undefined || words[to]!.brk >= Break.soft
-  if (/^[a-hj-z]$/.test(word.norm)) {
-    if (/^[A-Z]$/.test(word.said) || word.norm !== 'a') {
-      if (words[i - 1]?.norm === 'nuc') found(i - 1, i + 1, `nuc ${word.norm}`, 'letter')
-      else found(i, i + 1, word.norm, 'letter')
-    }
-    return
-  }
-  if (!words.slice(0, i).every((w) => w.filler || LEAD.test(w.norm) || w.norm === 'the')) return
-  const may = (w: Word): boolean =>
-    /^\p{L}{3,}$/u.test(w.norm) && !w.filler && !NO_NAME.test(w.norm) && !TRADE.test(w.norm)
-  if (!may(word)) return
-  if (ends(i + 1)) found(i, i + 1, word.norm, 'phrase')
-  else if (joined && may(next) && ends(i + 2)) found(i, i + 2, `${word.norm} ${next.norm}`, 'phrase')
-}
 
 function labelsOf(
   value: string,
@@ -194,14 +172,13 @@ const TRADE =
   /^(brood|eggs|larvae|seams|frames|frame|queen|beetles|mites|cells|supers|super|light|strong|weak|bees|boxes|spotty|calm|stores|single|double|hot|swarm|queenless|heavy|fondant|syrup|laying|capped|honey)$/
 
 function callOf(
-  words: readonly Word[],
+  { words, paragraph }: Utterance,
   from: number,
   to: number,
   labels: readonly string[],
   step: MaybeCall['step'],
   kind: MaybeCall['kind'],
   unmarked: boolean,
-  paragraph: boolean,
   cues: string[],
 ): MaybeCall {
   const norm = (i: number): string => words[i]?.norm ?? (i < 0 ? '<' : '>')
@@ -220,6 +197,11 @@ function callOf(
     `brk ${brkBefore}${brkAfter}`,
     `brk ${unmarked ? 'u' : ''}${brkBefore}`,
     `ends ${unmarked ? 'u' : ''}${brkAfter}`,
+    `bc ${classOf(norm(before - 1))} ${classOf(norm(before))}`,
+    `ac ${classOf(norm(after))} ${classOf(norm(after + 1))}`,
+    `bac ${classOf(norm(before))} ${classOf(norm(after))}`,
+    `bc1 ${classOf(norm(before))}`,
+    `ac1 ${classOf(norm(after))}`,
   )
   if (led) cues.push('led', from === 0 ? 'first' : 'led by', `led ${brkAfter}`)
   if (led && to === words.length) cues.push('alone', words[words.length - 1]!.mark === '?' ? 'asked' : 'told')
@@ -249,6 +231,9 @@ function callOf(
     labels,
     step,
     kind,
+    form: `${kind} ${/^(line|shape)/.test(cues[0] ?? '') ? cues[0] : `${led} ${classOf(norm(before))}`}`,
+    stands:
+      led || closed || kind === 'line' || brkBefore >= Break.soft || /^(to|onto|now|then|next)$/.test(norm(before)),
     inside: !led && !closed,
     cues,
   }

@@ -1,4 +1,5 @@
 import type { MaybeCall } from './calls.ts'
+import { runAfter, type Scorer, worthOfStep } from './score.ts'
 
 /** A call with all that its words and the whole note tell, ready to be weighed. */
 export interface Weighed {
@@ -6,6 +7,9 @@ export interface Weighed {
   /** Words of the note before it. */
   readonly word: number
   readonly cues: readonly string[]
+  /** What is spoken of in the next words, and where each topic was spoken of last before (`topics.ts`). */
+  readonly ahead: readonly number[]
+  readonly last: readonly number[]
 }
 
 /** One way through a note: which calls were taken, and what was in hand then. */
@@ -14,31 +18,25 @@ export interface Path {
   readonly labels: readonly string[]
   readonly call: Weighed | null
   readonly before: Path | null
-  readonly kind: string
   readonly seen: readonly string[]
   readonly other: readonly string[]
   readonly taken: number
+  /** How many numbers each one more than the last were called just now. */
+  readonly run: number
   /** For learning: how many labelled facts are wrong on it. */
   readonly wrong: number
 }
-
-export type Weights = ReadonlyMap<string, number>
 
 export const START: Path = {
   score: 0,
   labels: [''],
   call: null,
   before: null,
-  kind: 'none',
   seen: [],
   other: [],
   taken: 0,
+  run: 0,
   wrong: 0,
-}
-
-const numberOf = (label: string): number | null => {
-  const hit = /(\d+)$/.exec(label)
-  return hit ? Number(hit[1]) : null
 }
 
 /** What would be in hand after a call, or null where it makes no sense. */
@@ -49,57 +47,6 @@ export function goesTo(path: Path, call: MaybeCall): readonly string[] | null {
   }
   if (call.step === 'other') return path.other.length > 0 ? path.other : null
   return call.labels
-}
-
-/** What taking a call would mean on this path. */
-export function stepCues(path: Path, weighed: Weighed, to: readonly string[]): string[] {
-  const { call } = weighed
-  const out: string[] = []
-  const label = to[0]!
-  const same = label === path.labels[0]
-  const n = numberOf(label)
-  const m = numberOf(path.labels[path.labels.length - 1]!)
-  const known = path.seen.includes(label)
-  out.push(same ? 'same' : known ? 'back' : path.taken === 0 ? 'opens' : 'new')
-  const sort = n === null ? 'word' : label.startsWith('nuc') ? 'nuc' : 'number'
-  out.push(`after ${path.kind}`, `${sort} after ${path.taken === 0 ? 'none' : m === null ? 'word' : 'number'}`)
-  if (n !== null && m !== null && path.taken > 0) {
-    const gap = n - m
-    out.push(
-      gap === 1
-        ? '+1'
-        : gap === 2
-          ? '+2'
-          : gap > 2 && gap < 10
-            ? 'up'
-            : gap === 0
-              ? '+0'
-              : gap === -1
-                ? '-1'
-                : gap < 0
-                  ? 'down'
-                  : 'far',
-    )
-    if (gap === 1 && !known) out.push('+1 new')
-  }
-  if (path.taken === 0 && n === 1) out.push('opens with one')
-  const gap = weighed.word - (path.call ? path.call.word : 0)
-  out.push(gap < 6 ? 'at once' : gap < 20 ? 'soon' : gap < 60 ? 'later' : gap < 150 ? 'late' : 'long after')
-  const first = path.seen[0]
-  if (first !== undefined && first !== '') out.push((numberOf(first) === null) === (n === null) ? 'kin' : 'odd one')
-  return ofKindAndAny(call.kind, out)
-}
-
-/** Cues as those of one kind of call, and as those of any. */
-export const ofKindAndAny = (kind: MaybeCall['kind'], cues: readonly string[]): string[] => [
-  ...cues.map((cue) => `${kind}|${cue}`),
-  ...cues.map((cue) => `*|${cue}`),
-]
-
-export const sum = (cues: readonly string[], weights: Weights): number => {
-  let out = 0
-  for (const cue of cues) out += weights.get(cue) ?? 0
-  return out
 }
 
 /** Paths kept at each place. */
@@ -128,61 +75,79 @@ export interface Step {
   readonly takes: readonly Take[]
 }
 
-/** Goes over one call: each way leaves it or takes it. */
-function over(beam: Beam, weighed: Weighed, base: number, weights: Weights): Step {
-  const grown = [...beam]
-  for (const path of beam) {
-    if (path.call && path.call.call.end > weighed.call.start) continue
-    const to = goesTo(path, weighed.call)
-    if (!to) continue
-    const isNew = to.some((label) => !path.seen.includes(label))
-    grown.push({
-      score: path.score + base + sum(stepCues(path, weighed, to), weights),
-      labels: to,
-      call: weighed,
-      before: path,
-      kind: weighed.call.kind,
-      seen: isNew ? [...new Set([...path.seen, ...to])] : path.seen,
-      other: to[0] !== path.labels[0] && path.taken > 0 ? path.labels : path.other,
-      taken: path.taken + 1,
-      wrong: path.wrong,
-    })
-  }
-  grown.sort((a, b) => b.score - a.score)
-  const kept = new Map<string, Path>()
-  const takes: Take[] = []
-  for (const path of grown) {
-    const key = `${path.labels.join('+')}|${path.call?.word ?? ''}`
-    const known = kept.get(key)
-    if (!known && kept.size === BEAM) continue
-    if (!known) kept.set(key, path)
-    if (path.call === weighed)
-      takes.push({ from: path.before!, to: known ?? path, gain: path.score - path.before!.score })
-  }
-  return { weighed, beam: [...kept.values()], takes }
+/** A way that may be gone on, before it is known whether it is kept. */
+interface Way {
+  readonly score: number
+  readonly path: Path
+  /** What is in hand then; null where the call is left. */
+  readonly to: readonly string[] | null
 }
+
+/** Goes over one call: each way leaves it or takes it. */
+function over(beam: Beam, weighed: Weighed, scorer: Scorer): Step {
+  const { call } = weighed
+  const ways: Way[] = []
+  for (const path of beam) {
+    if (path.call && path.call.call.end > call.start) continue
+    const to = goesTo(path, call)
+    if (to) ways.push({ score: path.score + worthOfStep(path, weighed, to, scorer), path, to })
+  }
+  if (ways.length === 0) return { weighed, beam, takes: [] }
+  for (const path of beam) ways.push({ score: path.score, path, to: null })
+  ways.sort((a, b) => b.score - a.score)
+  const kept: Path[] = []
+  const takes: Take[] = []
+  for (const way of ways) {
+    const { path, to, score } = way
+    const labels = to ?? path.labels
+    const at = to ? weighed : path.call
+    let here = kept.find((k) => k.call === at && sameLabels(k.labels, labels))
+    if (!here) {
+      if (kept.length === BEAM) continue
+      here = to ? taken(way, weighed, to) : path
+      kept.push(here)
+    }
+    if (to) takes.push({ from: path, to: here, gain: score - path.score })
+  }
+  return { weighed, beam: kept, takes }
+}
+
+const taken = ({ score, path }: Way, weighed: Weighed, to: readonly string[]): Path => ({
+  score,
+  labels: to,
+  call: weighed,
+  before: path,
+  seen: to.every((label) => path.seen.includes(label)) ? path.seen : [...new Set([...path.seen, ...to])],
+  other: to[0] !== path.labels[0] && path.taken > 0 ? path.labels : path.other,
+  taken: path.taken + 1,
+  run: runAfter(path, to),
+  wrong: path.wrong,
+})
+
+const sameLabels = (a: readonly string[], b: readonly string[]): boolean =>
+  a === b || (a.length === b.length && a.every((label, i) => label === b[i]))
 
 /**
  * The best ways through a note, the best first, for learning. Each labelled place with a wrong hive in hand adds `cost` to
  * the score of a way: positive finds the worst mistake, hugely negative the best way that is right.
  */
-export function follow(calls: readonly Weighed[], weights: Weights, due: readonly Due[], cost: number): Beam {
+export function follow(calls: readonly Weighed[], scorer: Scorer, due: readonly Due[], cost: number): Beam {
   let beam: Beam = [START]
   let next = 0
-  const charge = (upTo: number): void => {
+  const isRight = (labels: readonly string[], { labels: right }: Due): boolean =>
+    labels.some((label) => right.includes(label))
+  const chargeUpTo = (upTo: number): void => {
     while (next < due.length && due[next]!.at < upTo) {
-      const { labels } = due[next]!
-      beam = beam.map((p) =>
-        p.labels.some((label) => labels.includes(label)) ? p : { ...p, score: p.score + cost, wrong: p.wrong + 1 },
-      )
+      const here = due[next]!
+      beam = beam.map((p) => (isRight(p.labels, here) ? p : { ...p, score: p.score + cost, wrong: p.wrong + 1 }))
       next++
     }
   }
   for (const weighed of calls) {
-    charge(weighed.call.start)
-    beam = over(beam, weighed, sum(weighed.cues, weights), weights).beam
+    chargeUpTo(weighed.call.start)
+    beam = over(beam, weighed, scorer).beam
   }
-  charge(Number.POSITIVE_INFINITY)
+  chargeUpTo(Number.POSITIVE_INFINITY)
   return [...beam].sort((a, b) => b.score - a.score)
 }
 
@@ -196,7 +161,7 @@ export interface Walk {
   steps(): readonly Step[]
 }
 
-export function createWalk(weights: Weights): Walk {
+export function createWalk(scorer: Scorer): Walk {
   const gone: Step[] = []
   let from = START
   const go = (calls: readonly Weighed[], begin: Path, until: number): boolean => {
@@ -206,8 +171,7 @@ export function createWalk(weights: Weights): Walk {
     while (same < gone.length && same < calls.length && gone[same]!.weighed === calls[same]) same++
     gone.length = same
     for (const weighed of calls.slice(same)) {
-      const beam = gone[gone.length - 1]?.beam ?? [from]
-      gone.push(over(beam, weighed, sum(weighed.cues, weights), weights))
+      gone.push(over(gone[gone.length - 1]?.beam ?? [from], weighed, scorer))
       if (performance.now() >= until) return gone.length === calls.length
     }
     return true

@@ -1,11 +1,14 @@
 import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
 import type { MaybeCall } from './calls.ts'
-import { createWalk, goesTo, type Path, START, stepCues, sum, type Walk, type Weighed, type Weights } from './follow.ts'
+import { namesIn } from './described.ts'
+import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
 import { createFinder, type Heard, type NamesNow, type Placed } from './heard.ts'
 import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
-import { type Counts, copyCounts, count, createScales, newCounts } from './weigh.ts'
+import { type Scorer, scorerOf, unpackWeights, type Weights, worthOfStep } from './score.ts'
+import { topicOf } from './topics.ts'
+import { type Counts, copyCounts, count, createScales, newCounts, type Topical } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
 
 /** Words that call a hive, or that might have and did not. */
@@ -46,7 +49,7 @@ export interface HiveFollower {
   rewind(): void
 }
 
-const own: Weights = new Map(Object.entries(fitted))
+const own: Scorer = scorerOf(unpackWeights(fitted))
 
 /** From this score up a word might be a hive's name (`names.ts` takes it for one from 2 up). */
 const PERHAPS = 0.6
@@ -81,21 +84,21 @@ interface Settled {
 const nothing = (): Settled => ({ turns: 0, course: START, calls: [], counts: newCounts() })
 
 /** Follows which hive is in hand. `given` are the yard file's names; `weights` other ones than those that ship. */
-export function createFollower(
-  grammar: Grammar,
-  given: ReadonlyMap<string, string>,
-  weights: Weights = own,
-): HiveFollower {
+export function createFollower(grammar: Grammar, given: ReadonlyMap<string, string>, weights?: Weights): HiveFollower {
+  const scorer = weights ? scorerOf(weights) : own
   const heard: Heard[] = []
   /** The utterance in which nucs were first spoken of. */
   let nucs = Number.POSITIVE_INFINITY
   let marked = Number.POSITIVE_INFINITY
   let key = ''
-  let names: NamesNow = { hives: new Map(), known: new Set() }
+  let names: NamesNow = { hives: new Map(), known: new Set(), described: new Set() }
+  let topics: Topical[] = []
+  /** Words that hives may go by, and how often they were said so. */
+  const said = new Map<string, number>()
   const find = createFinder(grammar)
   const scales = createScales(new Set(given.values()))
-  const walk = createWalk(weights)
-  const lateWalk = createWalk(weights)
+  const walk = createWalk(scorer)
+  const lateWalk = createWalk(scorer)
   let settled = nothing()
   /** All that may call a hive, weighed, as long as nothing more is heard. */
   let ready: { readonly placed: readonly Placed[]; readonly weighed: readonly Weighed[] } | null = null
@@ -107,8 +110,12 @@ export function createFollower(
     for (const [name, label] of [...misheard, ...given]) hives.set(name, label)
     const known = new Set([...evidence.hiveNumbers.map(String), ...hives.values()])
     if (nucs < heard.length) known.add('nuc')
-    const now = [...hives.keys(), '', ...known].join()
-    if (now !== key) names = { hives, known }
+    const described = new Set<string>()
+    for (const [name, times] of said)
+      if (!name.startsWith('?')) described.add(name)
+      else if (times > 1) described.add(name.slice(1))
+    const now = [...hives.keys(), '', ...known, '', ...described].join()
+    if (now !== key) names = { hives, known, described }
     key = now
     return names
   }
@@ -126,14 +133,14 @@ export function createFollower(
     while (course !== settled.course && course.call!.call.start >= start) course = course.before!
     const old = traced.placed.filter(({ turn }) => turn < turns)
     const counts = copyCounts(settled.counts)
-    count(counts, old)
-    const calls = alongside(course, settled.course, traced.weighed.slice(0, old.length), weights, traced.margins)
+    count(counts, old, topics)
+    const calls = alongside(course, settled.course, traced.weighed.slice(0, old.length), scorer, traced.margins)
     settled = { turns, course, calls: [...settled.calls, ...calls], counts }
   }
   const allWeighed = (note: WholeNote, misheard?: ReadonlyMap<string, string>): NonNullable<typeof ready> => {
     if (!ready) {
       const all = placed(0, note, misheard)
-      ready = { placed: all, weighed: scales.weigh(all, note) }
+      ready = { placed: all, weighed: scales.weigh(all, note, topics) }
     }
     return ready
   }
@@ -141,7 +148,7 @@ export function createFollower(
     const { placed, weighed } = allWeighed(note, misheard)
     const best = walk.best(weighed)
     const margins = marginsIn(walk)
-    const calls = alongside(best, START, weighed, weights, margins)
+    const calls = alongside(best, START, weighed, scorer, margins)
     return { turns: heard.length, placed, weighed, best, margins, calls }
   }
   return {
@@ -150,19 +157,24 @@ export function createFollower(
       const last = heard[heard.length - 1]
       const word = last ? last.word + last.utterance.words.length : 0
       heard.push({ utterance, word, turn: heard.length, calls: [], names: null })
+      for (const name of namesIn(utterance.words)) said.set(name, (said.get(name) ?? 0) + 1)
+      utterance.words.forEach((one, i) => {
+        const topic = topicOf(one)
+        if (topic !== undefined) topics.push({ word: word + i, topic })
+      })
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
-    weighed: (note) => scales.weigh(placed(0, note), note),
+    weighed: (note) => scales.weigh(placed(0, note), note, topics),
     whole,
     wholeIn: (ms, note, misheard) => (walk.goOn(allWeighed(note, misheard).weighed, ms) ? whole(note, misheard) : null),
     late(note, misheard) {
       const { turns, course, calls, counts } = settled
       const open = placed(turns, note, misheard)
-      const weighed = scales.weigh(open, note, counts)
+      const weighed = scales.weigh(open, note, topics, counts)
       const best = lateWalk.best(weighed, course)
       const margins = marginsIn(lateWalk)
       settle({ turns: heard.length, placed: open, weighed, best, margins, calls: [] })
-      return [...calls, ...alongside(best, course, weighed, weights, margins)]
+      return [...calls, ...alongside(best, course, weighed, scorer, margins)]
     },
     settleOn(traced) {
       settled = nothing()
@@ -173,7 +185,13 @@ export function createFollower(
     },
     rewind() {
       ready = null
+      for (const { utterance } of heard.slice(marked))
+        for (const name of namesIn(utterance.words)) said.set(name, said.get(name)! - 1)
+      for (const [name, times] of said) if (times === 0) said.delete(name)
       heard.length = Math.min(heard.length, marked)
+      const last = heard[heard.length - 1]
+      const words = last ? last.word + last.utterance.words.length : 0
+      topics = topics.filter(({ word }) => word < words)
       if (nucs >= marked) nucs = Number.POSITIVE_INFINITY
     },
   }
@@ -194,7 +212,7 @@ function alongside(
   best: Path,
   begin: Path,
   all: readonly Weighed[],
-  weights: Weights,
+  scorer: Scorer,
   margins: () => readonly number[],
 ): HiveCall[] {
   const taken = new Map<Weighed, Path>()
@@ -219,7 +237,7 @@ function alongside(
           return margins()[i]!
         },
         get worth() {
-          worth ??= sum(weighed.cues, weights) + sum(stepCues(from, weighed, labels), weights)
+          worth ??= worthOfStep(from, weighed, labels, scorer)
           return worth
         },
       },

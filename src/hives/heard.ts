@@ -7,6 +7,8 @@ import { type MaybeCall, maybeCalls } from './calls.ts'
 export interface NamesNow {
   readonly hives: ReadonlyMap<string, string>
   readonly known: ReadonlySet<string>
+  /** Words that the note calls hives by (`described.ts`). */
+  readonly described: ReadonlySet<string>
 }
 
 /** An utterance of a note, with what may call a hive in it. */
@@ -54,8 +56,12 @@ export function createFinder(grammar: Grammar): (heard: Heard, names: NamesNow) 
       if (!bearsOn(other, utterance)) return heard.calls
     }
     heard.names = names
-    const all: Names = { ...names, yards: new Map() }
-    heard.calls = maybeCalls(utterance, grammar, all).map((call) => ({ call, turn, word: word + call.from }))
+    const all: Names = { hives: names.hives, known: names.known, yards: new Map() }
+    heard.calls = maybeCalls(utterance, grammar, all, names.described).map((call) => ({
+      call,
+      turn,
+      word: word + call.from,
+    }))
     return heard.calls
   }
 }
@@ -67,6 +73,11 @@ function otherThan(a: NamesNow, b: NamesNow): Other {
   }
   compare(a.hives, b.hives)
   compare(b.hives, a.hives)
+  for (const [one, two] of [
+    [a.described, b.described],
+    [b.described, a.described],
+  ] as const)
+    for (const label of one) if (!two.has(label)) words.add(label.split(' ')[0]!.replace(/'s$/, ''))
   const isNumber = (label: string): boolean => /\d$|^nuc$/.test(label)
   const numbers =
     [...a.known].some((label) => isNumber(label) && !b.known.has(label)) ||

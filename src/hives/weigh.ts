@@ -1,18 +1,31 @@
 import type { MaybeCall } from './calls.ts'
-import { ofKindAndAny, type Weighed } from './follow.ts'
+import type { Weighed } from './follow.ts'
 import type { WholeNote } from './names.ts'
+import { sortOf } from './sorts.ts'
+import { COMB_TALK, TOPIC_COUNT } from './topics.ts'
 
 const few = (n: number): string => (n >= 4 ? '4+' : String(n))
+
+/** A word that speaks of something a keeper notes of each hive. */
+export interface Topical {
+  /** Words of the note before it. */
+  readonly word: number
+  readonly topic: number
+}
+
+/** Words behind a call in which what is spoken of tells whether a hive begins here. */
+const AHEAD = 18
 
 /** Weighs calls again and again while a note grows; a call of which the note tells the same as before is the same object. */
 export interface Scales {
   /**
-   * To each call what the whole note tells of it, with copies of all cues that do not depend on its kind. `calls` are all of
-   * the note, or those behind what was counted `before`.
+   * To each call what the whole note tells of it. `calls` are all of the note, or those behind what was counted `before`;
+   * `topics` are those of the whole note, in order.
    */
   weigh(
     calls: readonly { readonly call: MaybeCall; readonly word: number }[],
     note: WholeNote,
+    topics: readonly Topical[],
     before?: Counts,
   ): readonly Weighed[]
 }
@@ -23,8 +36,15 @@ export interface Counts {
   readonly said: Map<string, number>
   readonly called: Map<string, number>
   lines: number
-  /** Labels of phrases, spots and letters by each of their words. */
-  readonly kin: Map<string, Set<string>>
+  /** How often each label stands where a hive is called. */
+  readonly stands: Map<string, number>
+  /** Hives called in hundreds: "one forty two". */
+  hundreds: number
+  /** Labels that are no numbers by each of their words and by their sort, and whether they stand where a hive is called. */
+  readonly kin: Map<string, ReadonlyMap<string, boolean>>
+  /** How many topics were gone over, and the word at which each was met last. */
+  topicsTo: number
+  readonly last: number[]
   /** The rows of numbers that may go on. */
   readonly rows: Rows
 }
@@ -33,31 +53,49 @@ export const newCounts = (): Counts => ({
   said: new Map(),
   called: new Map(),
   lines: 0,
+  stands: new Map(),
+  hundreds: 0,
   kin: new Map(),
+  topicsTo: 0,
+  last: new Array<number>(TOPIC_COUNT).fill(-1),
   rows: new Map(),
 })
 
 /** Counts that go on counting for themselves. */
-export const copyCounts = ({ said, called, lines, kin, rows }: Counts): Counts => ({
-  said: new Map(said),
-  called: new Map(called),
-  lines,
-  kin: new Map([...kin].map(([word, labels]) => [word, new Set(labels)])),
-  rows: new Map(rows),
+export const copyCounts = (counts: Counts): Counts => ({
+  ...counts,
+  said: new Map(counts.said),
+  called: new Map(counts.called),
+  stands: new Map(counts.stands),
+  kin: new Map(counts.kin),
+  last: [...counts.last],
+  rows: new Map(counts.rows),
 })
 
 /** Counts the next calls of a note; the rows of numbers that lead up to each. */
-export function count(counts: Counts, calls: readonly { readonly call: MaybeCall; readonly word: number }[]): Chain[] {
-  const { said, called, kin } = counts
-  for (const { call } of calls) {
+export function count(
+  counts: Counts,
+  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+  topics: readonly Topical[],
+): Row[] {
+  const { said, called, stands, kin } = counts
+  for (const { call, word } of calls) {
+    meetTopics(counts, topics, word)
     const label = call.labels.join('+')
     said.set(label, (said.get(label) ?? 0) + 1)
     if (call.kind === 'line') {
       counts.lines++
       called.set(label, (called.get(label) ?? 0) + 1)
     }
-    if (!/^(phrase|spot|letter)$/.test(call.kind)) continue
-    for (const word of kinWords(call.labels[0]!)) kin.set(word, (kin.get(word) ?? new Set()).add(call.labels[0]!))
+    if (call.cues.includes('shape hundreds')) counts.hundreds++
+    if (call.labels.length !== 1) continue
+    if (call.stands) stands.set(label, (stands.get(label) ?? 0) + 1)
+    if (/^\d+$/.test(label)) continue
+    for (const key of [`sort ${sortOf(label)}`, ...label.split(' ')]) {
+      const known = kin.get(key)
+      if (known?.get(label) === true || (known?.has(label) && !call.stands)) continue
+      kin.set(key, new Map(known).set(label, call.stands))
+    }
   }
   return rowsOf(calls, 1, counts.rows)
 }
@@ -66,17 +104,41 @@ export function count(counts: Counts, calls: readonly { readonly call: MaybeCall
 export function createScales(given: ReadonlySet<string>): Scales {
   const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
   return {
-    weigh(calls, note, before = newCounts()) {
-      const told = toldOf(calls, note, given, before)
+    weigh(calls, note, topics, before = newCounts()) {
+      const told = toldOf(calls, note, given, topics, before)
+      const counts = { topicsTo: before.topicsTo, last: [...before.last] }
       return calls.map(({ call, word }, i) => {
-        const key = told[i]!.join()
+        meetTopics(counts, topics, word)
+        const ahead: number[] = []
+        for (let k = counts.topicsTo; k < topics.length && topics[k]!.word < word + AHEAD; k++)
+          if (!ahead.includes(topics[k]!.topic)) ahead.push(topics[k]!.topic)
+        const key = `${told[i]!.join()}|${ahead.join()}`
         const earlier = known.get(call)
         if (earlier?.key === key) return earlier.weighed
-        const weighed = { call, word, cues: ofKindAndAny(call.kind, [...call.cues, ...told[i]!]) }
+        const cues = [
+          ...call.cues,
+          ...told[i]!,
+          `ahead ${Math.min(4, ahead.length)}`,
+          ...ahead.slice(0, 3).map((topic) => `on ${topic}`),
+        ]
+        if (ahead.includes(COMB_TALK)) cues.push('comb ahead')
+        const weighed = { call, word, cues, ahead, last: [...counts.last] }
         known.set(call, { key, weighed })
         return weighed
       })
     },
+  }
+}
+
+/** Goes over the topics before a word. */
+function meetTopics(
+  counts: Pick<Counts, 'last'> & { topicsTo: number },
+  topics: readonly Topical[],
+  before: number,
+): void {
+  for (; counts.topicsTo < topics.length && topics[counts.topicsTo]!.word < before; counts.topicsTo++) {
+    const { topic, word } = topics[counts.topicsTo]!
+    counts.last[topic] = word
   }
 }
 
@@ -85,12 +147,18 @@ function toldOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   { evidence, run, learned: names }: WholeNote,
   given: ReadonlySet<string>,
+  topics: readonly Topical[],
   before: Counts,
 ): string[][] {
   const learned = new Set(names)
   const counts = copyCounts(before)
-  const chains = chainsOf(count(counts, calls), calls)
-  const { said, called, lines } = counts
+  const chains = chainsOf(count(counts, calls, topics), calls)
+  const { said, called, lines, stands } = counts
+  const words = calls[calls.length - 1]?.word ?? 0
+  const length = words < 130 ? 'short' : words < 300 ? 'middling' : 'long'
+  const combs = topics.reduce((sum, { topic }) => sum + (topic === COMB_TALK ? 1 : 0), 0)
+  const combed = few(Math.floor((50 * combs) / (words + 50)))
+  const hundreds = few(counts.hundreds)
   const numbers = few(new Set(evidence.hiveNumbers).size)
   const frames = few(evidence.frameCalls.length)
   const walked = few(evidence.framesWalked)
@@ -105,8 +173,12 @@ function toldOf(
       `lines ${few(lines)}`,
       `numbers ${numbers}`,
       `names ${namesKnown}`,
+      `stands ${few(stands.get(label) ?? 0)}`,
+      `note ${length}`,
     )
     if (number) {
+      if (hundreds !== '0')
+        cues.push(call.cues.includes('shape hundreds') ? `hundreds ${hundreds}` : `beside hundreds ${hundreds}`)
       cues.push(
         `frames ${frames}`,
         `walked ${walked}`,
@@ -117,6 +189,7 @@ function toldOf(
       cues.push(`chain ${long}`, `chain ${long} frames ${frames}`, `chain ${long} numbers ${numbers}`)
       if (Number(/\d+$/.exec(label)![0]) >= 13) cues.push(`big chain ${long}`)
       if (chain.ofFrames) cues.push('frame goes on')
+      cues.push(`combs ${combed}`, `pace ${chain.pace}`, `pace ${chain.pace} combs ${combed}`)
       if (evidence.hiveNumbers.includes(Number(/\d+$/.exec(label)![0]))) cues.push('number known')
       if (evidence.orderCalls > 0) cues.push(`ordered ${few(evidence.orderCalls)}`)
     } else {
@@ -124,8 +197,9 @@ function toldOf(
       if (worst < 0) cues.push('person', best > 2 ? 'person called' : 'person only')
       cues.push(`best ${Math.round(best)}`)
       cues.push(`score ${Math.max(-2, Math.min(6, Math.round(score)))}`, `seen ${few(evidence.seen.get(label) ?? 0)}`)
-      if (call.kind === 'phrase' || call.kind === 'spot' || call.kind === 'letter')
-        cues.push(`kin ${few(kinOf(label, counts.kin))}`)
+      const sort = sortOf(label)
+      const { others, standing } = kinOf(label, counts.kin)
+      cues.push(`sort ${sort}`, `kin ${few(others)}`, `kin ${sort} ${few(standing)}`, `kin stands ${few(standing)}`)
       if (/^(nuc|swarm|split)$/.test(label)) cues.push(call.inside ? 'kind inside' : 'kind')
       if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')
       else if (learned.has(label)) cues.push('learned')
@@ -134,13 +208,18 @@ function toldOf(
   })
 }
 
-const kinWords = (label: string): string[] => (label.length === 1 ? ['letter'] : label.split(' '))
-
-/** How many other calls of the note are of the same make: share a word ("red door", "green door"), or are letters too. */
-function kinOf(label: string, kin: Counts['kin']): number {
-  const others = new Set(kinWords(label).flatMap((word) => [...(kin.get(word) ?? [])]))
-  others.delete(label)
-  return others.size
+/**
+ * How many other labels of the note are of the same sort (paints, places, letters, owners; of other words those that stand where
+ * a hive is called) or share a word ("red door", "green door"): hives of one yard go by one kind of name. And how many of
+ * them stand where a hive is called.
+ */
+function kinOf(label: string, kin: Counts['kin']): { others: number; standing: number } {
+  const sort = sortOf(label)
+  const others = new Map<string, boolean>()
+  for (const key of [`sort ${sort}`, ...label.split(' ')])
+    for (const [other, stands] of kin.get(key) ?? [])
+      if (other !== label && (stands || key !== 'sort word')) others.set(other, stands)
+  return { others: others.size, standing: [...others.values()].filter(Boolean).length }
 }
 
 interface Chain {
@@ -148,6 +227,16 @@ interface Chain {
   readonly length: number
   /** The row began with a frame that was called so: "frame three … four". */
   readonly ofFrames: boolean
+  /** How far its numbers stand apart where this one stands. */
+  readonly pace: 'alone' | 'quick' | 'steady' | 'slow'
+}
+
+/** The part of a chain on one side of a number. */
+interface Row {
+  readonly length: number
+  readonly ofFrames: boolean
+  /** Words to the number beside it. */
+  readonly gap: number
 }
 
 /** Words that numbers of a row stand apart at least. */
@@ -156,31 +245,37 @@ const APART = 5
 const WALK_LASTS = 150
 
 /** The last number of each row, by what was counted and how far. */
-type Rows = Map<string, Chain & { readonly word: number }>
+type Rows = Map<string, Row & { readonly word: number }>
 
 /** For each call by number, the longest row of numbers that it could be part of; `up` are those that lead up to it. */
-function chainsOf(
-  up: readonly Chain[],
-  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
-): Chain[] {
+function chainsOf(up: readonly Row[], calls: readonly { readonly call: MaybeCall; readonly word: number }[]): Chain[] {
   const down = rowsOf([...calls].reverse(), -1, new Map()).reverse()
-  return calls.map((_, i) => ({ length: up[i]!.length + down[i]!.length - 1, ofFrames: up[i]!.ofFrames }))
+  return calls.map((_, i) => {
+    const gap = Math.min(up[i]!.gap, down[i]!.gap)
+    return {
+      length: up[i]!.length + down[i]!.length - 1,
+      ofFrames: up[i]!.ofFrames,
+      pace: gap < 14 ? 'quick' : gap < 32 ? 'steady' : gap < 150 ? 'slow' : 'alone',
+    }
+  })
 }
 
 function rowsOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   step: 1 | -1,
   last: Rows,
-): Chain[] {
+): Row[] {
   return calls.map(({ call, word }) => {
     const number = call.labels.length === 1 ? /^(nuc )?(\d+)$/.exec(call.labels[0]!) : null
-    if (!number) return { length: 1, ofFrames: false }
+    if (!number) return { length: 1, ofFrames: false, gap: Number.POSITIVE_INFINITY }
     const isFrame = call.cues.some((cue) => /^b1 (frame|frames|comb|bar)$/.test(cue))
     const n = Number(number[2])
     const before = last.get(`${number[1] ?? ''}${n - step}`)
     const goesOn = before !== undefined && Math.abs(word - before.word) >= APART
     const ofFrames = isFrame || (before?.ofFrames === true && Math.abs(word - before.word) <= WALK_LASTS)
-    const here = { length: goesOn && !isFrame ? before.length + 1 : 1, ofFrames, word }
+    const length = goesOn && !isFrame ? before.length + 1 : 1
+    const gap = goesOn ? Math.abs(word - before.word) : Number.POSITIVE_INFINITY
+    const here = { length, ofFrames, gap, word }
     const known = last.get(`${number[1] ?? ''}${n}`)
     // a longer row to the same number holds, unless it was long ago
     if (!known || here.length >= known.length || here.ofFrames) last.set(`${number[1] ?? ''}${n}`, here)

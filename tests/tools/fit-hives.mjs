@@ -4,10 +4,6 @@
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
 import { dataOf, dataOfPhrases, heldOut, inside, mean, right, train } from './hives.mjs'
 
-/** The same cue of all kinds side by side: that packs best for the page. */
-const cueOf = (name) => name.slice(name.indexOf('|'))
-const byCue = ([a], [b]) => (`${cueOf(a)}${a}` < `${cueOf(b)}${b}` ? -1 : 1)
-
 const root = new URL('../../', import.meta.url)
 const fit = dataOf('fit')
 const phrases = dataOfPhrases()
@@ -27,7 +23,7 @@ console.log(
   'maybe calls',
 )
 
-const wrongPhrases = (weights) => phrases.filter(({ calls, due }) => inside.follow(calls, weights, due, 0)[0].wrong > 0)
+const wrongPhrases = (scorer) => phrases.filter(({ calls, due }) => inside.follow(calls, scorer, due, 0)[0].wrong > 0)
 
 function show(name, data, weights) {
   const shares = ['written', 'bare', 'with a yard file'].map(
@@ -40,8 +36,8 @@ function showWrong(held) {
   const rows = held
     .map((d) => ({
       d,
-      path: inside.follow(d.calls, d.w, d.due, 0)[0],
-      best: inside.follow(d.calls, d.w, d.due, -50)[0],
+      path: inside.follow(d.calls, inside.scorerOf(d.w), d.due, 0)[0],
+      best: inside.follow(d.calls, inside.scorerOf(d.w), d.due, -50)[0],
     }))
     .sort((a, b) => b.path.wrong - a.path.wrong)
   for (const { d, path, best } of rows) {
@@ -62,16 +58,18 @@ function why(held) {
   for (const ask of process.env.WHY.split(' ')) {
     const [note, form, at] = ask.split(':')
     const d = held.find((x) => x.note === note && x.form === form)
-    const best = inside.follow(d.calls, d.w, d.due, -50)[0]
+    const best = inside.follow(d.calls, inside.scorerOf(d.w), d.due, -50)[0]
     for (let p = best; p?.call; p = p.before)
       if (p.call.call.start === Number(at)) {
-        const all = [...p.call.cues, ...inside.stepCues(p.before, p.call, p.labels)]
+        const { how, cues } = inside.stepTaken(p)
+        const all = [...p.call.cues, ...cues.map((i) => inside.STEP_CUES[i])]
         console.log(
           note,
           at,
           p.labels.join('+'),
+          inside.HOW[how],
           all
-            .map((c) => [c, d.w.get(c) ?? 0])
+            .map((c) => [c, d.w.has(c) ? inside.worthIn(d.w.get(c), how) : 0])
             .sort((x, y) => Math.abs(y[1]) - Math.abs(x[1]))
             .slice(0, 40)
             .map(([c, x]) => `${c} ${x.toFixed(2)}`)
@@ -99,18 +97,13 @@ const weights = mean([1, 2, 3, 4, 5].map((s) => train([...fit, ...phrases], s)))
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
-  const rounded = [...weights]
-    .map(([cue, x]) => [cue, Math.round(x * 100) / 100])
-    .filter(([, x]) => Math.abs(x) >= 0.06)
-  writeFileSync(
-    new URL('src/hives/weights.json', root),
-    `${JSON.stringify(Object.fromEntries(rounded.sort(byCue)), null, 1)}\n`,
-  )
+  writeFileSync(new URL('src/hives/weights.json', root), `${JSON.stringify(inside.packWeights(weights), null, 1)}\n`)
 }
 show('fit', fit, weights)
-console.log(`phrases          ${wrongPhrases(weights).length} of ${phrases.length} wrong`)
+console.log(`phrases          ${wrongPhrases(inside.scorerOf(weights)).length} of ${phrases.length} wrong`)
 for (const [name, data] of Object.entries(parts)) show(name, data, weights)
 // the best that any path could do
+const scorer = inside.scorerOf(weights)
 for (const [name, data] of Object.entries({ fit, ...parts })) {
   for (const form of ['written', 'bare']) {
     let n = 0,
@@ -118,7 +111,7 @@ for (const [name, data] of Object.entries({ fit, ...parts })) {
     for (const d of data) {
       if (d.form !== form) continue
       n += d.due.length
-      ok += d.due.length - inside.follow(d.calls, weights, d.due, -50)[0].wrong
+      ok += d.due.length - inside.follow(d.calls, scorer, d.due, -50)[0].wrong
     }
     console.log('ceiling', name, form, ((100 * ok) / n).toFixed(1))
   }

@@ -6,9 +6,10 @@ import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
-export { follow, stepCues } from '../../src/hives/follow.ts'
+export { follow } from '../../src/hives/follow.ts'
+export { HOW, howTaken, packWeights, STEP_CUES, scorerOf, stepTaken, worthIn } from '../../src/hives/score.ts'
 export { readNote } from '../../src/read.ts'
-export { flatten } from '../../src/record/schema.ts'
+export { flatten, placedReadings } from '../../src/record/schema.ts'
 export { phraseLines } from '../phrases.ts'
 export { openTranscript }
 
@@ -24,8 +25,8 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
     follower.hear(utterance)
   }
   const note = wholeNote(evidence)
-  return { text: transcript.text, calls: follower.weighed(note), told: follower.whole(note).calls }
+  return { text: transcript.text, calls: follower.weighed(note), told: () => follower.whole(note).calls }
 }
 
 /** Every call of a note that is taken or left, and what it is worth there. */
-export const tell = (input: string | Transcript, names: readonly string[] = []) => callsIn(input, names).told
+export const tell = (input: string | Transcript, names: readonly string[] = []) => callsIn(input, names).told()

@@ -1,0 +1,209 @@
+import type { MaybeCall } from './calls.ts'
+import type { Path, Weighed } from './follow.ts'
+import { sortOf } from './sorts.ts'
+
+/**
+ * Kinds of calls, for each of which is learned what a cue is worth; and for all kinds together (`any`).
+ */
+export const HOW = ['any', 'line', 'maybe', 'local', 'bare', 'name', 'spot', 'letter', 'phrase'] as const
+const ANY = 0
+const OF_KIND = new Map<string, number>(HOW.map((how, i) => [how, i]))
+
+/** For each cue what it is worth, one number a way of taking a call. */
+export type Weights = ReadonlyMap<string, readonly number[] | Float64Array>
+
+/** What calls and steps are worth. */
+export interface Scorer {
+  /** By the words of a call and the whole note. */
+  base(weighed: Weighed, taken: number): number
+  /** By one cue of the step to it. */
+  step(taken: number, cue: number): number
+}
+
+/** In which way a call is taken, as an index to `HOW`. */
+export const howTaken = ({ kind }: MaybeCall): number => OF_KIND.get(kind)!
+
+/** The cues that a step may have, by number. */
+export const STEP_CUES: string[] = []
+const cue = (name: string): number => STEP_CUES.push(name) - 1
+const few = (name: string, most: number): readonly number[] =>
+  Array.from({ length: most + 1 }, (_, i) => cue(`${name} ${i === most ? `${i}+` : i}`))
+
+const STEP = cue('step')
+const SAME = cue('same')
+const BACK = cue('back')
+const OPENS = cue('opens')
+const NEW = cue('new')
+const AFTER = HOW.map((how) => cue(`after ${how}`))
+const SORTS = ['word', 'nuc', 'number'] as const
+const SORT_AFTER = SORTS.map((sort) => ['none', 'word', 'number'].map((last) => cue(`${sort} after ${last}`)))
+const GAPS = { '+1': 0, '+2': 0, up: 0, '+0': 0, '-1': 0, down: 0, far: 0 }
+for (const name of Object.keys(GAPS) as (keyof typeof GAPS)[]) GAPS[name] = cue(name)
+const NEXT_NEW = cue('+1 new')
+const OPENS_ONE = cue('opens with one')
+const AT_ONCE = cue('at once')
+const SOON = cue('soon')
+const LATER = cue('later')
+const LATE = cue('late')
+const LONG_AFTER = cue('long after')
+const KIN = cue('kin')
+const ODD = cue('odd one')
+const KIN_LATER = cue('kin later')
+const SAME_FORM = cue('same form')
+const OTHER_FORM = cue('other form')
+const RUN_ON = few('run on', 3)
+const RUN_BROKEN = few('run broken', 3)
+const AGAIN = few('again', 3)
+const AGAIN_NEW = few('again new', 3)
+const NOTHING_SINCE = cue('nothing since')
+const NOTHING_AHEAD = cue('nothing ahead')
+const SINCE = few('since', 4)
+
+const numberIn = new Map<string, number | null>()
+/** The number that a label ends in. */
+function numberOf(label: string): number | null {
+  let known = numberIn.get(label)
+  if (known === undefined) {
+    const hit = /(\d+)$/.exec(label)
+    known = hit ? Number(hit[1]) : null
+    if (numberIn.size > 5000) numberIn.clear()
+    numberIn.set(label, known)
+  }
+  return known
+}
+
+/** How long a row of numbers goes on that way, each one more than the last. */
+export function runAfter(path: Path, to: readonly string[]): number {
+  const n = numberOf(to[0]!)
+  const m = numberOf(path.labels[path.labels.length - 1]!)
+  if (n === null || m === null || path.taken === 0) return 0
+  return n - m === 1 ? path.run + 1 : n === m ? path.run : 0
+}
+
+/** What taking a call would mean on this path, as numbers of `STEP_CUES`. */
+export function cuesOfStep(path: Path, weighed: Weighed, to: readonly string[]): number[] {
+  const out = [STEP]
+  const label = to[0]!
+  const begun = path.taken > 0
+  const same = label === path.labels[0]
+  const known = path.seen.includes(label)
+  const n = numberOf(label)
+  const m = numberOf(path.labels[path.labels.length - 1]!)
+  out.push(same ? SAME : known ? BACK : begun ? NEW : OPENS)
+  out.push(AFTER[path.call ? OF_KIND.get(path.call.call.kind)! : ANY]!)
+  out.push(SORT_AFTER[n === null ? 0 : label.startsWith('nuc') ? 1 : 2]![begun ? (m === null ? 1 : 2) : 0]!)
+  if (n !== null && m !== null && begun) {
+    const gap = n - m
+    const name =
+      gap === 1
+        ? '+1'
+        : gap === 2
+          ? '+2'
+          : gap > 2 && gap < 10
+            ? 'up'
+            : gap === 0
+              ? '+0'
+              : gap === -1
+                ? '-1'
+                : gap < 0
+                  ? 'down'
+                  : 'far'
+    out.push(GAPS[name])
+    if (gap === 1 && !known) out.push(NEXT_NEW)
+    if (gap !== 0) out.push((gap === 1 ? RUN_ON : RUN_BROKEN)[Math.min(3, path.run)]!)
+  }
+  if (!begun && n === 1) out.push(OPENS_ONE)
+  const last = path.call ? path.call.word : 0
+  const gap = weighed.word - last
+  out.push(gap < 6 ? AT_ONCE : gap < 20 ? SOON : gap < 60 ? LATER : gap < 150 ? LATE : LONG_AFTER)
+  const first = path.seen[0]
+  if (first !== undefined && first !== '') {
+    const sort = sortOf(label)
+    out.push(sortOf(first) === sort ? KIN : ODD)
+    if (sortOf(first) !== sort && path.seen.some((other) => sortOf(other) === sort)) out.push(KIN_LATER)
+  }
+  if (path.call) out.push(path.call.call.form === weighed.call.form ? SAME_FORM : OTHER_FORM)
+  let since = 0
+  for (const at of weighed.last) if (at >= last) since++
+  let again = 0
+  for (const topic of weighed.ahead) if (weighed.last[topic]! >= last) again++
+  out.push(SINCE[Math.min(4, since)]!)
+  if (begun) {
+    out.push(AGAIN[Math.min(3, again)]!)
+    if (!known) out.push(AGAIN_NEW[Math.min(3, again)]!)
+    if (since === 0) out.push(NOTHING_SINCE)
+  }
+  if (weighed.ahead.length === 0) out.push(NOTHING_AHEAD)
+  return out
+}
+
+/** In which way the last call of a path was taken, and the cues of the step to it. */
+export const stepTaken = ({ call, before, labels }: Path): { how: number; cues: readonly number[] } => ({
+  how: howTaken(call!.call),
+  cues: cuesOfStep(before!, call!, labels),
+})
+
+/** What a path gains by taking a call. */
+export function worthOfStep(path: Path, weighed: Weighed, to: readonly string[], scorer: Scorer): number {
+  const way = howTaken(weighed.call)
+  let sum = scorer.base(weighed, way)
+  for (const cue of cuesOfStep(path, weighed, to)) sum += scorer.step(way, cue)
+  return sum
+}
+
+/** A scorer by learned weights. */
+export function scorerOf(weights: Weights): Scorer {
+  const size = STEP_CUES.length
+  const table = new Float64Array(HOW.length * size)
+  STEP_CUES.forEach((name, i) => {
+    const worth = weights.get(name)
+    if (worth) for (let taken = 0; taken < HOW.length; taken++) table[taken * size + i] = worthIn(worth, taken)
+  })
+  const bases = new WeakMap<Weighed, number>()
+  return {
+    base(weighed, taken) {
+      let sum = bases.get(weighed)
+      if (sum === undefined) {
+        sum = 0
+        for (const name of weighed.cues) {
+          const worth = weights.get(name)
+          if (worth) sum += worthIn(worth, taken)
+        }
+        bases.set(weighed, sum)
+      }
+      return sum
+    },
+    step: (taken, i) => table[taken * size + i]!,
+  }
+}
+
+/** What a cue is worth when a call is taken in some way. */
+export const worthIn = (worth: readonly number[] | Float64Array, taken: number): number => worth[ANY]! + worth[taken]!
+
+/** Weights as they are kept: for each cue one letter a way of taking a call, and hundredths. */
+const LETTERS = '*lmobnstp'
+
+/** Weights out of `weights.json`. */
+export function unpackWeights(packed: Readonly<Record<string, string>>): Weights {
+  const out = new Map<string, number[]>()
+  for (const [name, worth] of Object.entries(packed)) {
+    const row = new Array<number>(HOW.length).fill(0)
+    for (const [, letter, hundredths] of worth.matchAll(/([^\d-])(-?\d+)/g))
+      row[LETTERS.indexOf(letter!)] = Number(hundredths) / 100
+    out.set(name, row)
+  }
+  return out
+}
+
+/** Weights as `weights.json` keeps them; what is too light to matter is left out. */
+export function packWeights(weights: Weights, least = 0.06): Record<string, string> {
+  const out: Record<string, string> = {}
+  for (const name of [...weights.keys()].sort()) {
+    const row = weights.get(name)!
+    let said = ''
+    for (let i = 0; i < HOW.length; i++)
+      if (Math.abs(row[i]!) >= least) said += `${LETTERS[i]}${Math.round(row[i]! * 100)}`
+    if (said) out[name] = said
+  }
+  return out
+}
