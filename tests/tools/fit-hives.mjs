@@ -2,10 +2,11 @@
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
-import { dataOf, dataOfPhrases, heldOut, inside, mean, right, train } from './hives.mjs'
+import { dataOf, dataOfHiveNotes, dataOfPhrases, heldOut, inside, mean, right, train } from './hives.mjs'
 
 const root = new URL('../../', import.meta.url)
 const fit = dataOf('fit')
+const marked = dataOfHiveNotes(false)
 const phrases = dataOfPhrases()
 const own = dataOf('own kept')
 const parts = {
@@ -13,6 +14,7 @@ const parts = {
   'own kept': own.filter((d) => !/^[ef]/.test(d.note)),
   'e kept': own.filter((d) => d.note.startsWith('e')),
   'f kept': own.filter((d) => d.note.startsWith('f')),
+  'marked kept': dataOfHiveNotes(true),
 }
 console.log(
   fit.length,
@@ -26,9 +28,9 @@ console.log(
 const wrongPhrases = (scorer) => phrases.filter(({ calls, due }) => inside.follow(calls, scorer, due, 0)[0].wrong > 0)
 
 function show(name, data, weights) {
-  const shares = ['written', 'bare', 'with a yard file'].map(
-    (form) => `${form} ${right(data, weights, form).toFixed(1)}`,
-  )
+  const shares = ['written', 'bare', 'with a yard file']
+    .filter((form) => data.some((d) => d.form === form))
+    .map((form) => `${form} ${right(data, weights, form).toFixed(1)}`)
   console.log(name.padEnd(16), shares.join(', '))
 }
 /** What went wrong in notes that the weights had not seen: calls taken and left, and the facts that missed. */
@@ -79,13 +81,15 @@ function why(held) {
   }
 }
 if (process.argv.includes('--folds')) {
-  const weights = heldOut(fit, phrases)
-  const held = fit.map((d) => ({ ...d, w: weights.get(d.note) }))
+  const weights = heldOut([...fit, ...marked], phrases)
+  const held = [...fit, ...marked].map((d) => ({ ...d, w: weights.get(d.note) }))
   if (process.argv.includes('--show')) showWrong(held)
   if (process.env.WHY) why(held)
   for (const [name, some] of [
-    ['folds, a to d', /^[^e]/],
-    ['folds, e', /^e/],
+    ['folds, a to d', /^(?![efpqr]-)/],
+    ['folds, e and f', /^[ef]-/],
+    ['folds, marked', /^[pqr]-/],
+    ['folds, all', /./],
   ])
     show(
       name,
@@ -93,7 +97,7 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = mean([1, 2, 3, 4, 5].map((s) => train([...fit, ...phrases], s)))
+const weights = mean([1, 2, 3, 4, 5].map((s) => train([...fit, ...marked, ...phrases], s)))
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
@@ -104,7 +108,7 @@ console.log(`phrases          ${wrongPhrases(inside.scorerOf(weights)).length} o
 for (const [name, data] of Object.entries(parts)) show(name, data, weights)
 // the best that any path could do
 const scorer = inside.scorerOf(weights)
-for (const [name, data] of Object.entries({ fit, ...parts })) {
+for (const [name, data] of Object.entries({ fit, marked, ...parts })) {
   for (const form of ['written', 'bare']) {
     let n = 0,
       ok = 0
