@@ -75,7 +75,8 @@ export function describedAt(
   else if (/^(last|this)$/.test(norm) && next?.norm === 'year' && words[i + 2]?.norm === "'s" && words[i + 3])
     push(i, i + 4, `${norm} year's ${words[i + 3]!.norm}`, 'phrase', 'of a year')
   if (MADE.test(norm) && !(norm === 'nuc' && next !== undefined && plainNumberAt(words, i + 1))) {
-    if (before === 'the' || before === 'that' || opens || known.has(norm)) push(i, i + 1, norm, 'phrase', 'made')
+    if (before === 'the' || before === 'that' || (norm !== 'split' && (opens || known.has(norm))))
+      push(i, i + 1, norm, 'phrase', 'made')
     if (next && before === 'the') {
       const two = `${norm} ${next.norm}`
       if (mayName(next) && MADE.test(next.norm)) push(i, i + 2, two, 'phrase', 'made')

@@ -7,10 +7,10 @@ import { load } from './load.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
 const root = new URL('../../', import.meta.url)
-let EPOCHS = 6
+const EPOCHS = 6
 /** The largest step of one update (passive-aggressive learning, Crammer et al. 2006); and what a wrong fact costs. */
-let STEP = 0.01
-let COST = 0.5
+const STEP = 0.01
+const COST = 0.5
 /**
  * Set by hand: a name of the yard file calls its hive where it stands first, and mostly elsewhere (the labelled notes have no
  * yard files; this is by how well they are followed when their names are given); a nuc, swarm or split that stands first is
@@ -20,13 +20,9 @@ const BY_HAND = { given: 12, 'given inside': 5, kind: 6 }
 /** What a whole fact is worth when the right way through a note is looked for. */
 const MUST = 50
 /** A cue has a weight if this many notes have it: a word beside the call, and any other. */
-let NOTES = { word: 5, other: 4 }
-let SCALE = {}
+const NOTES = { word: 5, other: 4 }
 /** How often a note that was right twice is looked at again. */
 const OFTEN = 0.3
-export const options = (o) => {
-  ;({ EPOCHS = EPOCHS, STEP = STEP, COST = COST, NOTES = NOTES, SCALE = SCALE } = o)
-}
 
 /** Where each fact is said and the labels that are right there. */
 function dues(gold, text) {
@@ -184,12 +180,7 @@ function learner(usualCues) {
     }
     return out
   }
-  const scale = Float64Array.from({ length: rows }, (_, i) => {
-    const c = i < steps ? inside.STEP_CUES[i] : cues[i - steps]
-    for (const [re, x] of Object.entries(SCALE)) if (new RegExp(re).test(c)) return x
-    return 1
-  })
-  const at = (row, taken) => scale[row] * (w[row * HOWS] + w[row * HOWS + taken])
+  const at = (row, taken) => w[row * HOWS] + w[row * HOWS + taken]
   const scorer = {
     base(weighed) {
       const here = of(weighed)
@@ -209,9 +200,8 @@ function learner(usualCues) {
   const counts = (path, out, sign) => {
     const add = (row, taken) => {
       const own = row * HOWS + taken
-      const x = sign * scale[row]
-      if (open[own]) out.set(own, (out.get(own) ?? 0) + x)
-      if (open[row * HOWS]) out.set(row * HOWS, (out.get(row * HOWS) ?? 0) + x)
+      if (open[own]) out.set(own, (out.get(own) ?? 0) + sign)
+      if (open[row * HOWS]) out.set(row * HOWS, (out.get(row * HOWS) ?? 0) + sign)
     }
     for (let p = path; p?.call; p = p.before) {
       const { how, cues } = inside.stepTaken(p)
@@ -238,7 +228,7 @@ function learner(usualCues) {
         let most = 0
         for (let how = 0; how < HOWS; how++) {
           const key = row * HOWS + how
-          worth[how] = scale[row] * (w[key] - weighted[key] / Math.max(1, t))
+          worth[how] = w[key] - weighted[key] / Math.max(1, t)
           most = Math.max(most, Math.abs(worth[how]))
         }
         if (most > 1e-4) out.set(name(row), worth)
@@ -273,7 +263,7 @@ export function train(all, seed) {
       const delta = counts(bad, counts(gold, new Map(), 1), -1)
       let norm = 0
       for (const [key, n] of delta)
-        if (Math.abs(n) < 1e-9) delta.delete(key)
+        if (n === 0) delta.delete(key)
         else norm += n * n
       if (norm === 0) continue
       const loss = bad.score - (gold.score + MUST * gold.wrong)
