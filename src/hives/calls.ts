@@ -115,6 +115,7 @@ export function maybeCalls(
     for (const found of describedAt(words, i, described, opens)) if (!covered(found.from)) bare.push(found)
     const number = plainNumberAt(words, i)
     if (number && number.n > 0) {
+      if (isAmount(words, i, number.end)) continue
       if (!covered(i)) bare.push({ from: i, to: number.end, label: String(number.n), kind: 'bare' })
       if (names.known.has('nuc') && !words.slice(Math.max(0, i - 2), i).some((w) => /^nucs?$/.test(w.norm)))
         bare.push({ from: i, to: number.end, label: `nuc ${number.n}`, kind: 'bare' })
@@ -133,6 +134,14 @@ export function maybeCalls(
       out.push(callOf(utterance, from, to, [label], null, kind, unmarked, shape ? [`shape ${shape}`] : []))
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
+
+/** "About sixty", "four hive beetles", "twenty percent": never a hive. */
+const isAmount = (words: readonly Word[], from: number, to: number): boolean =>
+  /^(about|around|roughly|nearly|almost|approximately|plus|another|only|maybe|per)$/.test(
+    words[from - 1]?.norm ?? '',
+  ) ||
+  /^(percent|degrees|beetles|mites|kilos|pounds|litres|weeks)$/.test(words[to]?.norm ?? '') ||
+  (words[to]?.norm === 'hive' && /^beetles?$/.test(words[to + 1]?.norm ?? ''))
 
 /** "The nuc, Olive's nuc": the name only tells whose. */
 const isOwner = (words: readonly Word[], end: number): boolean =>

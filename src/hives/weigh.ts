@@ -155,7 +155,6 @@ function toldOf(
   const chains = chainsOf(count(counts, calls, topics), calls)
   const { said, called, lines, stands } = counts
   const words = calls[calls.length - 1]?.word ?? 0
-  const length = words < 130 ? 'short' : words < 300 ? 'middling' : 'long'
   const combs = topics.reduce((sum, { topic }) => sum + (topic === COMB_TALK ? 1 : 0), 0)
   const combed = few(Math.floor((50 * combs) / (words + 50)))
   const hundreds = few(counts.hundreds)
@@ -174,7 +173,6 @@ function toldOf(
       `numbers ${numbers}`,
       `names ${namesKnown}`,
       `stands ${few(stands.get(label) ?? 0)}`,
-      `note ${length}`,
     )
     if (number) {
       if (hundreds !== '0')
