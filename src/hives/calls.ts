@@ -101,7 +101,7 @@ export function maybeCalls(
     for (const { from, end, entry, match } of here) {
       const place = entry.line.place!
       const of = labelsOf(String(place.hive), match.captures, place.nuc !== undefined)
-      if (!of || isOwner(words, end)) continue
+      if (!of || isOwner(words, end) || (/^\d/.test(of.labels[0] ?? '') && isAmount(words, 0, end))) continue
       const labels = place.prefix === undefined ? of.labels : of.labels.map((label) => `${place.prefix} ${label}`)
       add(from, end, labels, of.step, entry.line)
     }
@@ -141,7 +141,7 @@ const isAmount = (words: readonly Word[], from: number, to: number): boolean =>
     words[from - 1]?.norm ?? '',
   ) ||
   /^(percent|degrees|beetles|mites|kilos|pounds|litres|weeks)$/.test(words[to]?.norm ?? '') ||
-  (words[to]?.norm === 'hive' && /^beetles?$/.test(words[to + 1]?.norm ?? ''))
+  (/^(hive|queen)$/.test(words[to]?.norm ?? '') && /^(beetles?|cups?|cells?)$/.test(words[to + 1]?.norm ?? ''))
 
 /** "The nuc, Olive's nuc": the name only tells whose. */
 const isOwner = (words: readonly Word[], end: number): boolean =>

@@ -9,7 +9,7 @@
 // out are only counted.
 import { writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
-import { dataOf, dataOfPhrases, heldOut } from './hives.mjs'
+import { dataOf, dataOfHiveNotes, dataOfPhrases, heldOut } from './hives.mjs'
 import { judgedReadings, linesOfOneNote, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
 import { fitLogistic, sigmoid } from './logistic.mjs'
@@ -64,7 +64,7 @@ const read = (notes, optionsFor) => judgedReadings(inside, notes, optionsFor).fi
 const notes = notesOf(inside, root, 'fit')
 const ownLines = linesOfOneNote(inside, notes)
 /** As new notes would be read, for the fit; and as they are read, for the cuts. */
-const hiveWeights = heldOut(dataOf('fit'), dataOfPhrases())
+const hiveWeights = heldOut(dataOf('fit'), [...dataOfHiveNotes(false), ...dataOfPhrases()])
 const rows = read(notes, (note) => ({
   grammar: inside.englishWithout(ownLines.get(note)),
   hiveWeights: hiveWeights.get(note),

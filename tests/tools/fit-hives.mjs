@@ -2,7 +2,7 @@
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
-import { dataOf, dataOfHiveNotes, dataOfPhrases, heldOut, inside, mean, right, train } from './hives.mjs'
+import { dataOf, dataOfHiveNotes, dataOfPhrases, heldOut, inside, learn, right } from './hives.mjs'
 
 const root = new URL('../../', import.meta.url)
 const fit = dataOf('fit')
@@ -97,7 +97,7 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = mean([1, 2, 3, 4, 5].map((s) => train([...fit, ...marked, ...phrases], s)))
+const weights = learn([...fit, ...marked, ...phrases], 9)
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
