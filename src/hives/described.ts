@@ -53,7 +53,7 @@ export function describedAt(
   if (SPOT.test(norm)) {
     if (next && SPOT.test(next.norm)) push(i, i + 2, `${norm} ${next.norm}`, 'spot', 'two spots')
     else if (!SPOT.test(before)) push(i, i + 1, norm, 'spot', 'spot')
-  } else if (PAINT.test(norm)) {
+  } else if (PAINT.test(norm) && !isMark(words, i)) {
     if (next && next.norm === 'and' && PAINT.test(words[i + 2]?.norm ?? ''))
       push(i, i + 3, `${norm} and ${words[i + 2]!.norm}`, 'spot', 'paint')
     push(i, i + 1, norm, 'spot', 'paint')
@@ -128,6 +128,12 @@ export function describedAt(
   }
   return out
 }
+
+/** The paint of a queen's mark, or of pollen: "she is marked yellow", "a blue dot", "orange pollen". */
+const isMark = (words: readonly Word[], i: number): boolean =>
+  /^(mark|marked|marking|painted|dotted|coloured|colored|a|bright|dark|pale|light)$/.test(words[i - 1]?.norm ?? '') ||
+  /^(dot|dots|mark|marked|queen|paint|spot|blob|pen|pollen)$/.test(words[i + 1]?.norm ?? '') ||
+  /^(queen|queens|she)$/.test(words[i - 2]?.norm ?? '')
 
 const FOLLOWS = /^(now|next|then|first|again|is|'s|has|had|got|was)$/
 const adjective = (word: Word): boolean =>
