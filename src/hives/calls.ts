@@ -101,7 +101,7 @@ export function maybeCalls(
     for (const { from, end, entry, match } of here) {
       const place = entry.line.place!
       const of = labelsOf(String(place.hive), match.captures, place.nuc !== undefined)
-      if (!of || isOwner(words, end) || (/^\d/.test(of.labels[0] ?? '') && isAmount(words, 0, end))) continue
+      if (!of || isOwner(words, end) || (/^\d/.test(of.labels[0] ?? '') && isAmount(words, end - 1, end))) continue
       const labels = place.prefix === undefined ? of.labels : of.labels.map((label) => `${place.prefix} ${label}`)
       add(from, end, labels, of.step, entry.line)
     }
@@ -135,8 +135,11 @@ export function maybeCalls(
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
 
-/** "About sixty", "four hive beetles", "twenty percent": never a hive. */
+/** "About sixty", "four hive beetles", "twenty percent", "the last one": never a hive. */
 const isAmount = (words: readonly Word[], from: number, to: number): boolean =>
+  (words[from]?.norm === 'one' &&
+    words[from]!.brk < Break.soft &&
+    /^(the|last|other|that|this|which|each|every|any|no)$/.test(words[from - 1]?.norm ?? '')) ||
   /^(about|around|roughly|nearly|almost|approximately|plus|another|only|maybe|per)$/.test(
     words[from - 1]?.norm ?? '',
   ) ||
