@@ -16,7 +16,7 @@ import { fitLogistic, sigmoid } from './logistic.mjs'
 import { auc, brier, calibrationError, cutFor, flagging, logLoss, reliability, riskAt } from './reliability.mjs'
 
 /** Of the readings flagged as sure, this share may be wrong. */
-const MAY_BE_WRONG = 0.02
+const MAY_BE_WRONG = 0.015
 const FOLDS = 10
 /** Seen in fewer readings or notes than this, a feature gets no weight. */
 const ENOUGH = { readings: 12, notes: 3 }

@@ -97,7 +97,7 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = learn([...fit, ...marked, ...phrases], 9)
+const weights = learn([...fit, ...marked, ...phrases], 6)
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
