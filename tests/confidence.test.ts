@@ -111,7 +111,7 @@ describe('features', () => {
 
   test('a reading states what its features amount to', () => {
     const text =
-      'Hive two. Five frames of brood, no wait, six. Maybe some chalkbrood. I think she is the blue one? Fed them last week. Hive three. Eggs.'
+      'Hive two. Five frames of brood, no wait, six. Maybe some chalkbrood. I think she is the blue one? Fed them last week. Hive three. Eggs. Calm.'
     const readings = readingsOf(text)
     expect(readings.length).toBeGreaterThan(3)
     for (const reading of readings) {

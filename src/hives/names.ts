@@ -248,6 +248,9 @@ interface Look {
   readonly paragraph?: boolean
 }
 
+/** "… eggs hive clover" has no hive called Eggs. */
+const SEEN_IN_HIVE = /^(eggs?|larvae|brood|bees|frames?|stores|mites|beetles|cells?|cups?|drones?|pollen|nectar)$/
+
 function scoreOf(words: readonly Word[], i: number, look: Look): number {
   const before = words[i - 1]?.norm ?? ''
   const next = words[i + 1]
@@ -260,6 +263,12 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
   const ends = next === undefined || next.brk >= Break.inferred
   let score = 0
   const led = words.slice(0, i).every((w) => w.filler || LEAD.has(w.norm))
+  // "Hive Olive.", "on to hive Clover"
+  if (/^(hive|colony)$/.test(before) && words[i]!.brk < Break.soft && !look.isTrade && odd) {
+    if (look.proper) score += 3
+    else if (look.unmarked || i === 1 || /^(is|to|at|on|and|then|now|next|in)$/.test(words[i - 2]?.norm ?? ''))
+      score += 1.2
+  }
   // written notes give each hive its paragraph: "Atlantic. Eleven seams in June …"
   if (
     look.paragraph &&
@@ -278,7 +287,8 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
     (before === 'the' || !/^\d|^(one|two|three|four|five|six|number)$/.test(words[i + 2]?.norm ?? ''))
   ) {
     if (before === 'the') score += 3
-    else if (!/(ing|ed|ly)$/.test(words[i]!.norm) && (opens || look.proper)) score += odd ? 3 : 2.2
+    else if (!SEEN_IN_HIVE.test(words[i]!.norm) && !/(ing|ed|ly)$/.test(words[i]!.norm) && (opens || look.proper))
+      score += odd ? 3 : 2.2
   }
   if (
     opens &&

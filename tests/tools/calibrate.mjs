@@ -31,11 +31,11 @@ const SHRINK = { feature: 20, group: 10, field: 12 }
  */
 const FORCED = {
   repair: { sign: -1, prior: -0.5 },
-  unsureEngine: { sign: -1, prior: -2, shrink: 100 },
-  unsureStretch: { sign: -1, prior: -0.5, shrink: 100 },
+  unsureEngine: { sign: -1, prior: -3.5, shrink: 200 },
+  unsureStretch: { sign: -1, prior: -1, shrink: 200 },
   // set by the model of mishearing (score.mjs --noisy): the labelled notes are clear
   noteStrange: { sign: -1, prior: -3, shrink: 80 },
-  deniedAcross: { sign: -1, prior: -1.5, shrink: 100 },
+  deniedAcross: { sign: -1, prior: -2.5, shrink: 100 },
   hiveRepair: { sign: -1, prior: -1.5, shrink: 100 },
   hedged: { sign: -1 },
   weak: { sign: -1 },
