@@ -101,7 +101,7 @@ const weights = learn([...fit, ...marked, ...phrases], 6)
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
-  writeFileSync(new URL('src/hives/weights.json', root), `${JSON.stringify(inside.packWeights(weights), null, 1)}\n`)
+  writeFileSync(new URL('src/hives/weights.json', root), `${JSON.stringify(inside.packWeights(weights), null, 2)}\n`)
 }
 show('fit', fit, weights)
 console.log(`phrases          ${wrongPhrases(inside.scorerOf(weights)).length} of ${phrases.length} wrong`)

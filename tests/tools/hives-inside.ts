@@ -7,7 +7,16 @@ import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
 export { follow } from '../../src/hives/follow.ts'
-export { HOW, howTaken, packWeights, unpackWeights, STEP_CUES, scorerOf, stepTaken, worthIn } from '../../src/hives/score.ts'
+export {
+  HOW,
+  howTaken,
+  packWeights,
+  STEP_CUES,
+  scorerOf,
+  stepTaken,
+  unpackWeights,
+  worthIn,
+} from '../../src/hives/score.ts'
 export { readNote } from '../../src/read.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
 export { phraseLines } from '../phrases.ts'
