@@ -150,7 +150,7 @@ test.skipIf(skip)(
     ] as const)
       writeFileSync(
         join(notes, `2026-05-${day}.txt`),
-        `${first} hive. Calm. Six frames of brood. ${more} Next is Clover. Five frames of brood. Day ${day}.`,
+        `${first} hive. Calm. Maybe six frames of brood. ${more} Next is Clover. Five frames of brood. Day ${day}.`,
       )
     const where = join(folder, 'alike.db')
     expect(combscribe(['batch', notes, '--logbook', where]).out).toContain('How long is the withdrawal period')

@@ -154,6 +154,8 @@ function rowsOf(
   for (const placed of all) {
     const { reading, hive } = placed
     if (which === 'doubtful' && reading.flag === 'sure') continue
+    // that a super stands there follows from what was seen in it, and is put right with that
+    if (reading.how === 'derived' && reading.field.startsWith('boxes.')) continue
     const { id, field, value, unit, quote, start, end, at, flag, confidence } = reading
     const weight = weights.get(id) ?? 0
     const key = JSON.stringify([hive, start, end, meant(field, value)])

@@ -157,7 +157,7 @@ describe.skipIf(lacking() !== undefined && process.env.CI !== 'true')(
       await expect.poll(() => shown(page.locator('.visits'))).toMatch(/in the logbook/)
       expect(await shown(page.locator('.told'))).toMatch(/^One visit is in the logbook/)
       const found = combscribe(['search', 'ropy', 'larvae', '--logbook', logbook])
-      expect(found.out).toMatch(/\[ropy\] \[larvae\]/)
+      expect(found.out).toMatch(/\*ropy\* \*larvae\*/)
       expect(combscribe(['history', '2', '--logbook', logbook]).out).toMatch(/frames of bees 7/)
       const due = combscribe(['history', '--logbook', logbook]).out
       expect(due).toMatch(/^2: visits 1$/m)
