@@ -164,7 +164,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
       })
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
-    weighed: (note) => scales.weigh(placed(0, note), note, topics),
+    weighed: (note) => allWeighed(note).weighed,
     whole,
     wholeIn: (ms, note, misheard) => (walk.goOn(allWeighed(note, misheard).weighed, ms) ? whole(note, misheard) : null),
     late(note, misheard) {

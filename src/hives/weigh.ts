@@ -158,7 +158,8 @@ function toldOf(
   const combs = topics.reduce((sum, { topic }) => sum + (topic === COMB_TALK ? 1 : 0), 0)
   const combed = few(Math.floor((50 * combs) / (words + 50)))
   const hundreds = few(counts.hundreds)
-  const numbers = few(new Set(evidence.hiveNumbers).size)
+  const hiveNumbers = new Set(evidence.hiveNumbers)
+  const numbers = few(hiveNumbers.size)
   const frames = few(evidence.frameCalls.length)
   const walked = few(evidence.framesWalked)
   const namesKnown = few(learned.size)
@@ -188,7 +189,7 @@ function toldOf(
       if (Number(/\d+$/.exec(label)![0]) >= 13) cues.push(`big chain ${long}`)
       if (chain.ofFrames) cues.push('frame goes on')
       cues.push(`combs ${combed}`, `pace ${chain.pace}`, `pace ${chain.pace} combs ${combed}`)
-      if (evidence.hiveNumbers.includes(Number(/\d+$/.exec(label)![0]))) cues.push('number known')
+      if (hiveNumbers.has(Number(/\d+$/.exec(label)![0]))) cues.push('number known')
       if (evidence.orderCalls > 0) cues.push(`ordered ${few(evidence.orderCalls)}`)
     } else {
       const { score = 0, worst = 0, best = 0 } = evidence.scores.get(label) ?? {}

@@ -4,6 +4,7 @@ import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar
 import { touched } from '../grammar/touch.ts'
 import type { Amount } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
+import { ClauseWords } from './clause.ts'
 import type { Candidate } from './find.ts'
 
 /**
@@ -68,15 +69,12 @@ const STACKED = /^did\.(add|remove)(Box|Excluder)$/
 /** Things of which a hive has some already. */
 const STANDS = /^did\.(addBox|addFrames)$/
 
-class Clauses {
-  private readonly words: readonly Word[]
-  private readonly lookup: ClassLookup
+class Clauses extends ClauseWords {
   private readonly things: readonly Entry[]
   private readonly known = new Map<number, Thing | null>()
 
   constructor(words: readonly Word[], lookup: ClassLookup, things: readonly Entry[]) {
-    this.words = words
-    this.lookup = lookup
+    super(words, lookup)
     this.things = things
   }
 
@@ -319,11 +317,7 @@ class Clauses {
     gives: readonly Give[],
     out: Candidate[],
   ): void {
-    const captures = { ...head.captures, ...(amount ? { n: amount } : {}) }
-    const taken = this.words.slice(from, end).filter((word) => !word.filler).length
-    const { id, line, pattern, order } = head.entry
-    const entry: Entry = { id, line, pattern, order, gives, unless: [], near: [], before: undefined, after: undefined }
-    out.push({ from, end, entry, match: { end, captures, taken } })
+    out.push(this.candidate(head.entry, from, end, { ...head.captures, ...(amount ? { n: amount } : {}) }, gives))
   }
 
   /** What a verb of some kind does with a thing; undefined where it does nothing that counts. */
@@ -618,19 +612,6 @@ class Clauses {
     while (i >= 0 && (this.words[i]!.filler || /^(just|also|then|now)$/.test(this.norm(i)))) i--
     return this.norm(i)
   }
-
-  private over(at: number): number {
-    let i = at
-    while (i < this.words.length && this.words[i]!.filler && this.words[i]!.brk < Break.soft) i++
-    return i
-  }
-
-  private inClause(at: number): boolean {
-    const word = this.words[at]
-    return word !== undefined && word.brk < Break.soft
-  }
-
-  private readonly norm = (at: number): string => this.words[at]?.norm ?? ''
 
   private longest(name: string, at: number): Found | undefined {
     const word = this.words[at]

@@ -1,9 +1,9 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
-import type { Give } from '../grammar/line.ts'
 import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar/pattern.ts'
 import { touched } from '../grammar/touch.ts'
 import type { SpokenDate } from '../language/dates.ts'
 import { Break, type Word } from '../language/word.ts'
+import { ClauseWords } from './clause.ts'
 import type { Candidate } from './find.ts'
 
 /**
@@ -38,14 +38,11 @@ const DETERMINERS =
 const GETS = /^(get|gets|getting)$/
 const BE = /^(is|are|'s|'re|be|being|must|should|will|'ll|has|have|to|needs?|wants?|due|going|gonna|still)$/
 
-class Tasks {
-  private readonly words: readonly Word[]
-  private readonly lookup: ClassLookup
+class Tasks extends ClauseWords {
   private readonly things: readonly Entry[]
 
   constructor(words: readonly Word[], lookup: ClassLookup, things: readonly Entry[]) {
-    this.words = words
-    this.lookup = lookup
+    super(words, lookup)
     this.things = things.filter(({ line, pattern }) => line.note === 'dated' || mayMatch(pattern, words))
   }
 
@@ -86,14 +83,14 @@ class Tasks {
     let ahead = false
     while (
       i >= 0 &&
-      this.joined(i + 1) &&
+      this.inClause(i + 1) &&
       (BE.test(this.norm(i)) || GETS.test(this.norm(i)) || ADVERB.test(this.norm(i)))
     ) {
       if (GETS.test(this.norm(i)) || /^(be|being|to|needs?|wants?)$/.test(this.norm(i))) passive = true
       if (/^(to|must|should|will|'ll|needs?|wants?|gonna)$/.test(this.norm(i))) ahead = true
       i--
     }
-    if (passive && i >= 0 && this.joined(i + 1)) {
+    if (passive && i >= 0 && this.inClause(i + 1)) {
       if (!ahead && !this.hasDay(at) && !this.isLater(at)) return undefined
       const thing = this.thingEnding(i + 1, kind)
       return thing ? this.task(thing.from, end, thing) : undefined
@@ -102,9 +99,9 @@ class Tasks {
     const thing = this.thingEnding(at, kind)
     if (!thing) return undefined
     let get = thing.from - 1
-    while (get > 0 && this.joined(get + 1) && DETERMINERS.test(this.norm(get))) get--
+    while (get > 0 && this.inClause(get + 1) && DETERMINERS.test(this.norm(get))) get--
     const second = /^(and|or)$/.test(this.norm(at - 1))
-    if (get < 0 || !/^(get|have)$/.test(this.norm(get)) || !this.joined(get + 1)) return undefined
+    if (get < 0 || !/^(get|have)$/.test(this.norm(get)) || !this.inClause(get + 1)) return undefined
     const mood = this.moodOf(get)
     if (!mood || (mood.by !== 'modal' && !this.hasDay(at) && !this.isLater(at))) return undefined
     if (this.norm(get) === 'have' && mood.by !== 'modal') return undefined
@@ -163,9 +160,8 @@ class Tasks {
     )
       return undefined
     const captures = { date: { value: span, start: i, end: span.end, cost: 0 } }
-    return this.candidate(mood.from, span.end, head, captures, [
-      { field: head.gives[0]!.field, value: '$date', deny: null },
-    ])
+    const day = { field: head.gives[0]!.field, value: '$date', deny: null }
+    return this.candidate(head, mood.from, span.end, captures, [day])
   }
 
   /** "For ten days", "another week", "till the twentieth". */
@@ -189,11 +185,11 @@ class Tasks {
     let i = at - 1
     while (
       i >= 0 &&
-      this.joined(i + 1) &&
+      this.inClause(i + 1) &&
       (this.words[i]!.filler || (ADVERB.test(this.norm(i)) && this.norm(i) !== 'to' && this.norm(i) !== 'have'))
     )
       i--
-    if (i < 0 || !this.joined(i + 1)) return this.orders(i + 1, at)
+    if (i < 0 || !this.inClause(i + 1)) return this.orders(i + 1, at)
     const word = this.norm(i)
     if (word === 'to' && BEFORE_TO.test(this.norm(this.back(i)))) {
       const who = this.norm(this.back(this.back(i)))
@@ -274,7 +270,7 @@ class Tasks {
       to--
     for (let i = Math.max(0, to - 5); i < to; i++) {
       const hit = this.thingAt(i, kind)
-      if (hit && (hit.end === to || hit.end === end) && this.joined(i + 1)) return hit
+      if (hit && (hit.end === to || hit.end === end) && this.inClause(i + 1)) return hit
     }
     return undefined
   }
@@ -319,24 +315,11 @@ class Tasks {
 
   private task(from: number, end: number, thing: Thing): Candidate | undefined {
     for (let i = from; i < end; i++) if (this.lookup('date', i).length > 0) return undefined
-    return this.candidate(from, end, thing.entry, thing.captures, thing.entry.gives)
-  }
-
-  private candidate(
-    from: number,
-    end: number,
-    head: Entry,
-    captures: Candidate['match']['captures'],
-    gives: readonly Give[],
-  ): Candidate {
-    const { id, line, pattern, order } = head
-    const entry: Entry = { id, line, pattern, order, gives, unless: [], near: [], before: undefined, after: undefined }
-    const taken = this.words.slice(from, end).filter((word) => !word.filler).length
-    return { from, end, entry, match: { end, captures, taken } }
+    return this.candidate(thing.entry, from, end, thing.captures, thing.entry.gives)
   }
 
   private isDenied(at: number): boolean {
-    for (let i = at - 1; i >= 0 && i >= at - 4 && this.joined(i + 1); i--)
+    for (let i = at - 1; i >= 0 && i >= at - 4 && this.inClause(i + 1); i--)
       if (/^(not|n't|never|no|without|did|used|if)$/.test(this.norm(i))) return true
     return false
   }
@@ -375,28 +358,11 @@ class Tasks {
     return this.words[at] === undefined || this.words[at]!.brk >= Break.inferred
   }
 
-  private over(at: number): number {
-    let i = at
-    while (i < this.words.length && this.words[i]!.filler && this.words[i]!.brk < Break.soft) i++
-    return i
-  }
-
   private back(at: number): number {
     let i = at - 1
     while (i >= 0 && (this.words[i]!.filler || /^(just|then|also|all|both|still)$/.test(this.norm(i)))) i--
     return i
   }
-
-  /** Whether no mark stands before a word. */
-  private joined(at: number): boolean {
-    return this.words[at] !== undefined && this.words[at]!.brk < Break.soft
-  }
-
-  private inClause(at: number): boolean {
-    return this.joined(at)
-  }
-
-  private readonly norm = (at: number): string => this.words[at]?.norm ?? ''
 }
 
 const OTHERS = /^(they|bees|she|girls|you|people|queen|who|which|neighbour|inspector|swarm|workers|he)$/

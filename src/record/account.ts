@@ -1,4 +1,5 @@
 import type { Transcript } from '../transcript/transcript.ts'
+import { leading } from './bisect.ts'
 import type { AccountEntry, Remark } from './schema.ts'
 import type { Mark } from './turn.ts'
 
@@ -84,15 +85,12 @@ function fill(pieces: AccountEntry[], transcript: Transcript, from: number, to: 
 }
 
 function segmentsIn(transcript: Transcript, from: number, to: number): typeof transcript.segments {
-  let lo = 0
-  let hi = transcript.segments.length
-  while (lo < hi) {
-    const mid = (lo + hi) >> 1
-    if (transcript.segments[mid]!.end <= from) lo = mid + 1
-    else hi = mid
-  }
   const out = []
-  for (let i = lo; i < transcript.segments.length && transcript.segments[i]!.start < to; i++)
+  for (
+    let i = leading(transcript.segments, ({ end }) => end <= from);
+    i < transcript.segments.length && transcript.segments[i]!.start < to;
+    i++
+  )
     out.push(transcript.segments[i]!)
   return out
 }

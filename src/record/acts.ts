@@ -13,7 +13,7 @@ import { sameAgain } from './same.ts'
 import { inSuper } from './setting.ts'
 import { memoryOf } from './state.ts'
 import { boxTotal, framesOf } from './tally.ts'
-import { amountOf, areAll, blockedBy, dateOf, type Turn, termOf } from './turn.ts'
+import { amountOf, areAll, blockedBy, dateOf, type Turn, tellsNow, termOf } from './turn.ts'
 
 /** Does what an `act` of the grammar names: everything that leans on what was said before. */
 export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
@@ -138,13 +138,7 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
 /** "Six, nothing": an empty frame; behind a share of the first face, a face with nothing capped. */
 function nothingHere(turn: Turn, mention: Mention, by: string): void {
   const { state } = turn
-  if (
-    !state.inHand ||
-    blockedBy(mention) ||
-    stands(mention.standing, 'question') ||
-    stands(mention.standing, 'planned')
-  )
-    return
+  if (!state.inHand || !tellsNow(mention)) return
   const said = state.drafts.slice(-6).filter((d) => d.frame === state.frame && d.hive === state.hive && d.dead === null)
   if (state.side === 'B' && said.some((d) => d.side === 'A' && d.field === 'honey.cappedPercent'))
     cappedShare(turn, mention, 0, by, { weak: 0.3 }, 'carried')
@@ -168,14 +162,7 @@ const toldCombs = ({ state, draftsAtPlace, utterance, mention }: Turn): boolean 
 function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
   const amount = amountOf(meaning)
   const count = amount?.lo ?? Number(meaning.entry.line.note ?? 1)
-  if (
-    count > 12 ||
-    blockedBy(mention) ||
-    stands(mention.standing, 'planned') ||
-    stands(mention.standing, 'question') ||
-    stands(mention.standing, 'denied')
-  )
-    return
+  if (count > 12 || !tellsNow(mention) || stands(mention.standing, 'denied')) return
   const memory = memoryOf(turn.state, turn.state.hive)
   if (act === 'supers') memory.supers = count
   else memory.broods = count

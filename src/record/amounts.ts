@@ -9,7 +9,17 @@ import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { combsOf, inSuper, topicOf } from './setting.ts'
 import { type BoxPlace, type Draft, memoryOf } from './state.ts'
-import { amountOf, amountValue, beginsClause, blockedBy, clauseHas, endsClause, nextWord, type Turn } from './turn.ts'
+import {
+  amountOf,
+  amountValue,
+  beginsClause,
+  blockedBy,
+  clauseHas,
+  endsClause,
+  nextWord,
+  type Turn,
+  tellsNow,
+} from './turn.ts'
 
 /** "A super that's eighty percent capped". */
 const SUPERS = new Set(['super', 'supers', 'honeybox'])
@@ -17,7 +27,7 @@ const SUPERS = new Set(['super', 'supers', 'honeybox'])
 /** "Eighty percent capped", "half capped", "fully capped", "not capped at all": a share of the honey cells, or of brood. */
 export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
   const { state } = turn
-  if (blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question')) {
+  if (!tellsNow(mention)) {
     // "if it was capped I'd take it, but it's only half": what is not so yet is spoken of
     if (inSuper(state) || combsOf(state) !== 'brood') {
       state.topic = 'honey'
@@ -75,8 +85,7 @@ const REACH = /^(wall|edges?|end|ends|corners?|top|sides?|across|over|out|full|w
 /** "Top one ninety, bottom one forty": how much is sealed in each of the supers, told box by box. */
 export function boxShare(turn: Turn, mention: Mention, meaning: Meaning): void {
   const amount = amountOf(meaning)
-  if (!amount || !isShare(amount) || blockedBy(mention)) return
-  if (['planned', 'question', 'denied'].some((kind) => stands(mention.standing, kind as 'planned'))) return
+  if (!amount || !isShare(amount) || !tellsNow(mention) || stands(mention.standing, 'denied')) return
   if (!amount.percent && amount.kind !== 'fraction' && !endsClause(turn, mention)) return
   const box = superNamed(turn, mention)
   turn.state.box = box

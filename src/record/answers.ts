@@ -1,10 +1,10 @@
 import { Break } from '../language/word.ts'
-import { type Mention, stands } from '../reading/mention.ts'
+import type { Mention } from '../reading/mention.ts'
 import { emitContent } from './content.ts'
 import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import type { Pending } from './state.ts'
-import { beginsClause, blockedBy, type Turn } from './turn.ts'
+import { beginsClause, type Turn, tellsNow } from './turn.ts'
 
 /** How many utterances a question waits for its answer. */
 const WAITS = 4
@@ -12,7 +12,7 @@ const WAITS = 4
 function open(turn: Turn, mention: Mention): Pending | null {
   const { pending } = turn.state
   if (!pending?.field || turn.state.turn - pending.turn > WAITS) return null
-  if (blockedBy(mention) || stands(mention.standing, 'question') || stands(mention.standing, 'planned')) return null
+  if (!tellsNow(mention)) return null
   return beginsClause(turn, mention) ? pending : null
 }
 

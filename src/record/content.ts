@@ -7,7 +7,7 @@ import { percentOf } from './percent.ts'
 import { notASuper } from './place.ts'
 import { combsOf, inSuper, topicOf } from './setting.ts'
 import type { Draft } from './state.ts'
-import { amountValue, blockedBy, clauseHas, pointsAt, type Turn } from './turn.ts'
+import { amountValue, blockedBy, clauseHas, pointsAt, type Turn, tellsNow } from './turn.ts'
 
 /** What comb can hold, as grammar terms name it, to the fields that it fills. */
 const HOLDS: Record<string, string> = {
@@ -189,8 +189,7 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
     state.topic = `count:${content}`
     state.topicTurn = state.turn
   }
-  if (!field || blockedBy(mention) || stands(mention.standing, 'planned') || stands(mention.standing, 'question'))
-    return []
+  if (!field || !tellsNow(mention)) return []
   // no hive holds so many frames: the number counts something else
   if (stands(mention.standing, 'denied') || (amount.hi > 60 && !amount.percent)) return []
   const behind = turn.utterance.words

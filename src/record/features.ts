@@ -2,6 +2,7 @@ import type { HiveCall } from '../hives/follower.ts'
 import { CERTAIN } from '../hives/margin.ts'
 import { Break, isUnmarked, type Word } from '../language/word.ts'
 import type { Meaning, Mention, StandingKind } from '../reading/mention.ts'
+import { leading } from './bisect.ts'
 import { fieldInfo } from './fields.ts'
 import type { Draft, State } from './state.ts'
 import { amountOf, type Turn } from './turn.ts'
@@ -206,15 +207,7 @@ function placesOf(text: string, pattern: RegExp, start: number): number[] {
 
 /** How many of `places` lie from `from` on and before `to`. */
 function between(places: readonly number[], from: number, to: number): number {
-  const below = (limit: number): number => {
-    let [low, high] = [0, places.length]
-    while (low < high) {
-      const middle = (low + high) >> 1
-      if (places[middle]! < limit) low = middle + 1
-      else high = middle
-    }
-    return low
-  }
+  const below = (limit: number): number => leading(places, (place) => place < limit)
   return Math.max(0, below(to) - below(from))
 }
 
@@ -354,8 +347,7 @@ export function addNoteFeatures(drafts: readonly Draft[], { state, read, length,
  */
 function addCallFeatures(out: Features, calls: readonly HiveCall[], callAt: number, start: number, hive: string): void {
   if (out.hiveBeside) return
-  let i = calls.length
-  while (i > 0 && calls[i - 1]!.start >= start) i--
+  let i = leading(calls, (call) => call.start < start)
   let rival = Number.NEGATIVE_INFINITY
   const margin = calls[i - 1]?.margin ?? CERTAIN
   add(out, 'hiveMargin', Math.min(1.5, margin / 4))

@@ -1,4 +1,5 @@
 import type { Utterance } from '../language/word.ts'
+import { leading } from './bisect.ts'
 import { changedHives, kept } from './checkpoint.ts'
 import { touchedHives } from './glance.ts'
 import type { State } from './state.ts'
@@ -124,16 +125,8 @@ export function createFolding<P extends Pass>(how: FoldingHow<P>): Folding<P> {
     isBehind = false
   }
   /** The latest stand up to which the note came out as it would now. */
-  const lastSame = (stands: readonly Stand<P>[], fresh: P): number => {
-    let [low, high] = [0, stands.length]
-    while (low < high) {
-      const middle = (low + high) >> 1
-      const { pass, folded, isWhole } = stands[middle]!
-      if (isWhole && same(pass, fresh, folded)) low = middle + 1
-      else high = middle
-    }
-    return low - 1
-  }
+  const lastSame = (stands: readonly Stand<P>[], fresh: P): number =>
+    leading(stands, ({ pass, folded, isWhole }) => isWhole && same(pass, fresh, folded)) - 1
   const goBack = (to: Stand<P>): void => {
     const may = touchedHives(way.pass.state, to.pass.state.drafts.length, heard[to.folded]?.start ?? 0)
     touched(changedHives(to.pass.state, way.pass.state), may)

@@ -30,17 +30,22 @@ export function takeCalls(state: State, calls: readonly HiveCall[]): void {
   if (state.nextCall < 0) state.nextCall = calls.length
 }
 
+/** The next call that was not reached, if it stands before `upTo`: it is reached now. */
+function nextBefore(state: State, upTo: number): HiveCall | undefined {
+  const call = state.calls[state.nextCall]
+  if (!call || call.start >= upTo) return undefined
+  state.nextCall++
+  state.callsTo = call.start + 1
+  return call
+}
+
 /**
  * Goes to the hives that are called before `upTo` (an offset in the source) and were not gone to by a place phrase. Calls
  * are reached once each, in order.
  */
 export function reachCalls(turn: Turn, upTo: number): void {
-  const { state } = turn
-  for (let call = state.calls[state.nextCall]; call && call.start < upTo; call = state.calls[state.nextCall]) {
-    state.nextCall++
-    state.callsTo = call.start + 1
+  for (let call = nextBefore(turn.state, upTo); call; call = nextBefore(turn.state, upTo))
     if (call.taken) goToCall(turn, call)
-  }
 }
 
 /** The call that some words are, if they are one; what might have been one in them is done with. */
@@ -48,11 +53,7 @@ export function callOver(turn: Turn, { start, end }: { start: number; end: numbe
   const { state } = turn
   reachCalls(turn, start)
   let taken: HiveCall | null = null
-  for (let call = state.calls[state.nextCall]; call && call.start < end; call = state.calls[state.nextCall]) {
-    state.nextCall++
-    state.callsTo = call.start + 1
-    if (call.taken) taken = call
-  }
+  for (let call = nextBefore(state, end); call; call = nextBefore(state, end)) if (call.taken) taken = call
   if (taken) state.callAt = taken.start
   return taken
 }

@@ -6,16 +6,7 @@ import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { percentOf } from './percent.ts'
 import { topicOf } from './setting.ts'
-import {
-  amountOf,
-  amountValue,
-  beginsClause,
-  blockedBy,
-  endsClause,
-  nextWord,
-  previousWord,
-  type Turn,
-} from './turn.ts'
+import { amountOf, amountValue, beginsClause, endsClause, nextWord, previousWord, type Turn, tellsNow } from './turn.ts'
 
 const REPAIR = new Set([
   'no',
@@ -209,7 +200,7 @@ export function temperature(turn: Turn, mention: Mention, amount: Amount, by: st
   if (!(endsClause(turn, mention) || TEMPERATURE_GOES_ON.test(nextWord(turn, mention)))) return false
   // further off, a low number is sooner a hive or a frame
   if (!isBeside && (!beginsClause(turn, mention) || (state.turn > state.topicTurn && amount.lo < 13))) return false
-  if (stands(mention.standing, 'question') || blockedBy(mention) || stands(mention.standing, 'planned')) return false
+  if (!tellsNow(mention)) return false
   put(turn, 'weather.temperature', convert(amountValue(amount), 'temp', turn.region), by, { how: 'carried' })
   return true
 }

@@ -1,3 +1,4 @@
+import { leading } from './bisect.ts'
 import type { Draft } from './state.ts'
 
 /** Words that hardly anybody says but of bees. */
@@ -58,14 +59,8 @@ export function onTopic(drafts: Draft[], found: TradeWords, text: string): Draft
 
 /** Whether one of the rising `places` lies within reach of a stretch, but not in it. */
 function isNear(places: readonly number[], start: number, end: number): boolean {
-  let low = 0
-  let high = places.length
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if (places[middle]! < start - REACH) low = middle + 1
-    else high = middle
-  }
-  for (let i = low; i < places.length && places[i]! <= end + REACH; i++)
+  const first = leading(places, (place) => place < start - REACH)
+  for (let i = first; i < places.length && places[i]! <= end + REACH; i++)
     if (places[i]! < start || places[i]! >= end) return true
   return false
 }

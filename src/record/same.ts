@@ -1,21 +1,14 @@
-import { type Mention, stands } from '../reading/mention.ts'
+import type { Mention } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import type { Draft } from './state.ts'
-import { blockedBy, type Turn } from './turn.ts'
+import { type Turn, tellsNow } from './turn.ts'
 
 const OF_COMB = /^(honey\.cappedPercent|honey\.filledPercent|brood\.coverPercent|comb\.drawnPercent|frame\.holds)$/
 
 /** "Same on the other side", "six, same again": what the last face or frame held, taken over to the one in hand. */
 export function sameAgain(turn: Turn, mention: Mention, by: string): void {
   const { state } = turn
-  if (
-    !state.inHand ||
-    blockedBy(mention) ||
-    stands(mention.standing, 'planned') ||
-    stands(mention.standing, 'question')
-  )
-    return
-  if (spokenFor(turn)) return
+  if (!state.inHand || !tellsNow(mention) || spokenFor(turn)) return
   const source = lastFace(turn)
   if (source.length === 0) return
   for (const draft of source) {

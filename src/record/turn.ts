@@ -69,6 +69,10 @@ export function blockedBy(mention: Mention): StandingKind | null {
   return null
 }
 
+/** Whether what is said is told of this visit: no rule, plan, question or the like. It may be denied. */
+export const tellsNow = (mention: Mention): boolean =>
+  !blockedBy(mention) && !stands(mention.standing, 'planned') && !stands(mention.standing, 'question')
+
 export const words = (turn: Turn): readonly Word[] => turn.utterance.words
 
 /** The amount that a meaning captured under `n`, `nf`, …, if any. */

@@ -8,8 +8,7 @@ import { unpackWeights } from './unpack-weights.mjs'
 export function packWeights(path) {
   const weights = JSON.parse(readFileSync(path, 'utf8'))
   const names = Object.keys(weights).sort()
-  const values = names.map((name) => weights[name])
-  const packed = [frontCoded(names), values.join(' '), values.every((value) => typeof value === 'number')]
+  const packed = [frontCoded(names), names.map((name) => weights[name]).join(' ')]
   if (!isDeepStrictEqual(unpackWeights(packed), weights)) throw new Error(`${path} does not come back as it was`)
   return packed
 }

@@ -4,6 +4,7 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { duesOf, hiveNotes, isKept, spoken } from './hive-notes.mjs'
 import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
+import { randomOf } from './random.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
 const root = new URL('../../', import.meta.url)
@@ -150,13 +151,6 @@ function usual(data) {
       .filter(([, rows]) => rows.some(Boolean)),
   )
 }
-const random = (seed) => () => {
-  seed = (seed + 0x6d2b79f5) | 0
-  let t = Math.imul(seed ^ (seed >>> 15), 1 | seed)
-  t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-  return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-}
-
 const HOWS = inside.HOW.length
 
 /** Weights while they are learned: a row of numbers for each cue, and their means over all steps. */
@@ -244,7 +238,7 @@ function learner(usualCues) {
 export function train(all, seed) {
   const data = all.filter(({ form, due }) => form !== 'with a yard file' && due.length > 0)
   const { scorer, counts, bump, tick, mean } = learner(usual(data))
-  const rnd = random(seed)
+  const rnd = randomOf(seed)
   const order = data.flatMap(({ times = 1 }, i) => new Array(times).fill(i))
   const easy = data.map(() => 0)
   for (let epoch = 0; epoch < EPOCHS; epoch++) {
@@ -315,7 +309,7 @@ export function learn(data, times) {
   const notes = [...new Set(data.map(({ note }) => note))]
   return mean(
     Array.from({ length: times }, (_, i) => {
-      const rnd = random(7919 * (i + 1))
+      const rnd = randomOf(7919 * (i + 1))
       const some = new Set(notes.filter(() => rnd() < SHARE))
       return train(
         data.filter(({ note }) => some.has(note)),

@@ -2,8 +2,14 @@
 
 /** Numbers in the half-open range 0..1 that depend on nothing but the seed's text (mulberry32 over an FNV-1a hash). */
 export function randomFrom(seed) {
-  let state = 0x811c9dc5
-  for (const letter of seed) state = Math.imul(state ^ letter.codePointAt(0), 0x01000193)
+  let hash = 0x811c9dc5
+  for (const letter of seed) hash = Math.imul(hash ^ letter.codePointAt(0), 0x01000193)
+  return randomOf(hash)
+}
+
+/** The same of a whole number (mulberry32). */
+export function randomOf(number) {
+  let state = number
   return () => {
     state = (state + 0x6d2b79f5) | 0
     let t = Math.imul(state ^ (state >>> 15), 1 | state)

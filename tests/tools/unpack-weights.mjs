@@ -2,7 +2,7 @@
 import { wordsOf } from './unpack-words.mjs'
 
 /** What each name weighs. */
-export function unpackWeights([names, values, areNumbers]) {
+export function unpackWeights([names, values]) {
   const all = values.split(' ')
-  return Object.fromEntries(wordsOf(names).map((name, i) => [name, areNumbers ? Number(all[i]) : all[i]]))
+  return Object.fromEntries(wordsOf(names).map((name, i) => [name, all[i]]))
 }
