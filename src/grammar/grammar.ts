@@ -22,8 +22,6 @@ export interface Entry {
 export interface EntryIndex {
   readonly byWord: ReadonlyMap<string, readonly Entry[]>
   readonly byClass: ReadonlyMap<string, readonly Entry[]>
-  /** Entries that can begin with a class, by a word that they cannot do without; under `''` those that need none. */
-  readonly byNeed: ReadonlyMap<string, readonly { readonly name: string; readonly entry: Entry }[]>
 }
 
 export interface Grammar {
@@ -204,15 +202,7 @@ class Builder {
     for (const name of first.classes) push(this.byClass, name, entry)
   }
   index(): EntryIndex {
-    const byNeed = new Map<string, { name: string; entry: Entry }[]>()
-    for (const [name, entries] of this.byClass) {
-      for (const entry of entries) {
-        const need = entry.pattern.must[0]
-        if (!need) push(byNeed, '', { name, entry })
-        else for (const word of need) push(byNeed, word, { name, entry })
-      }
-    }
-    return { byWord: this.byWord, byClass: this.byClass, byNeed }
+    return { byWord: this.byWord, byClass: this.byClass }
   }
 }
 

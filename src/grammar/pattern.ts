@@ -1,4 +1,4 @@
-import { Break, type Word } from '../language/word.ts'
+import { numberOfList } from './present.ts'
 
 /**
  * The pattern language of `grammar/`: small, general, without trade knowledge.
@@ -28,24 +28,6 @@ export type Part =
 interface FirstWords {
   readonly byWord: ReadonlyMap<string, readonly (readonly Part[])[]>
   readonly open: readonly (readonly Part[])[]
-}
-
-/** A thing of some class that begins at a word. */
-export interface Found<V = unknown> {
-  readonly end: number
-  readonly value: V
-  /** Repair distance inside, 0 for none. */
-  readonly cost: number
-}
-
-/** What a class finds at a word: longest first. */
-export type ClassLookup = (name: string, at: number) => readonly Found[]
-
-export interface PatternMatch {
-  readonly end: number
-  readonly captures: Readonly<Record<string, Found & { start: number }>>
-  /** Words that the pattern itself took (skipped ones not counted). */
-  readonly taken: number
 }
 
 /** Parses one `say` line. Throws a plain Error whose message names the fault; the loader adds file and line. */
@@ -185,8 +167,8 @@ export interface Pattern {
   readonly firstWords: ReadonlySet<string>
   /** Classes that it may begin with; null where it may begin with anything. */
   readonly firstClasses: readonly string[] | null
-  /** Of each of these sets, one word at least must occur in the utterance. */
-  readonly must: readonly ReadonlySet<string>[]
+  /** Of each of these word lists (`present.ts`), one word at least must occur at the pattern's place or behind it. */
+  readonly must: readonly number[]
 }
 
 /** Parses and prepares a pattern; throws as `parsePattern` does. */
@@ -217,7 +199,7 @@ function withMust(
   firstWords: ReadonlySet<string>,
   firstClasses: readonly string[] | null,
 ): Pattern {
-  let must: readonly ReadonlySet<string>[] | undefined
+  let must: readonly number[] | undefined
   return {
     parts,
     firstWords,
@@ -228,153 +210,10 @@ function withMust(
         firstClasses?.length !== 0 || parts[0]!.kind !== 'word' || (parts[0] as { optional?: boolean }).optional
           ? parts
           : parts.slice(1),
-      ).sort((a, b) => a.size - b.size)
+      )
+        .sort((a, b) => a.size - b.size)
+        .map(numberOfList)
       return must
     },
   }
-}
-
-interface Present {
-  readonly words: ReadonlySet<string>
-  /** Which word lists have a word here: lists are shared by many patterns, so each is looked at once. */
-  readonly lists: Map<ReadonlySet<string>, boolean>
-}
-
-const present = new WeakMap<readonly Word[], Present>()
-
-/** The words of an utterance as a set, remembered while the utterance lives. Call `forget` when words change. */
-function presentIn(words: readonly Word[]): Present {
-  let here = present.get(words)
-  if (!here) {
-    here = { words: new Set(words.map((word) => word.norm)), lists: new Map() }
-    present.set(words, here)
-  }
-  return here
-}
-
-/** To be called when the words of a list were changed. */
-export const forget = (words: readonly Word[]): void => void present.delete(words)
-
-/** Whether every set of `must` has a word in the utterance: a quick refusal before matching. */
-export function mayMatch(pattern: Pattern, words: readonly Word[]): boolean {
-  const { must } = pattern
-  if (must.length === 0) return true
-  const here = presentIn(words)
-  for (const list of must) {
-    let hit = here.lists.get(list)
-    if (hit === undefined) {
-      hit = meet(list, here.words)
-      here.lists.set(list, hit)
-    }
-    if (!hit) return false
-  }
-  return true
-}
-
-function meet(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
-  const [small, large] = a.size < b.size ? [a, b] : [b, a]
-  for (const word of small) if (large.has(word)) return true
-  return false
-}
-
-/** Whether a pattern can begin at a word: most cannot, and are refused before anything is set up. */
-function mayBegin(
-  { firstWords, firstClasses }: Pattern,
-  words: readonly Word[],
-  from: number,
-  classes: ClassLookup,
-): boolean {
-  if (firstClasses === null || firstWords.has(words[from]!.norm)) return true
-  for (const name of firstClasses) if (classes(name, from).length > 0) return true
-  return false
-}
-
-/** Matches a pattern at word `from`; the greediest way that succeeds. */
-export function matchPattern(
-  pattern: Pattern,
-  words: readonly Word[],
-  from: number,
-  classes: ClassLookup,
-  tight = false,
-): PatternMatch | undefined {
-  const most = tight ? Break.inferred : Break.hard
-  if (!mayBegin(pattern, words, from, classes)) return undefined
-  const [first, second] = pattern.parts
-  if (second?.kind === 'word' && !second.optional && first!.kind === 'word' && !first!.optional) {
-    // most lines fail at their second word: refuse before anything is set up
-    const next = words[from + 1]
-    if (next === undefined || (!next.filler && !second.words.has(next.norm))) return undefined
-  }
-  const captures: Record<string, Found & { start: number }> = {}
-  let taken = 0
-  let best: PatternMatch | undefined
-  const stepOver = (i: number, first: boolean): number => {
-    let j = i
-    while (j < words.length && words[j]!.filler && (first || words[j]!.brk < most)) j++
-    return j
-  }
-  const run = (
-    sequence: readonly Part[],
-    p: number,
-    at: number,
-    first: boolean,
-    done: (at: number, first: boolean) => boolean,
-  ): boolean => {
-    const part = sequence[p]
-    if (part === undefined) return done(at, first)
-    if (part.kind === 'skip') {
-      let j = at
-      for (let n = 0; n <= part.most; n++) {
-        if (run(sequence, p + 1, j, first, done)) return true
-        if (j >= words.length || words[j]!.brk >= Break.soft) return false
-        j++
-      }
-      return false
-    }
-    if (part.kind === 'ahead') {
-      const next = words[stepOver(at, false)]
-      return next !== undefined && part.words.has(next.norm) && run(sequence, p + 1, at, first, done)
-    }
-    const i = first ? at : stepOver(at, false)
-    const word = words[i]
-    const reachable = word !== undefined && (first || word.brk < most)
-    if (part.kind === 'group') {
-      const { byWord, open } = part.first()
-      const filler = at !== i && words[at] !== undefined && byWord.has(words[at]!.norm)
-      const fit = filler ? part.alternatives : reachable ? (byWord.get(word.norm) ?? open) : open
-      for (const alternative of fit) {
-        if (run(alternative, 0, at, first, (end, stillFirst) => run(sequence, p + 1, end, stillFirst, done)))
-          return true
-      }
-    } else if (part.kind === 'word') {
-      if (reachable && part.words.has(word.norm)) {
-        taken++
-        if (run(sequence, p + 1, i + 1, false, done)) return true
-        taken--
-      }
-      // a fill word that the pattern itself asks for
-      if (at !== i && part.words.has(words[at]!.norm)) {
-        taken++
-        if (run(sequence, p + 1, at + 1, false, done)) return true
-        taken--
-      }
-    } else if (reachable && part.kind === 'class') {
-      for (const found of classes(part.name, i)) {
-        const before = captures[part.as]
-        captures[part.as] = { ...found, start: i }
-        taken += found.end - i
-        if (run(sequence, p + 1, found.end, false, done)) return true
-        taken -= found.end - i
-        if (before) captures[part.as] = before
-        else delete captures[part.as]
-      }
-    }
-    if (part.optional) return run(sequence, p + 1, at, first, done)
-    return false
-  }
-  run(pattern.parts, 0, from, true, (end) => {
-    if (end > from) best = { end, captures: { ...captures }, taken }
-    return end > from
-  })
-  return best
 }

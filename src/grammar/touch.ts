@@ -1,6 +1,6 @@
 import type { Word } from '../language/word.ts'
 import type { Entry } from './grammar.ts'
-import { type ClassLookup, matchPattern, mayMatch } from './pattern.ts'
+import { type ClassLookup, matchPattern, mayMatch } from './match.ts'
 
 /** How far before the words an `unless` pattern may begin. */
 const BACK = 8

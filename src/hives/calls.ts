@@ -39,15 +39,10 @@ function hiveGrammar(grammar: Grammar): Grammar {
   let own = indexes.get(grammar)
   if (!own) {
     const names = (entry: Entry): boolean => entry.line.place?.hive !== undefined
-    const { byWord, byClass, byNeed } = grammar.phrases
+    const { byWord, byClass } = grammar.phrases
     const phrases: EntryIndex = {
       byWord: new Map([...byWord].map(([k, v]) => [k, v.filter(names)] as const).filter(([, v]) => v.length > 0)),
       byClass: new Map([...byClass].map(([k, v]) => [k, v.filter(names)] as const).filter(([, v]) => v.length > 0)),
-      byNeed: new Map(
-        [...byNeed]
-          .map(([k, v]) => [k, v.filter(({ entry }) => names(entry))] as const)
-          .filter(([, v]) => v.length > 0),
-      ),
     }
     own = { ...grammar, phrases }
     indexes.set(grammar, own)

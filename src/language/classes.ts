@@ -1,4 +1,4 @@
-import type { ClassLookup, Found } from '../grammar/pattern.ts'
+import type { ClassLookup, Found } from '../grammar/match.ts'
 import { type Amount, readAmount } from './amounts.ts'
 import { Break, type Word } from './word.ts'
 

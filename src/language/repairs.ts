@@ -1,5 +1,5 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
-import { matchPattern } from '../grammar/pattern.ts'
+import { matchPattern } from '../grammar/match.ts'
 import { touched } from '../grammar/touch.ts'
 import { classesOf } from './classes.ts'
 import { Break, type Word } from './word.ts'

@@ -1,5 +1,6 @@
 import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
-import { forget, matchPattern } from '../grammar/pattern.ts'
+import { matchPattern } from '../grammar/match.ts'
+import { forget } from '../grammar/present.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
 import { attachAlternatives } from './alternatives.ts'

@@ -1,6 +1,6 @@
 import type { Entry } from '../grammar/grammar.ts'
 import type { Give } from '../grammar/line.ts'
-import type { ClassLookup } from '../grammar/pattern.ts'
+import type { ClassLookup } from '../grammar/match.ts'
 import { Break, type Word } from '../language/word.ts'
 import type { Candidate } from './find.ts'
 

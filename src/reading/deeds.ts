@@ -1,6 +1,6 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
 import type { Give } from '../grammar/line.ts'
-import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar/pattern.ts'
+import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar/match.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Amount } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'

@@ -1,6 +1,8 @@
-import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
+import { type Gate, gateOf, passing } from '../grammar/gate.ts'
+import type { Entry, Grammar } from '../grammar/grammar.ts'
 import type { Line } from '../grammar/line.ts'
-import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../grammar/pattern.ts'
+import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../grammar/match.ts'
+import { occur } from '../grammar/present.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Utterance, Word } from '../language/word.ts'
 import { deedsOf } from './deeds.ts'
@@ -102,10 +104,15 @@ export function findMentions(
   return chosen.map((group) => toMention(group, words, candidates, cues))
 }
 
+/** Every phrase of the grammar at every word: those that begin with the word, then those that begin with a class. */
 export function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
   const at: Candidate[][] = []
-  const byClass = fitting(words, grammar)
-  const present = [...new Set(words.map(({ norm }) => norm))]
+  const { byWord, byClass } = grammar.phrases
+  const classes: [string, Gate][] = []
+  for (const [name, entries] of byClass) {
+    const gate = passing(gateOf(entries), words)
+    if (gate) classes.push([name, gate])
+  }
   const nearby = new Map<Entry, boolean>()
   const isNear = (entry: Entry): boolean => {
     let known = nearby.get(entry)
@@ -119,81 +126,23 @@ export function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: C
   }
   for (let i = 0; i < words.length; i++) {
     const here: Candidate[] = []
-    const tryEntry = (entry: Entry): void => {
-      const match = matchPattern(entry.pattern, words, i, lookup, entry.line.tight)
-      if (!match) return
-      if (entry.unless.length > 0 && touched(entry, words, i, match.end, lookup)) return
-      if (entry.near.length > 0 && !isNear(entry)) return
-      here.push({ from: i, end: match.end, entry, match })
+    const tryAll = ({ entries, needs }: Gate): void => {
+      for (let k = 0; k < needs.length; k++) {
+        if (!occur(needs[k]!, words, i)) continue
+        const entry = entries[k]!
+        const match = matchPattern(entry.pattern, words, i, lookup, entry.line.tight)
+        if (!match) continue
+        if (entry.unless.length > 0 && touched(entry, words, i, match.end, lookup)) continue
+        if (entry.near.length > 0 && !isNear(entry)) continue
+        here.push({ from: i, end: match.end, entry, match })
+      }
     }
-    for (const entry of beginning(grammar.phrases, words[i]!.norm, present))
-      if (mayMatch(entry.pattern, words)) tryEntry(entry)
-    for (const [name, entries] of byClass) if (lookup(name, i).length > 0) for (const entry of entries) tryEntry(entry)
+    const entries = byWord.get(words[i]!.norm)
+    if (entries) tryAll(gateOf(entries))
+    for (const [name, gate] of classes) if (lookup(name, i).length > 0) tryAll(gate)
     at.push(here)
   }
   return at
-}
-
-/** Entries that begin with one word, by a further word that they cannot do without. */
-interface ByNeed {
-  readonly none: readonly Entry[]
-  readonly some: ReadonlyMap<string, readonly Entry[]>
-}
-
-const needs = new WeakMap<EntryIndex, Map<string, ByNeed>>()
-
-/** The entries that can begin with a word, less most of those that lack a word which they need; in the grammar's order. */
-function beginning(index: EntryIndex, word: string, present: readonly string[]): readonly Entry[] {
-  const entries = index.byWord.get(word)
-  if (!entries) return []
-  let known = needs.get(index)
-  if (!known) {
-    known = new Map()
-    needs.set(index, known)
-  }
-  let by = known.get(word)
-  if (!by) {
-    by = byNeedOf(entries)
-    known.set(word, by)
-  }
-  if (by.some.size === 0) return by.none
-  const out = new Set(by.none)
-  if (by.some.size < present.length) {
-    const here = new Set(present)
-    for (const [need, list] of by.some) if (here.has(need)) for (const entry of list) out.add(entry)
-  } else for (const need of present) for (const entry of by.some.get(need) ?? []) out.add(entry)
-  return [...out].sort((a, b) => a.order - b.order)
-}
-
-function byNeedOf(entries: readonly Entry[]): ByNeed {
-  const none: Entry[] = []
-  const some = new Map<string, Entry[]>()
-  for (const entry of entries) {
-    const need = entry.pattern.must[0]
-    if (!need) none.push(entry)
-    else
-      for (const word of need) {
-        const list = some.get(word)
-        if (list) list.push(entry)
-        else some.set(word, [entry])
-      }
-  }
-  return { none, some }
-}
-
-/** The entries that can begin with a class and have the words they need in the utterance, by class. */
-function fitting(words: readonly Word[], grammar: Grammar): [string, Entry[]][] {
-  const out = new Map<string, Set<Entry>>()
-  const { byNeed } = grammar.phrases
-  for (const word of new Set(['', ...words.map((w) => w.norm)])) {
-    for (const { name, entry } of byNeed.get(word) ?? []) {
-      if (!mayMatch(entry.pattern, words)) continue
-      const known = out.get(name)
-      if (known) known.add(entry)
-      else out.set(name, new Set([entry]))
-    }
-  }
-  return [...out].map(([name, entries]) => [name, [...entries].sort((a, b) => a.order - b.order)])
 }
 
 const worth = (c: Candidate): number => c.match.taken * 10 - 4 + (c.entry.line.rank ?? 0)

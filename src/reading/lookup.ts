@@ -1,5 +1,5 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
-import { type ClassLookup, type Found, matchPattern } from '../grammar/pattern.ts'
+import { type ClassLookup, type Found, matchPattern } from '../grammar/match.ts'
 import { touched } from '../grammar/touch.ts'
 import { type Amount, oneWordNumber, plainNumberAt, readAmount } from '../language/amounts.ts'
 import { classesOf } from '../language/classes.ts'

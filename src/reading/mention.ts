@@ -1,5 +1,5 @@
 import type { Entry } from '../grammar/grammar.ts'
-import type { Found } from '../grammar/pattern.ts'
+import type { Found } from '../grammar/match.ts'
 import type { Span } from '../span.ts'
 
 /** How a clause stands to this visit. `denied` and `hedged` change a value; all others but `planned` mean "no reading". */

@@ -1,5 +1,5 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
-import { type ClassLookup, matchPattern, mayMatch } from '../grammar/pattern.ts'
+import { type ClassLookup, matchPattern, mayMatch } from '../grammar/match.ts'
 import { touched } from '../grammar/touch.ts'
 import { Break, isUnmarked, type Utterance, type Word } from '../language/word.ts'
 import type { Cue } from './mention.ts'

@@ -1,5 +1,5 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
-import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar/pattern.ts'
+import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar/match.ts'
 import { touched } from '../grammar/touch.ts'
 import type { SpokenDate } from '../language/dates.ts'
 import { Break, type Word } from '../language/word.ts'
