@@ -22,6 +22,8 @@ export function tasksOf(words: readonly Word[], grammar: Grammar, lookup: ClassL
   return out
 }
 
+/** Lines for a work without a thing: with a day ("on Friday I look in"), or with any time to come ("treat after the harvest"). */
+const WITHOUT_THING: ReadonlySet<string> = new Set(['dated', 'later'])
 /** Who does it, or is told to. */
 const WE = /^(i|we)$/
 const MODAL = /^(will|'ll|must|should|shall|gotta|gonna|better)$/
@@ -31,7 +33,7 @@ const BEFORE_TO =
 const ADVERB =
   /^(just|then|now|also|again|still|probably|maybe|both|all|go|come|get|quickly|definitely|only|have|to|and|always|really|quick|be|either|myself|ourselves|up|back)$/
 const LATER =
-  /^(later|soon|sometime|next|when|once|before|after|spring|autumn|fall|winter|summer|until|till|tonight|tomorrow|week|weekend|month)$/
+  /^(later|soon|sometime|next|when|once|before|after|spring|autumn|fall|winter|summer|until|till|tonight|tomorrow|week|weekend|month|january|february|march|april|june|july|august|september|october|november|december)$/
 /** What may stand before a noun or behind a verb. */
 const DETERMINERS =
   /^(the|a|an|some|another|more|my|our|its|their|her|this|that|these|those|all|of|both|any|few|me|new|old|up|out|down|off|over|empty|second|other|whole|every|each|no|for|proper|good|quick|one|two|three|four|big|little|lot|bit|couple|in|them|it|back|last|extra)$/
@@ -43,7 +45,7 @@ class Tasks extends ClauseWords {
 
   constructor(words: readonly Word[], lookup: ClassLookup, things: readonly Entry[]) {
     super(words, lookup)
-    this.things = things.filter(({ line, pattern }) => line.note === 'dated' || mayMatch(pattern, words))
+    this.things = things.filter(({ line, pattern }) => WITHOUT_THING.has(line.note ?? '') || mayMatch(pattern, words))
   }
 
   /** The works that the verb at a word may tell of. */
@@ -72,6 +74,14 @@ class Tasks extends ClauseWords {
     const thing = this.thingFrom(end, kind) ?? front
     if (!thing) return undefined
     if (thing.entry.line.note === 'dated' && !day) return undefined
+    if (
+      thing.entry.line.note === 'later' &&
+      mood.by === 'order' &&
+      !day &&
+      !LATER.test(this.norm(this.over(end))) &&
+      !this.isLater(at)
+    )
+      return undefined
     if (mood.by === 'order' && thing.pronoun && !day) return undefined
     return this.task(Math.min(mood.from, thing.from, at), Math.max(end, thing.end), thing)
   }
@@ -114,7 +124,10 @@ class Tasks extends ClauseWords {
     const before = this.norm(this.back(at))
     if (/^(needs?|wants?|due)$/.test(before)) {
       const thing = this.thingEnding(this.back(at), kind)
-      return thing ? this.task(thing.from, end, thing) : undefined
+      if (thing) return this.task(thing.from, end, thing)
+      // "needs moving into a full box"
+      const whither = this.inClause(end) ? this.thingAt(end, kind) : undefined
+      return whither ? this.task(this.back(at), whither.end, whither) : undefined
     }
     const ours = /^(am|'m|are|'re)$/.test(before) && WE.test(this.norm(this.back(this.back(at))))
     if (before === 'so' && this.ends(end)) {
@@ -140,10 +153,11 @@ class Tasks extends ClauseWords {
     let i = this.over(end)
     const whom = this.lookup('dobj', i)[0] ?? (/^(us)$/.test(this.norm(i)) ? { end: i + 1 } : undefined)
     if (whom) i = this.over(whom.end)
-    else if (this.norm(at) !== 'wait' && this.norm(at) !== 'waiting') return undefined
+    // "leave alone for a week", "hands off till the twentieth" need not say whom
+    else if (!/^wait/.test(this.norm(at)) && end === at + 1 && !/^(alone|be|well)$/.test(this.norm(i))) return undefined
     while (
       this.inClause(i) &&
-      /^(be|alone|in|peace|well|now|to|it|settle|shut|closed|just|only|another|about|have|good|undisturbed|sit)$/.test(
+      /^(be|alone|in|peace|well|now|to|it|settle|shut|closed|just|only|another|about|have|good|undisturbed|sit|there|again|at|all)$/.test(
         this.norm(i),
       ) &&
       !this.spanAt(i)
@@ -189,6 +203,8 @@ class Tasks extends ClauseWords {
       (this.words[i]!.filler || (ADVERB.test(this.norm(i)) && this.norm(i) !== 'to' && this.norm(i) !== 'have'))
     )
       i--
+    // "do not open it till the tenth"
+    if (this.norm(at) === 'not' && /^(do|you)$/.test(this.norm(i))) i--
     if (i < 0 || !this.inClause(i + 1)) return this.orders(i + 1, at)
     const word = this.norm(i)
     if (word === 'to' && BEFORE_TO.test(this.norm(this.back(i)))) {
@@ -234,14 +250,14 @@ class Tasks extends ClauseWords {
         break
       i = this.over(number?.end ?? i + 1)
     }
-    const head = this.things.find((entry) => entry.line.task === kind && entry.line.note === 'dated')
+    const head = this.things.find((entry) => entry.line.task === kind && WITHOUT_THING.has(entry.line.note ?? ''))
     return head && this.lookup('dobj', from).length === 0 ? this.alone(head, from) : undefined
   }
 
   /** A work that needs no thing ("on Friday I come back"): at the end of its clause, or before who is seen or why. */
   private alone(entry: Entry, at: number): Thing | undefined {
     const goesOn =
-      /^(again|and|to|if|whether|how|then|with|on|in|next|at|what|more|for|out|here|over|by|round|them|that|this)$/
+      /^(again|and|to|if|whether|how|then|with|on|in|next|at|what|more|for|out|here|over|by|round|them|that|this|after|once|when|before|until|till)$/
     if (!this.ends(at) && !goesOn.test(this.norm(at)) && this.lookup('date', at).length === 0) return undefined
     return { from: at, end: at, entry, captures: {}, pronoun: false }
   }
@@ -250,7 +266,7 @@ class Tasks extends ClauseWords {
     if (this.words[at] === undefined) return undefined
     let best: Thing | undefined
     for (const entry of this.things) {
-      if (entry.line.task !== kind || entry.line.note === 'dated') continue
+      if (entry.line.task !== kind || WITHOUT_THING.has(entry.line.note ?? '')) continue
       const match = matchPattern(entry.pattern, this.words, at, this.lookup, true)
       if (!match || (best && match.end <= best.end) || touched(entry, this.words, at, match.end, this.lookup)) continue
       best = { from: at, end: match.end, entry, captures: match.captures, pronoun: entry.line.note === 'pronoun' }
