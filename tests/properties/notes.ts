@@ -5,7 +5,7 @@ import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
 /** Labelled notes as material for property tests; those whose number is divisible by three stay unseen. */
-const folders = ['corpus/tuned', 'own/a', 'own/b', 'own/d', 'own/e', 'own/f']
+const folders = ['corpus/tuned', 'own/a', 'own/b', 'own/d', 'own/e', 'own/f', 'own/g']
 
 export interface Note {
   readonly name: string

@@ -11,9 +11,10 @@ const phrases = dataOfPhrases()
 const own = dataOf('own kept')
 const parts = {
   kept: dataOf('kept'),
-  'own kept': own.filter((d) => !/^[ef]/.test(d.note)),
+  'own kept': own.filter((d) => !/^[efg]/.test(d.note)),
   'e kept': own.filter((d) => d.note.startsWith('e')),
   'f kept': own.filter((d) => d.note.startsWith('f')),
+  'g kept': own.filter((d) => d.note.startsWith('g')),
   'marked kept': dataOfHiveNotes(true),
 }
 console.log(
@@ -86,8 +87,8 @@ if (process.argv.includes('--folds')) {
   if (process.argv.includes('--show')) showWrong(held)
   if (process.env.WHY) why(held)
   for (const [name, some] of [
-    ['folds, a to d', /^(?![efpqr]-)/],
-    ['folds, e and f', /^[ef]-/],
+    ['folds, a to d', /^(?![efgpqr]-)/],
+    ['folds, e to g', /^[efg]-/],
     ['folds, marked', /^[pqr]-/],
     ['folds, all', /./],
   ])

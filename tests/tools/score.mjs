@@ -1,9 +1,10 @@
 // Reads the labelled notes with dist/ and counts what came out right.
-// usage: node tests/tools/score.mjs [--part tuned|kept|generated] [--note NAME] [--misses]   (--noisy: see score-noisy.mjs)
+// usage: node tests/tools/score.mjs [--part tuned|kept|own|generated] [--note NAME] [--misses]   (--noisy: see score-noisy.mjs)
 // Without options it scores all parts, as written and as a recogniser without punctuation gives them, and writes
 // fixtures/SCOREBOARD.md. Generated notes (tests/generate) show that nothing common is broken: they say all in known words. Notes in kept/ stand for notes nobody has seen: they are counted together and never listed.
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
+import { PARTS } from './labelled.mjs'
 import { load } from './load.mjs'
 import { calibrationError, rates, scoreReadings } from './score-readings.mjs'
 
@@ -20,9 +21,10 @@ const stop = (sentence) => {
   console.error(`score: ${sentence}`)
   process.exit(2)
 }
-if (asked.part !== undefined && !['tuned', 'kept', 'generated'].includes(asked.part))
-  stop('--part takes tuned, kept or generated.')
-if (asked.part === 'kept' && (asked.misses || asked.note)) stop('notes in kept/ are counted together and never listed.')
+if (asked.part !== undefined && !['tuned', 'kept', 'own', 'generated'].includes(asked.part))
+  stop('--part takes tuned, kept, own or generated.')
+if (['kept', 'own'].includes(asked.part) && (asked.misses || asked.note))
+  stop('notes kept out of work are counted together and never listed.')
 
 const { flatten, openTranscript, readNote } = await import(new URL('dist/index.js', root).href).catch((error) =>
   stop(`dist/ cannot be loaded (${error.message}); run npm run build first.`),
@@ -41,15 +43,20 @@ async function generated() {
 /** The labelled notes of a part: the labels and the bytes that the recogniser wrote. */
 function notesOf(part) {
   if (part === 'generated') return generated()
-  const folder = new URL(`${part}/`, corpus)
+  if (part !== 'own') return notesIn(new URL(`${part}/`, corpus))
+  const { dirs, keep } = PARTS['own kept']
+  return dirs.flatMap((dir) => notesIn(new URL(`${dir}/`, root)).filter(({ number }) => keep(number)))
+}
+
+function notesIn(folder) {
   const files = readdirSync(folder).sort()
   return files.flatMap((file) => {
     if (!file.endsWith('.gold.json')) return []
     const gold = JSON.parse(readFileSync(new URL(file, folder), 'utf8'))
     const source = files.find((other) => other !== file && other.replace(/\.[a-z]+$/, '') === gold.note)
-    if (!source) return stop(`${part}/${file} has no note beside it.`)
+    if (!source) return stop(`${folder.pathname.split('/').at(-2)}/${file} has no note beside it.`)
     if (asked.note !== undefined && asked.note !== gold.note) return []
-    return [{ gold, source, bytes: readFileSync(new URL(source, folder)) }]
+    return [{ gold, source, bytes: readFileSync(new URL(source, folder)), number: Number(gold.note.split('-')[1]) }]
   })
 }
 
@@ -83,7 +90,27 @@ function score(notes, isBare) {
   )
 }
 
-const parts = asked.part ? [asked.part] : asked.note || asked.misses ? ['tuned'] : ['tuned', 'kept', 'generated']
+/** Notes of our own that somebody who had not written them labelled without seeing their labels. */
+function blindLabels() {
+  const folder = new URL('fixtures/own/blind/', root)
+  return readdirSync(folder).map((file) => JSON.parse(readFileSync(new URL(file, folder), 'utf8')))
+}
+
+/** F1 of one labeller's readings against the other's: the ceiling for any reader. */
+function agreement() {
+  const blind = blindLabels()
+  const golds = blind.map(({ note }) =>
+    JSON.parse(readFileSync(new URL(`fixtures/own/${note.split('-')[0]}/${note}.gold.json`, root), 'utf8')),
+  )
+  const middle = (value) => (value?.between ? (value.between[0] + value.between[1]) / 2 : value)
+  const readings = blind.map(({ note, facts }) => [
+    note,
+    facts.map((fact) => ({ box: null, frame: null, side: null, ...fact, value: middle(fact.value) })),
+  ])
+  return rates(scoreReadings(golds, new Map(readings)).total).f1
+}
+
+const parts = asked.part ? [asked.part] : asked.note || asked.misses ? ['tuned'] : ['tuned', 'kept', 'own', 'generated']
 const columns = []
 for (const part of parts) {
   const notes = await notesOf(part)
@@ -111,6 +138,7 @@ function print() {
   line('wrong values caught', (r) => percent(r.flags.wrongCaught / (r.flags.wrong || 1)))
   line('readings to review', (r) => percent(r.flags.toReview / (r.flags.judged || 1)))
   line('calibration error', (r) => calibrationError(r.judged).toFixed(3))
+  if (!asked.part) console.log(`\ntwo labellers agree: ${percent(agreement())} (F1, ${blindLabels().length} notes)`)
   console.log('\nF1 by group')
   for (const group of groupNames())
     line(`  ${group}`, (r) => (r.groups[group] ? percent(rates(r.groups[group]).f1) : '-'))
@@ -146,7 +174,8 @@ function scoreboard() {
 
 Written by \`npm run score\`. Labelled notes in \`corpus/tuned\` are worked with; those in \`corpus/kept\` are counted and
 never looked at. "Bare" is the same note in lower case without punctuation. Generated notes (\`tests/generate\`) say
-everything in known words: they only show that nothing common breaks.
+everything in known words: they only show that nothing common breaks. "Own" is the third of our own notes that is kept out
+of work. Two labellers who did not see each other's labels agree to an F1 of ${(100 * agreement()).toFixed(1)} % on ${blindLabels().length} of them: no reader can do better.
 
 ${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
 `
