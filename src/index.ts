@@ -2,15 +2,8 @@
 export { CombscribeError, type ErrorCode } from './errors.ts'
 export type { Answer } from './live/answer.ts'
 export { createVisit, type Visit, type VisitOptions } from './live/visit.ts'
-export {
-  createReader,
-  grammarFor,
-  type Reader,
-  type ReadOptions,
-  readNote,
-  utterancesOf,
-  type YardHints,
-} from './read.ts'
+export { createReader, grammarFor, type Reader, type ReadOptions, utterancesOf, type YardHints } from './read.ts'
+export { readNote } from './read-note.ts'
 export {
   type FlatReading,
   flatten,

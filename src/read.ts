@@ -19,7 +19,6 @@ import { boxName } from './record/resolve.ts'
 import type { InspectionRecord } from './record/schema.ts'
 import { newState, type State } from './record/state.ts'
 import type { Region } from './record/turn.ts'
-import { openTranscript } from './transcript/open.ts'
 import type { Transcript } from './transcript/transcript.ts'
 
 /** What a reader is told beside the words. */
@@ -263,13 +262,8 @@ export function grammarFor(yard: YardHints | undefined, base: Grammar = english(
 export const utterancesOf = (transcript: Transcript, grammar: Grammar = english()): Utterance[] =>
   splitUtterances(transcript, grammar)
 
-/**
- * Reads one note: the bytes or text of any known transcript format, or an opened transcript, to its inspection record.
- * Throws a CombscribeError for input that is no transcript; unclear speech never throws.
- */
-export function readNote(input: Uint8Array | string | Transcript, options: ReadOptions): InspectionRecord {
-  const transcript =
-    typeof input === 'string' || input instanceof Uint8Array ? openTranscript(input, options.name) : input
+/** Reads an opened transcript to its inspection record; unclear speech never throws. */
+export function readTranscript(transcript: Transcript, options: ReadOptions): InspectionRecord {
   const reader = createReader(transcript, options)
   const grammar = grammarFor(options.yard, options.grammar)
   for (const utterance of utterancesOf(transcript, grammar)) reader.hear(utterance)

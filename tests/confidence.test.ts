@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { readNote } from '../src/read.ts'
+import { readNote } from '../src/read-note.ts'
 import { confidenceOf, explainConfidence, featuresOf, flagOf, WEIGHTS } from '../src/record/confidence.ts'
 import { fieldInfo } from '../src/record/fields.ts'
 import { placedReadings, type Reading } from '../src/record/schema.ts'

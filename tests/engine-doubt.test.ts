@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readNote } from '../src/read.ts'
+import { readNote } from '../src/read-note.ts'
 import { placedReadings, type Reading } from '../src/record/schema.ts'
 
 /** What an engine says of its own doubts, from its file to the reading: alternatives, confidence of words, gaps in time. */

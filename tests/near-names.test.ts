@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readNote } from '../src/read.ts'
+import { readNote } from '../src/read-note.ts'
 import { flatten } from '../src/record/schema.ts'
 
 const yard = { hives: [{ name: 'Pelargon' }, { name: 'Bramley' }, { name: 'Elm' }] }

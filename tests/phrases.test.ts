@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { readNote } from '../src/read.ts'
+import { readNote } from '../src/read-note.ts'
 import { flatten } from '../src/record/schema.ts'
 import { factsRead, type PhraseLine, phraseLines } from './phrases.ts'
 

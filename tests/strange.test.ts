@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { readNote } from '../src/read.ts'
+import { readNote } from '../src/read-note.ts'
 import { placedReadings } from '../src/record/schema.ts'
 
 const clear =

@@ -6,7 +6,7 @@ import { phraseList } from '../hints/lists.ts'
 import { vocabularyOf } from '../hints/vocabulary.ts'
 import { isQuestion } from '../live/commands.ts'
 import { decode } from '../transcript/decode.ts'
-import { openTranscript } from '../transcript/open.ts'
+import type { Transcript } from '../transcript/transcript.ts'
 import type { Home } from '../web-server/services.ts'
 import { browserEar } from './ears/browser-ear.ts'
 import type { Ear, Heard } from './ears/ears.ts'
@@ -22,6 +22,7 @@ import { type Database, openDatabase, type Source, type VisitRow } from './store
 import { firstSettings, loadSettings, type Settings, saveSettings } from './store/settings.ts'
 import { beginSound, dropSound, keepPart, waitingSounds } from './store/sounds.ts'
 import { addVisit, isEmpty, isWaiting, listVisits, openKept, removeVisit } from './store/visits.ts'
+import { openBrought } from './visit/brought.ts'
 import { earlierRecords } from './visit/earlier.ts'
 import { openVisit, type VisitInHand } from './visit/visit-in-hand.ts'
 import { type YardInUse, yardFromText } from './yard-in-use.ts'
@@ -117,7 +118,17 @@ export async function openPage(): Promise<Page> {
     return openVisit(db, kept, {
       yard: yard.value,
       history,
+      file: await broughtTo(kept.row),
       lost: (error) => tell(`This could not be kept on this machine (${error.message}).`, 'fault'),
+    })
+  }
+
+  /** The transcript of a visit that was brought; none of it is shown while what opens it is not on this device. */
+  async function broughtTo({ brought }: VisitRow): Promise<Transcript | null> {
+    if (!brought) return null
+    return openBrought(brought.text, brought.name).catch((error: Error) => {
+      tell(error.message, 'fault')
+      return { name: brought.name, format: 'plain', text: '', segments: [] }
     })
   }
 
@@ -295,7 +306,7 @@ export async function openPage(): Promise<Page> {
     begin,
     turnTo,
     async bring(given, name) {
-      const { text, notices = [] } = openTranscript(given, name)
+      const { text, notices = [] } = await openBrought(given, name)
       if (text.trim() === '') return
       const whole = decode(given, name)
       const row = await addVisit(db, new Date(), { name, text: whole }, dayInName(name))

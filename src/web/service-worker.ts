@@ -8,7 +8,7 @@ import { NavigationRoute, registerRoute } from 'workbox-routing'
 
 /** Every file that the page needs to open, with a hash of its content; put in by the build. */
 declare const COMBSCRIBE_FILES: { url: string; revision: string | null }[]
-/** Files for what is looked at later (plots): fetched when the page is there. Their names carry their hash. */
+/** Files for what comes later (plots, transcripts of other programs): fetched when the page is there. Their names carry their hash. */
 declare const COMBSCRIBE_LATER: string[]
 
 const later = COMBSCRIBE_LATER.map((url) => new URL(url, location.href).href)

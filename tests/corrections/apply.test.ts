@@ -5,7 +5,7 @@ import { applyCorrections } from '../../src/corrections/apply.ts'
 import { type Correction, type CorrectionBody, stamped } from '../../src/corrections/correction.ts'
 import { placedIn } from '../../src/corrections/placed.ts'
 import { questionsFor } from '../../src/corrections/questions.ts'
-import { readNote } from '../../src/read.ts'
+import { readNote } from '../../src/read-note.ts'
 import { flatten, type InspectionRecord, recordSchema } from '../../src/record/schema.ts'
 
 const text =

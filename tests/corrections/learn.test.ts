@@ -5,7 +5,7 @@ import { applyCorrections } from '../../src/corrections/apply.ts'
 import { type Correction, type CorrectionBody, stamped } from '../../src/corrections/correction.ts'
 import { type CorrectedNote, type LearnOptions, type Lesson, proposalsFrom } from '../../src/corrections/learn.ts'
 import { lessonsIn, taught } from '../../src/corrections/teach.ts'
-import { readNote } from '../../src/read.ts'
+import { readNote } from '../../src/read-note.ts'
 import { flatten } from '../../src/record/schema.ts'
 import { parseYard, readerHints } from '../../src/yard.ts'
 

@@ -5,7 +5,7 @@ import { anchorsFor, movedFrom } from '../../src/corrections/answer.ts'
 import { applyCorrections } from '../../src/corrections/apply.ts'
 import { type Correction, type CorrectionBody, stamped } from '../../src/corrections/correction.ts'
 import { type Placed, placedIn } from '../../src/corrections/placed.ts'
-import { readNote } from '../../src/read.ts'
+import { readNote } from '../../src/read-note.ts'
 import { type InspectionRecord, recordSchema } from '../../src/record/schema.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readNote } from '../../src/read.ts'
+import { readNote } from '../../src/read-note.ts'
 import { placedReadings } from '../../src/record/schema.ts'
 import { cellsOnBothSides, combs, type FrameType } from '../../src/rules/frames.ts'
 import { colourOfYear } from '../../src/rules/queen-colours.ts'

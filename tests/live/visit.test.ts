@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { createVisit } from '../../src/live/visit.ts'
-import { readNote } from '../../src/read.ts'
+import { readNote } from '../../src/read-note.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 
 const options = { name: 'visit', date: '2026-06-10' }

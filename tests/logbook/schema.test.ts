@@ -6,7 +6,7 @@ import pg from 'pg'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { migrations } from '../../src/logbook/migrations.ts'
 import { openLogbook } from '../../src/logbook/open.ts'
-import { readNote } from '../../src/read.ts'
+import { readNote } from '../../src/read-note.ts'
 import { judge } from '../../src/rules/judge.ts'
 import { hasServer, startServer } from './server.ts'
 

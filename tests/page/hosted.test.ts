@@ -81,9 +81,9 @@ describe.skipIf(lacking() !== undefined && mayBeMissing)('the page on a host of 
 
   test('opens again with no network, with what was said', async () => {
     await phone.page.evaluate(() => navigator.serviceWorker.ready)
-    // The plots, which come last.
-    const hasPlots = () => caches.open('combscribe-later').then((cache) => cache.keys().then(({ length }) => length))
-    await expect.poll(() => phone.page.evaluate(hasPlots), { timeout: 10_000 }).toBe(1)
+    // The plots and what opens transcripts, which come last.
+    const hasLater = () => caches.open('combscribe-later').then((cache) => cache.keys().then(({ length }) => length))
+    await expect.poll(() => phone.page.evaluate(hasLater), { timeout: 10_000 }).toBe(2)
     await phone.context.setOffline(true)
     const plots = readdirSync(join(folder, 'parts')).find((name) => /^draw-plot-\w+\.js$/.test(name))
     await phone.page.goto(address + path)

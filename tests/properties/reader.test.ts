@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { createReader, readNote, utterancesOf } from '../../src/read.ts'
+import { createReader, utterancesOf } from '../../src/read.ts'
+import { readNote } from '../../src/read-note.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import { checkRecord } from './check-record.ts'
 import { mixture, notes, sentences } from './notes.ts'

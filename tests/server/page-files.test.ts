@@ -24,7 +24,7 @@ afterAll(async () => {
 const worker = readFileSync('dist/web/service-worker.js', 'utf8')
 const listed = [...worker.matchAll(/\{url:"([^"]+)",revision:(null|"\w+")\}/g)].map((match) => match[1]!)
 /** What the worker fetches when the page is there. */
-const later = [...worker.matchAll(/"(parts\/draw-plot-\w+\.js)"/g)].map((match) => match[1]!)
+const later = [...worker.matchAll(/"(parts\/(?:draw-plot|open)-\w+\.js)"/g)].map((match) => match[1]!)
 const built = readdirSync('dist/web', { recursive: true, withFileTypes: true })
   .filter((entry) => entry.isFile())
   .map((entry) => join(entry.parentPath, entry.name).slice('dist/web/'.length))

@@ -6,8 +6,8 @@ import { build } from 'esbuild'
 import { compactGrammar } from './compact-grammar.mjs'
 
 const folder = 'dist/web'
-/** What the page opens without, and the worker fetches afterwards: the plots. */
-const later = /^parts\/draw-plot-/
+/** What the page opens without, and the worker fetches afterwards: the plots, and what opens transcripts of all formats. */
+const later = /^parts\/(draw-plot|open)-/
 
 /** Writes the page and gives esbuild's account of what went in. `shared`: options that all bundles have. */
 export async function buildWeb(shared) {

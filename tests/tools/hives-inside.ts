@@ -17,7 +17,7 @@ export {
   unpackWeights,
   worthIn,
 } from '../../src/hives/score.ts'
-export { readNote } from '../../src/read.ts'
+export { readNote } from '../../src/read-note.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
 export { phraseLines } from '../phrases.ts'
 export { openTranscript }

@@ -15,7 +15,7 @@ export { soundsByRule } from '../../src/language/sounds.ts'
 export { hearStrange, newStrangeness } from '../../src/language/strange.ts'
 export { usageToken, usageTokens } from '../../src/language/usage.ts'
 export { splitUtterances } from '../../src/language/utterances.ts'
-export { readNote } from '../../src/read.ts'
+export { readNote } from '../../src/read-note.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
 export { openTranscript } from '../../src/transcript/open.ts'
 

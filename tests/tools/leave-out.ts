@@ -11,7 +11,7 @@ import type { Mention } from '../../src/reading/mention.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
-export { readNote } from '../../src/read.ts'
+export { readNote } from '../../src/read-note.ts'
 export { placedReadings } from '../../src/record/schema.ts'
 export { openTranscript } from '../../src/transcript/open.ts'
 

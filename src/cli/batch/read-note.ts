@@ -1,5 +1,6 @@
 import type { NewNote } from '../../logbook/rows.ts'
-import { readNote, type YardHints } from '../../read.ts'
+import type { YardHints } from '../../read.ts'
+import { readNote } from '../../read-note.ts'
 import { dayInName, isDay, localDay } from '../days.ts'
 import { noteName } from '../files.ts'
 import { openNote } from '../open-note.ts'

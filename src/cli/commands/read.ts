@@ -1,5 +1,5 @@
 import type { Correction } from '../../corrections/correction.ts'
-import { readNote } from '../../read.ts'
+import { readNote } from '../../read-note.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import { account } from '../../report/account.ts'
 import { readings, recordJson } from '../../report/json.ts'

@@ -4,7 +4,7 @@ import { type CorrectedNote, type Lesson, type Proposal, proposalsFrom } from '.
 import { lessonsIn, taught } from '../../corrections/teach.ts'
 import { CombscribeError } from '../../errors.ts'
 import { isTradeWord, vocabularyOf } from '../../hints/vocabulary.ts'
-import { readNote } from '../../read.ts'
+import { readNote } from '../../read-note.ts'
 import { clean } from '../../report/clean.ts'
 import { openTranscript } from '../../transcript/open.ts'
 import type { Transcript } from '../../transcript/transcript.ts'

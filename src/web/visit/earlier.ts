@@ -1,11 +1,12 @@
 import { applyCorrections } from '../../corrections/apply.ts'
 import { CombscribeError } from '../../errors.ts'
-import { readNote } from '../../read.ts'
+import { readTranscript } from '../../read.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
-import { openTranscript } from '../../transcript/open.ts'
+import { openHeard } from '../../transcript/open-heard.ts'
 import type { Database, VisitRow } from '../store/database.ts'
 import { listVisits, openKept, recordKey } from '../store/visits.ts'
 import type { YardInUse } from '../yard-in-use.ts'
+import { openBrought } from './brought.ts'
 import { sourceOf } from './source.ts'
 
 /** How far back the rules look. */
@@ -41,8 +42,8 @@ async function readKept(db: Database, id: string, yard: YardInUse | undefined): 
   const { name, date, brought } = kept.row
   if (!brought && kept.said.length === 0) return null
   try {
-    const transcript = openTranscript(sourceOf(kept), brought?.name ?? name)
-    const record = readNote(transcript, { name, date, ...(yard && { yard: yard.hints }) })
+    const transcript = brought ? await openBrought(brought.text, brought.name) : openHeard(sourceOf(kept), name)
+    const record = readTranscript(transcript, { name, date, ...(yard && { yard: yard.hints }) })
     return applyCorrections(record, kept.corrections, transcript.text).record
   } catch (error) {
     // Only questions to the program were spoken: that is no note.

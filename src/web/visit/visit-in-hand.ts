@@ -6,12 +6,12 @@ import { CombscribeError } from '../../errors.ts'
 import type { Alarm, Answer } from '../../live/answer.ts'
 import type { Lacking } from '../../live/hive-check.ts'
 import { createVisit } from '../../live/visit.ts'
-import { readNote } from '../../read.ts'
+import { readTranscript } from '../../read.ts'
 import type { InspectionRecord } from '../../record/schema.ts'
 import type { PlaceInHand } from '../../report/live.ts'
 import type { Finding } from '../../rules/finding.ts'
 import { judge } from '../../rules/judge.ts'
-import { openTranscript } from '../../transcript/open.ts'
+import { openHeard } from '../../transcript/open-heard.ts'
 import type { Transcript } from '../../transcript/transcript.ts'
 import type { Database, SaidRow, Source, VisitRow } from '../store/database.ts'
 import { type KeptVisit, keepCorrections, keepHearing, keepSaid } from '../store/visits.ts'
@@ -71,13 +71,18 @@ export interface VisitInHand {
   kept(): Promise<void>
 }
 
-/** Opens a kept visit. `lost` is told if something could not be kept. */
+/** Opens a kept visit; `file` is the transcript of one that was brought. `lost` is told if something could not be kept. */
 export function openVisit(
   db: Database,
   kept: KeptVisit,
-  options: { yard: YardInUse | undefined; history: readonly InspectionRecord[]; lost: (error: Error) => void },
+  options: {
+    yard: YardInUse | undefined
+    history: readonly InspectionRecord[]
+    file: Transcript | null
+    lost: (error: Error) => void
+  },
 ): VisitInHand {
-  const { yard, history, lost } = options
+  const { yard, history, file, lost } = options
   const { id, name, date, brought } = kept.row
   const live = createVisit({
     ...{ name, date, history },
@@ -108,14 +113,13 @@ export function openVisit(
     return next
   }
 
-  const file = brought ? openTranscript(brought.text, brought.name) : null
   const transcript = computed<Transcript>(() => {
     settled.value
     return file ?? spokenSoFar(live.transcript(), name)
   })
   const asRead = computed<InspectionRecord>(() => {
     settled.value
-    return file ? readNote(file, { name, date, ...(yard && { yard: yard.hints }) }) : live.record()
+    return file ? readTranscript(file, { name, date, ...(yard && { yard: yard.hints }) }) : live.record()
   })
   const record = computed(() => applyCorrections(asRead.value, corrections.value, transcript.value.text).record)
   const findings = computed(() => judge(record.value, history, yard?.rules))
@@ -225,7 +229,7 @@ export function openVisit(
 /** What was spoken, with questions to the program left out; nothing yet is no fault. */
 function spokenSoFar(text: string, name: string): Transcript {
   try {
-    return openTranscript(text, name)
+    return openHeard(text, name)
   } catch (error) {
     if (error instanceof CombscribeError) return { name, format: 'heard', text: '', segments: [] }
     throw error
