@@ -74,14 +74,7 @@ class Tasks extends ClauseWords {
     const thing = this.thingFrom(end, kind) ?? front
     if (!thing) return undefined
     if (thing.entry.line.note === 'dated' && !day) return undefined
-    if (
-      thing.entry.line.note === 'later' &&
-      mood.by === 'order' &&
-      !day &&
-      !LATER.test(this.norm(this.over(end))) &&
-      !this.isLater(at)
-    )
-      return undefined
+    if (thing.entry.line.note === 'later' && !this.isToCome(at, end, day)) return undefined
     if (mood.by === 'order' && thing.pronoun && !day) return undefined
     return this.task(Math.min(mood.from, thing.from, at), Math.max(end, thing.end), thing)
   }
@@ -346,6 +339,12 @@ class Tasks extends ClauseWords {
     for (let i = from; i < to; i++)
       if (this.lookup('date', i).length > 0 && !/^(last|since)$/.test(this.norm(i - 1))) return true
     return false
+  }
+
+  /** Whether a work without a thing has a time: "treat after the harvest"; "if there are cells then split" has none. */
+  private isToCome(at: number, end: number, day: boolean): boolean {
+    for (let i = at - 1; i >= 0 && i > at - REACH; i--) if (/^(if|unless)$/.test(this.norm(i))) return false
+    return day || LATER.test(this.norm(this.over(end))) || this.isLater(at)
   }
 
   private isLater(at: number): boolean {

@@ -58,10 +58,12 @@ describe('the first load', () => {
     const sizes = ['service-worker.js', ...listed].map((path) => gzipSync(readFileSync(`dist/web/${path}`)).length)
     expect(sizes.reduce((a, b) => a + b, 0)).toBeLessThan(420_000)
   })
-  test('only the plots come later', async () => {
-    expect(later).toHaveLength(1)
-    expect(listed).not.toContain(later[0])
-    expect(await wireSize(`/${later[0]}`, 'br')).toBeLessThan(30_000)
+  test('only the plots and what opens transcripts come later', async () => {
+    expect(later.map((name) => name.replace(/-\w+\.js$/, '')).sort()).toEqual(['parts/draw-plot', 'parts/open'])
+    for (const name of later) {
+      expect(listed).not.toContain(name)
+      expect(await wireSize(`/${name}`, 'br')).toBeLessThan(30_000)
+    }
   })
   test('the worker lists every file but itself and the licences', () => {
     expect([...listed, ...later].sort()).toEqual(
