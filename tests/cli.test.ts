@@ -22,6 +22,18 @@ function file(name: string, content: string | Uint8Array): string {
 
 const oneSentence = /^combscribe: [^\n]+\.\n$/
 
+test('the day of a visit is taken from the name of its file, unless it is said or asked for', () => {
+  const day = (name: string, ...more: string[]): string =>
+    JSON.parse(
+      combscribe(['read', file(name, 'Hive two is calm. Check again on Friday.'), '--as', 'record', ...more]).out,
+    ).date
+  expect(day('2026-05-04 two.txt')).toBe('2026-05-04')
+  expect(day('20260504.txt', '--date', '2026-05-06')).toBe('2026-05-06')
+  expect(day('two.txt')).toBeNull()
+  const due = combscribe(['read', join(folder, '2026-05-04 two.txt'), '--as', 'readings']).out
+  expect(due).toMatch(/"todo.inspect".*"2026-05-08"/)
+})
+
 describe('wrong use is answered by one sentence and exit code 2', () => {
   test.each([
     ['an unknown command', ['frobnicate'], /no command "frobnicate"/],
@@ -84,8 +96,9 @@ describe('an input that cannot be read is named with the reason, and the others 
 
 describe('read', () => {
   test('takes standard input and prints the same as for the file', () => {
-    const fromFile = combscribe(['read', note, '--as', 'readings']).out
-    const fromInput = combscribe(['read', '-', '--as', 'readings'], { input: readFileSync(note) }).out
+    const form = ['--as', 'readings', '--date', '2026-09-06']
+    const fromFile = combscribe(['read', note, ...form]).out
+    const fromInput = combscribe(['read', '-', ...form], { input: readFileSync(note) }).out
     expect(fromInput.replaceAll('"note":"stdin"', '"note":"2026-09-06-paddock"')).toBe(fromFile)
   })
 

@@ -18,3 +18,21 @@ export function localDay(moment: Date): string {
   const two = (n: number) => String(n).padStart(2, '0')
   return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`
 }
+
+/** The local day of an ISO date or date and time; undefined for what is none. */
+export function dayOf(moment: string): string | undefined {
+  if (isDay(moment)) return moment
+  const time = new Date(moment)
+  return Number.isNaN(time.getTime()) ? undefined : localDay(time)
+}
+
+/** The day that a note's name gives, else the one that its transcript gives for the recording; with where it is from. */
+export function dayGiven(
+  name: string,
+  recordedAt: string | undefined,
+): { day: string; from: 'file name' | 'recording' } | undefined {
+  const named = dayInName(name)
+  if (named) return { day: named, from: 'file name' }
+  const recorded = recordedAt === undefined ? undefined : dayOf(recordedAt)
+  return recorded === undefined ? undefined : { day: recorded, from: 'recording' }
+}

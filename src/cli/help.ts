@@ -32,7 +32,7 @@ Reads dictated notes: plain text, time-stamped text, subtitles or a recogniser's
 JSON, known by their content. "-" is standard input. A recording (WAV and others) goes
 through the recogniser that the yard file names; its transcript is kept beside it.
 
-  --date DAY     day of the visit, where the note does not say it
+  --date DAY     day of the visit, where neither the note nor its name says it
   --yard FILE    names of hives and apiaries, region, own words (JSON, comments allowed)
   --as FORMAT    table    every reading with its words, for people (the default)
                  report   one screen: what to do first, what is due, what is doubtful
@@ -56,7 +56,7 @@ withdrawal period on the label of what was treated with.
 
   --logbook WHERE  an SQLite file or a PostgreSQL address, instead of a note
   --yard FILE      names, region, own words; what is learned is offered as a line for it
-  --date DAY       day of the visit, where the note does not say it
+  --date DAY       day of the visit, where neither the note nor its name says it
   --who NAME       who corrects (default: the user of the system)
   --list           print what would be asked, and ask nothing
 `,

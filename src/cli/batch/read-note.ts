@@ -1,7 +1,7 @@
 import type { NewNote } from '../../logbook/rows.ts'
 import type { YardHints } from '../../read.ts'
 import { readNote } from '../../read-note.ts'
-import { dayInName, isDay, localDay } from '../days.ts'
+import { dayGiven, localDay } from '../days.ts'
 import { noteName } from '../files.ts'
 import { openNote } from '../open-note.ts'
 import { readBy } from '../versions.ts'
@@ -22,9 +22,8 @@ export interface NoteFile {
 export function noteForLogbook({ path, hash, bytes, modified }: NoteFile, yard?: YardHints): NewNote {
   const transcript = openNote(bytes, path)
   const name = noteName(path)
-  const named = dayInName(name)
-  const recorded = transcript.recordedAt === undefined ? undefined : dayOf(transcript.recordedAt)
-  const date = named ?? recorded ?? localDay(modified)
+  const given = dayGiven(name, transcript.recordedAt)
+  const date = given?.day ?? localDay(modified)
   const read = readNote(transcript, { name, date, ...(yard && { yard }) })
   const said = read.visit.find(({ field, value }) => field === 'visit.date' && /^\d{4}-\d\d-\d\d$/.test(String(value)))
   const day = said ? String(said.value) : date
@@ -35,15 +34,8 @@ export function noteForLogbook({ path, hash, bytes, modified }: NoteFile, yard?:
     source: bytes,
     text: transcript.text,
     date: day,
-    dateFrom: said ? 'said' : named ? 'file name' : recorded ? 'recording' : 'file time',
+    dateFrom: said ? 'said' : (given?.from ?? 'file time'),
     reader: readBy,
     record: { ...read, date: day },
   }
-}
-
-/** The local day of an ISO date or date and time; undefined for what is none. */
-function dayOf(moment: string): string | undefined {
-  if (isDay(moment)) return moment
-  const time = new Date(moment)
-  return Number.isNaN(time.getTime()) ? undefined : localDay(time)
 }

@@ -8,6 +8,7 @@ import { counted } from '../../report/words.ts'
 import { judge } from '../../rules/judge.ts'
 import { readerHints, type Yard } from '../../yard.ts'
 import { correctionsBeside, correctionsPath } from '../corrections-file.ts'
+import { dayGiven } from '../days.ts'
 import { noteName, readBytes, readYard } from '../files.ts'
 import { type Desk, logbookDesk, noteDesk } from '../fix/desk.ts'
 import { Apart, settleLabels } from '../fix/labels.ts'
@@ -65,11 +66,12 @@ interface Task {
   readonly list: boolean
 }
 
-async function fixNote(path: string, who: string, date: string | undefined, task: Task): Promise<number> {
+async function fixNote(path: string, who: string, asked: string | undefined, task: Task): Promise<number> {
   const { terminal, yard } = task
   const bytes = isAudio(path) ? await transcriptOf(path, yard) : await readBytes(path, terminal)
   const transcript = openNote(bytes, path)
   const name = noteName(path)
+  const date = asked || dayGiven(name, transcript.recordedAt)?.day
   const read = readNote(transcript, { name, ...(date && { date }), ...(yard && { yard: readerHints(yard) }) })
   const corrections = await correctionsBeside(path)
   const desk = noteDesk({ name, path, text: transcript.text, read, corrections, who })

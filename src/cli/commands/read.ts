@@ -8,6 +8,7 @@ import { why } from '../../report/why.ts'
 import type { Transcript } from '../../transcript/transcript.ts'
 import { readerHints } from '../../yard.ts'
 import { corrected, correctionsBeside } from '../corrections-file.ts'
+import { dayGiven } from '../days.ts'
 import { noteName, readBytes, readYard, shownPath } from '../files.ts'
 import { eachInput } from '../inputs.ts'
 import { openNote } from '../open-note.ts'
@@ -26,7 +27,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     why: { type: 'string' },
   })
   const as = oneOf('read', 'as', values.as, formats)
-  const date = values.date === undefined ? {} : { date: dayOption('read', values.date) }
+  const asked = values.date === undefined ? undefined : dayOption('read', values.date)
   const yard = await readYard(values.yard, terminal)
   const hints = yard && { yard: readerHints(yard) }
 
@@ -40,7 +41,8 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     const name = noteName(path)
     for (const { message } of transcript.notices ?? []) terminal.err(`combscribe: ${shownPath(path)}: ${message}\n`)
     const say = (sentence: string) => terminal.err(`combscribe: ${shownPath(path)}: ${sentence}\n`)
-    const read = readNote(transcript, { name, ...date, ...hints })
+    const date = asked ?? dayGiven(name, transcript.recordedAt)?.day
+    const read = readNote(transcript, { name, ...(date !== undefined && { date }), ...hints })
     return { transcript, record: corrected(read, beside.get(path) ?? [], transcript.text, say) }
   }
   const { done, code } = await eachInput('read', positionals, terminal, readOne, bytesOf)
