@@ -2,12 +2,16 @@ import type { Word } from '../language/word.ts'
 import type { Entry } from './grammar.ts'
 import { occur } from './present.ts'
 
-/** Entries that begin in one way, in the grammar's order. */
-export interface Gate {
-  readonly entries: readonly Entry[]
-  /** The word lists that each cannot do without, one behind the other; the first tells the most. */
-  readonly needs: readonly (readonly number[])[]
+/** An entry with what it cannot do without, at the place where it begins or behind it. */
+export interface Guarded {
+  readonly entry: Entry
+  /** Word lists (`present.ts`), the most telling first. */
+  readonly lists: readonly number[]
+  readonly classes: readonly string[]
 }
+
+/** Entries that begin in one way, in the grammar's order. */
+export type Gate = readonly Guarded[]
 
 const gates = new WeakMap<readonly Entry[], Gate>()
 
@@ -15,16 +19,18 @@ const gates = new WeakMap<readonly Entry[], Gate>()
 export function gateOf(entries: readonly Entry[]): Gate {
   let gate = gates.get(entries)
   if (!gate) {
-    const inOrder = [...entries].sort((a, b) => a.order - b.order)
-    gate = { entries: inOrder, needs: inOrder.map(({ pattern }) => pattern.must) }
+    gate = [...entries]
+      .sort((a, b) => a.order - b.order)
+      .map((entry) => ({ entry, lists: entry.pattern.must, classes: classesIn(entry) }))
     gates.set(entries, gate)
   }
   return gate
 }
 
-/** The part of a gate that the words of an utterance let pass; null where that is nothing. */
-export function passing({ entries, needs }: Gate, words: readonly Word[]): Gate | null {
-  const some: number[] = []
-  for (let k = 0; k < needs.length; k++) if (occur(needs[k]!, words)) some.push(k)
-  return some.length === 0 ? null : { entries: some.map((k) => entries[k]!), needs: some.map((k) => needs[k]!) }
+function classesIn({ pattern }: Entry): string[] {
+  const names = pattern.parts.flatMap((part) => (part.kind === 'class' && !part.optional ? [part.name] : []))
+  return [...new Set(names)]
 }
+
+/** The part of a gate that the words of an utterance let pass. */
+export const passing = (gate: Gate, words: readonly Word[]): Gate => gate.filter(({ lists }) => occur(lists, words))

@@ -183,11 +183,11 @@ export function preparePattern(source: string, lists: ReadonlyMap<string, readon
 function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
   const out: ReadonlySet<string>[] = []
   for (const part of parts) {
-    if (part.kind === 'word' && !part.optional) out.push(part.words)
+    if (part.kind === 'ahead' || (part.kind === 'word' && !part.optional)) out.push(part.words)
     if (part.kind === 'group' && !part.optional) {
       const inner = part.alternatives.map(mustOf)
-      if (inner.every((sets) => sets.length > 0))
-        out.push(inner.length === 1 ? inner[0]![0]! : new Set(inner.flatMap((sets) => [...sets[0]!])))
+      if (inner.length === 1) out.push(...inner[0]!)
+      else if (inner.every((sets) => sets.length > 0)) out.push(new Set(inner.flatMap((sets) => [...sets[0]!])))
     }
   }
   return out

@@ -10,10 +10,10 @@ const listsWith = new Map<string, number[]>()
 /** For each list the last place of one of its words in the utterance in hand; -1 where it has none. */
 let lastAt = new Int32Array(4096).fill(-1)
 
-/** The utterance in hand, the last place of each of its words, and the lists that are marked for it. */
+/** The utterance in hand, its words as they were when it was looked through, and the lists that are marked for it. */
 let inHand: readonly Word[] | null = null
-let places: ReadonlyMap<string, number> = new Map()
-let marked: number[] = []
+const said: string[] = []
+const marked: number[] = []
 
 /** The number of a word list. */
 export function numberOfList(words: ReadonlySet<string>): number {
@@ -31,26 +31,28 @@ export function numberOfList(words: ReadonlySet<string>): number {
     const lists = listsWith.get(word)
     if (lists) lists.push(list)
     else listsWith.set(word, [list])
-    const place = places.get(word)
-    if (place !== undefined) mark(list, place)
   }
+  const place = said.findLastIndex((word) => words.has(word))
+  if (place >= 0) mark(list, place)
   return list
 }
 
 function mark(list: number, place: number): void {
   if (lastAt[list]! < 0) marked.push(list)
-  if (lastAt[list]! < place) lastAt[list] = place
+  lastAt[list] = place
 }
 
 /** Takes an utterance in hand. */
 function take(words: readonly Word[]): void {
-  for (const list of marked) lastAt[list] = -1
-  marked = []
-  const now = new Map<string, number>()
-  for (let i = 0; i < words.length; i++) now.set(words[i]!.norm, i)
+  for (let k = 0; k < marked.length; k++) lastAt[marked[k]!] = -1
+  marked.length = 0
+  said.length = words.length
   inHand = words
-  places = now
-  for (const [word, place] of now) for (const list of listsWith.get(word) ?? []) mark(list, place)
+  for (let i = 0; i < words.length; i++) {
+    said[i] = words[i]!.norm
+    const lists = listsWith.get(said[i]!)
+    if (lists) for (let k = 0; k < lists.length; k++) mark(lists[k]!, i)
+  }
 }
 
 /** To be called when the words of a list were changed. */

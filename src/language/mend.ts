@@ -1,5 +1,6 @@
 import type { Grammar } from '../grammar/grammar.ts'
-import type { HearingData } from '../grammar/hearing.ts'
+import type { Hearing, HearingData } from '../grammar/hearing.ts'
+import { Beam, type Hypothesis } from './beam.ts'
 import { type Near, NearWords } from './near-words.ts'
 import { UNITS } from './number-words.ts'
 import { hearStrange, newStrangeness, strangeShare } from './strange.ts'
@@ -79,15 +80,6 @@ function* targetsOf(usage: Usage): Iterable<readonly [readonly string[], number]
   }
 }
 
-interface Hypothesis {
-  readonly further: number
-  readonly before: number
-  readonly score: number
-  readonly back: Hypothesis | undefined
-  /** What was put right to get here. */
-  readonly edit: Edit | undefined
-}
-
 interface Edit {
   readonly from: number
   readonly to: number
@@ -95,136 +87,189 @@ interface Edit {
   readonly distance: number
 }
 
+type Way = Hypothesis<Edit>
+
 /** Puts misheard words right where the talk around them says so. The cost of a repair stays on the words. */
 export function mendWords(words: Word[], grammar: Grammar): void {
   const { hearing: data } = grammar
   if (!data || words.length === 0) return
-  const { usage, near } = hearingOf(data.data, data.common)
-  const strange = newStrangeness()
-  hearStrange(strange, { words, suspect: null }, data)
-  const margin = Math.max(TUNE.least, TUNE.margin - TUNE.slope * Math.max(0, strangeShare(strange) - 0.015))
-  const at: number[] = []
-  for (let i = 0; i < words.length; i++) if (!words[i]!.filler && words[i]!.norm !== '') at.push(i)
-  const ids = at.map((i) => usage.id(usageToken(words[i]!.norm)))
-  const border = usage.id(BORDER)
-  const number = usage.id(NUMBER)
-  const isBorder = (k: number): boolean => k >= at.length || words[at[k]!]!.brk === Break.hard
-  const chart: Hypothesis[][] = Array.from({ length: at.length + 1 }, () => [])
-  chart[0]!.push({ further: -1, before: border, score: 0, back: undefined, edit: undefined })
-  const due = dueNumbers(words, at)
-  const said = new Map<string, number>()
-  for (const i of at) said.set(words[i]!.norm, (said.get(words[i]!.norm) ?? 0) + 1)
-  const near60 = nearBees(words, at)
-  const doubtful = at.map((_, k) => near60[k] === true && isDoubtful(k))
-  for (let k = 0; k < at.length; k++) {
-    const here = prune(chart[k]!)
-    chart[k] = here
+  for (const edit of new Mending(words, data).edits()) apply(words, edit)
+}
+
+/** One list of words, gone over from the first to the last. */
+class Mending {
+  private readonly words: readonly Word[]
+  private readonly data: Hearing
+  private readonly usage: Usage
+  private readonly near: NearWords
+  /** Places of the words that count, and their numbers in the usage. */
+  private readonly at: number[] = []
+  private readonly ids: readonly number[]
+  private readonly border: number
+  private readonly number: number
+  private readonly margin: number
+  private readonly due: readonly (string | undefined)[]
+  private readonly doubtful: readonly boolean[]
+  /** The likeliest ways up to each of the words; those behind the second next do not exist yet. */
+  private here: Beam<Edit>
+  private next: Beam<Edit>
+  private secondNext: Beam<Edit>
+
+  constructor(words: readonly Word[], data: Hearing) {
+    this.words = words
+    this.data = data
+    const { usage, near } = hearingOf(data.data, data.common)
+    this.usage = usage
+    this.near = near
+    const strange = newStrangeness()
+    hearStrange(strange, { words, suspect: null }, data)
+    this.margin = Math.max(TUNE.least, TUNE.margin - TUNE.slope * Math.max(0, strangeShare(strange) - 0.015))
+    const { at } = this
+    for (let i = 0; i < words.length; i++) if (!words[i]!.filler && words[i]!.norm !== '') at.push(i)
+    this.ids = at.map((i) => usage.id(usageToken(words[i]!.norm)))
+    this.border = usage.id(BORDER)
+    this.number = usage.id(NUMBER)
+    this.due = dueNumbers(words, at)
+    const said = new Map<string, number>()
+    for (const i of at) said.set(words[i]!.norm, (said.get(words[i]!.norm) ?? 0) + 1)
+    const ofBees = nearBees(words, at)
+    this.doubtful = at.map((_, k) => ofBees[k] === true && this.isDoubtful(k, said))
+    this.here = this.beamAt(0)
+    this.next = this.beamAt(1)
+    this.secondNext = this.beamAt(2)
+  }
+
+  /** What is to be put right on the likeliest way, the last first. */
+  edits(): Edit[] {
+    this.here.take(-1, this.border, 0, undefined, undefined)
+    for (let k = 0; k < this.at.length; k++) {
+      this.goOver(k)
+      this.here = this.next
+      this.next = this.secondNext
+      this.secondNext = this.beamAt(k + 3)
+    }
+    let best: Way | undefined
+    for (const way of this.here.ways) {
+      const end = this.step(way, this.border, 0)
+      if (!best || end.score > best.score) best = end
+    }
+    const edits: Edit[] = []
+    for (let way = best; way; way = way.back) if (way.edit) edits.push(way.edit)
+    return edits
+  }
+
+  /** Goes on from each way up to a word: it stays, or was meant otherwise. */
+  private goOver(k: number): void {
+    const { words, at, ids, border, data, doubtful } = this
     const word = words[at[k]!]!
-    const singles = doubtful[k] ? withOthers(withDue(near.near([word.norm]), due[k]), word) : []
+    const singles = doubtful[k] ? withOthers(withDue(this.near.near([word.norm]), this.due[k]), word) : []
     const oddity = data.common.has(word.norm) ? 0 : TUNE.odd
-    const next = words[at[k + 1] ?? -1]
+    const following = words[at[k + 1] ?? -1]
     const isJoined =
-      next !== undefined &&
-      next.brk === Break.none &&
-      next.start - word.end <= 2 &&
+      following !== undefined &&
+      following.brk === Break.none &&
+      following.start - word.end <= 2 &&
       (doubtful[k] || doubtful[k + 1]) &&
       mayChange(word) &&
-      mayChange(next)
-    const doubles = isJoined ? near.near([word.norm, next.norm]) : []
-    const oddities = oddity + (next === undefined || data.common.has(next.norm) ? 0 : TUNE.odd)
-    for (const from of here) {
-      const base = from.before === border || !isBorder(k) ? from : step(from, border, 0)
-      chart[k + 1]!.push(step(base, ids[k]!, 0))
-      for (const { words: meant, distance } of singles) {
-        const isDue = due[k] !== undefined && meant.length === 1 && meant[0] === due[k]
-        chart[k + 1]!.push(
-          put(
-            base,
-            meant,
-            { from: at[k]!, to: at[k]! + 1, words: meant, distance },
-            TUNE.wrong +
-              doubtOf(word) +
-              oddity +
-              (distance < 0.15 ? TUNE.same : 0) -
-              TUNE.far * distance +
-              (meant.length > 1 ? TUNE.split : 0) +
-              (isDue ? TUNE.due : 0),
-          ),
-        )
+      mayChange(following)
+    const doubles = isJoined ? this.near.near([word.norm, following.norm]) : []
+    const oddities = oddity + (following === undefined || data.common.has(following.norm) ? 0 : TUNE.odd)
+    const dueHere = this.due[k]
+    for (const from of this.here.ways) {
+      const base = from.before === border || !this.isBorder(k) ? from : this.step(from, border, 0)
+      this.next.take(base.before, ids[k]!, this.scoreAfter(base, ids[k]!, 0), base, undefined)
+      for (const near of singles) {
+        const { words: meant, distance } = near
+        const isDue = dueHere !== undefined && meant.length === 1 && meant[0] === dueHere
+        const cost =
+          TUNE.wrong +
+          doubtOf(word) +
+          oddity +
+          (distance < 0.15 ? TUNE.same : 0) -
+          TUNE.far * distance +
+          (meant.length > 1 ? TUNE.split : 0) +
+          (isDue ? TUNE.due : 0)
+        this.put(this.next, base, near, at[k]!, at[k]! + 1, cost)
       }
-      const isBetween =
-        ADDED.has(word.norm) &&
-        CALLS.test(words[at[k - 1] ?? -1]?.norm ?? '') &&
-        ids[k + 1] === number &&
-        !isBorder(k) &&
-        !isBorder(k + 1)
-      if (isBetween)
-        chart[k + 1]!.push({
-          ...base,
-          score: base.score - 1,
-          back: base,
-          edit: { from: at[k]!, to: at[k]! + 1, words: [], distance: 0.5 },
-        })
-      else if (
-        doubtful[k] &&
-        ADDED.has(word.norm) &&
-        word.brk === Break.none &&
-        !isBorder(k + 1) &&
-        base.before >= 0 &&
-        Math.min(usage.pairs(base.before, ids[k]!), usage.pairs(ids[k]!, ids[k + 1]!)) < 1 &&
-        usage.pairs(base.before, ids[k + 1]!) > 2
-      )
-        chart[k + 1]!.push({
-          ...base,
-          score: base.score + TUNE.added,
-          back: base,
-          edit: { from: at[k]!, to: at[k]! + 1, words: [], distance: 0.5 },
-        })
-      for (const { words: meant, distance } of doubles)
-        chart[k + 2]!.push(
-          put(
-            base,
-            meant,
-            { from: at[k]!, to: at[k + 1]! + 1, words: meant, distance },
-            TUNE.wrong + oddities - TUNE.far * distance + (meant.length === 1 ? TUNE.joined : -0.7),
-          ),
-        )
+      const leftOut = this.leftOut(base, k)
+      if (leftOut !== null) {
+        const edit = { from: at[k]!, to: at[k]! + 1, words: [], distance: 0.5 }
+        this.next.take(base.further, base.before, base.score + leftOut, base, edit)
+      }
+      for (const near of doubles) {
+        const cost = TUNE.wrong + oddities - TUNE.far * near.distance + (near.words.length === 1 ? TUNE.joined : -0.7)
+        this.put(this.secondNext, base, near, at[k]!, at[k + 1]! + 1, cost)
+      }
     }
   }
-  const ends = chart[at.length]!.map((end) => step(end, border, 0)).sort((a, b) => b.score - a.score)
-  const edits: Edit[] = []
-  for (let h: Hypothesis | undefined = ends[0]; h; h = h.back) if (h.edit) edits.push(h.edit)
-  for (const edit of edits) apply(words, edit)
 
-  function step(from: Hypothesis, id: number, cost: number, edit?: Edit): Hypothesis {
-    return {
-      further: from.before,
-      before: id,
-      score: from.score + cost + usage.likelihood(from.further, from.before, id),
-      back: from,
-      edit,
-    }
-  }
-  function put(from: Hypothesis, meant: readonly string[], edit: Edit, cost: number): Hypothesis {
-    let out = from
-    meant.forEach((word, n) => {
-      out = step(
-        out,
-        usage.id(usageToken(word)),
-        (n === 0 ? cost - margin : 0) + (usageToken(word) === NUMBER ? TUNE.number : 0),
-        n === meant.length - 1 ? edit : undefined,
-      )
-    })
-    return out
-  }
-  function isDoubtful(k: number): boolean {
+  /** What it costs to take a word for one that the recogniser added; null where it cannot be one. */
+  private leftOut(base: Way, k: number): number | null {
+    const { words, at, ids, usage } = this
     const word = words[at[k]!]!
+    if (!ADDED.has(word.norm) || this.isBorder(k + 1)) return null
+    const isBetween = CALLS.test(words[at[k - 1] ?? -1]?.norm ?? '') && ids[k + 1] === this.number && !this.isBorder(k)
+    if (isBetween) return -1
+    const isAdded =
+      this.doubtful[k] &&
+      word.brk === Break.none &&
+      base.before >= 0 &&
+      Math.min(usage.pairs(base.before, ids[k]!), usage.pairs(ids[k]!, ids[k + 1]!)) < 1 &&
+      usage.pairs(base.before, ids[k + 1]!) > 2
+    return isAdded ? TUNE.added : null
+  }
+
+  /** Up to the end all ways are kept: the border behind it may favour any. */
+  private beamAt(k: number): Beam<Edit> {
+    return new Beam(k === this.at.length ? Number.POSITIVE_INFINITY : TUNE.beam)
+  }
+
+  private isBorder(k: number): boolean {
+    return k >= this.at.length || this.words[this.at[k]!]!.brk === Break.hard
+  }
+
+  private scoreAfter(from: Way, id: number, cost: number): number {
+    return from.score + cost + this.usage.likelihood(from.further, from.before, id)
+  }
+
+  private step(from: Way, id: number, cost: number): Way {
+    return { further: from.before, before: id, score: this.scoreAfter(from, id, cost), back: from, edit: undefined }
+  }
+
+  /** Takes in the way on which some words were meant for one or two others. */
+  private put(
+    beam: Beam<Edit>,
+    from: Way,
+    { words: meant, distance }: Near,
+    start: number,
+    to: number,
+    cost: number,
+  ): void {
+    let { further, before, score } = from
+    let more = cost - this.margin
+    for (const word of meant) {
+      const token = usageToken(word)
+      const id = this.usage.id(token)
+      if (token === NUMBER) more += TUNE.number
+      // likelihoods are below 1: it can only get worse
+      if (!beam.mayTake(score + more)) return
+      score = score + more + this.usage.likelihood(further, before, id)
+      further = before
+      before = id
+      more = 0
+    }
+    if (beam.mayTake(score)) beam.take(further, before, score, from, { from: start, to, words: meant, distance })
+  }
+
+  private isDoubtful(k: number, said: ReadonlyMap<string, number>): boolean {
+    const { data, usage, border, ids } = this
+    const word = this.words[this.at[k]!]!
     // a word of no list that comes again is a name
-    if (!data!.common.has(word.norm) && said.get(word.norm)! > 1) return false
+    if (!data.common.has(word.norm) && said.get(word.norm)! > 1) return false
     if (word.alternatives && mayChange(word)) return true
-    if (!mayChange(word) || (data!.trade.has(word.norm) && !data!.common.has(word.norm))) return false
-    const before = isBorder(k) ? border : ids[k - 1]!
-    const after = isBorder(k + 1) ? border : ids[k + 1]!
+    if (!mayChange(word) || (data.trade.has(word.norm) && !data.common.has(word.norm))) return false
+    const before = this.isBorder(k) ? border : ids[k - 1]!
+    const after = this.isBorder(k + 1) ? border : ids[k + 1]!
     return usage.pairs(before, ids[k]!) < 2 || usage.pairs(ids[k]!, after) < 2
   }
 }
@@ -299,16 +344,6 @@ function dueNumbers(words: readonly Word[], at: readonly number[]): (string | un
 
 const mayChange = (word: Word): boolean =>
   /^[a-z][a-z']*$/.test(word.norm) && !DENIALS.has(word.norm) && word.cost === 0 && word.norm.length > 0
-
-function prune(list: Hypothesis[]): Hypothesis[] {
-  list.sort((a, b) => b.score - a.score)
-  const out: Hypothesis[] = []
-  for (const h of list) {
-    if (out.length >= TUNE.beam) break
-    if (!out.some((other) => other.before === h.before && other.further === h.further)) out.push(h)
-  }
-  return out
-}
 
 /** A repair's cost by how far it had to reach. */
 const costOf = (distance: number): number => Math.min(0.9, 0.2 + 0.3 * distance)

@@ -37,12 +37,18 @@ function* counted(list: string): Iterable<[word: string, count: number]> {
   }
 }
 
+/** More than there are words: two of them make one number that is still a small integer, which maps find fastest. */
 const SHIFT = 16384
 /** For each kind of word that was seen behind others, so much is given to what was not (Witten–Bell smoothing, weakened). */
 const UNSEEN = 0.6
 /** How likely a word is that was never counted: an everyday word, any other. */
 const EVERYDAY = 1.2e-5
 const ANY_OTHER = 0.6e-5
+
+interface After {
+  total: number
+  kinds: number
+}
 
 /**
  * How likely a word is after the one or two before it: counts of the talk at hives, interpolated from triples to pairs to
@@ -52,10 +58,14 @@ export class Usage {
   private readonly ids = new Map<string, number>()
   private readonly names: string[] = []
   private readonly single: number[] = []
+  /** Counts of pairs, by both words in one number. */
   private readonly pair = new Map<number, number>()
+  /** Counts of triples, by the number of their first pair (`pairs2`) and the third word in one number. */
   private readonly triple = new Map<number, number>()
-  private readonly after1: { total: number; kinds: number }[] = []
-  private readonly after2 = new Map<number, { total: number; kinds: number }>()
+  /** What was counted behind a word, and behind a pair of words. */
+  private readonly after1: After[] = []
+  private readonly after2: After[] = []
+  private readonly pairs2 = new Map<number, number>()
   private total = 0
 
   constructor(
@@ -82,11 +92,16 @@ export class Usage {
       this.each(line, ([first, second], next, count) => {
         if (first === undefined || second === undefined) return
         const before = first * SHIFT + second
-        this.triple.set(before * SHIFT + next, count)
-        const after = this.after2.get(before) ?? { total: 0, kinds: 0 }
+        let pair = this.pairs2.get(before)
+        if (pair === undefined) {
+          pair = this.after2.length
+          this.pairs2.set(before, pair)
+          this.after2.push({ total: 0, kinds: 0 })
+        }
+        this.triple.set(pair * SHIFT + next, count)
+        const after = this.after2[pair]!
         after.total += count
         after.kinds++
-        this.after2.set(before, after)
       })
   }
 
@@ -142,10 +157,10 @@ export class Usage {
   likelihood(further: number, before: number, id: number): number {
     const below = this.two(before, id)
     if (further < 0 || before < 0) return Math.log(below)
-    const key = further * SHIFT + before
-    const after = this.after2.get(key)
-    if (after === undefined) return Math.log(below)
-    const seen = id < 0 ? 0 : (this.triple.get(key * SHIFT + id) ?? 0)
+    const pair = this.pairs2.get(further * SHIFT + before)
+    if (pair === undefined) return Math.log(below)
+    const after = this.after2[pair]!
+    const seen = id < 0 ? 0 : (this.triple.get(pair * SHIFT + id) ?? 0)
     const unseen = UNSEEN * after.kinds
     return Math.log((seen + unseen * below) / (after.total + unseen))
   }

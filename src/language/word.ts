@@ -11,7 +11,10 @@ export enum Break {
   hard = 3,
 }
 
-/** One spoken word with its place in the source. Contractions are two words ("there's" is `there` + `'s`). */
+/**
+ * One spoken word with its place in the source. Contractions are two words ("there's" is `there` + `'s`). All words have the
+ * same properties, known or not: so they are read faster.
+ */
 export interface Word extends Span {
   /** The letters as written. */
   readonly said: string
@@ -25,11 +28,11 @@ export interface Word extends Span {
   filler: boolean
   /** How far a repair had to reach, 0 for none; and what made it. */
   cost: number
-  by?: string
-  at?: number
-  confidence?: number
+  by: string | undefined
+  at: number | undefined
+  confidence: number | undefined
   /** What the engine thought of besides, best first. */
-  alternatives?: readonly string[]
+  alternatives: readonly string[] | undefined
 }
 
 /** Whether no mark stands between these words: the engine may write none. */

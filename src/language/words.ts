@@ -101,6 +101,10 @@ export function splitWords(text: string, start: number, end: number, options: Wo
       mark: '',
       filler: false,
       cost: 0,
+      by: undefined,
+      at: undefined,
+      confidence: undefined,
+      alternatives: undefined,
     })
     brk = Break.none
     lastEnd = to

@@ -2,7 +2,7 @@ import type { Entry } from '../grammar/grammar.ts'
 import type { Give } from '../grammar/line.ts'
 import type { ClassLookup } from '../grammar/match.ts'
 import { Break, type Word } from '../language/word.ts'
-import type { Candidate } from './find.ts'
+import type { Candidate } from './candidates.ts'
 
 /** The words of an utterance, to be gone over clause by clause by whoever knows how a clause of some kind is built. */
 export class ClauseWords {

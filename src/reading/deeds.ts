@@ -4,8 +4,8 @@ import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar
 import { touched } from '../grammar/touch.ts'
 import type { Amount } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
+import type { Candidate } from './candidates.ts'
 import { ClauseWords } from './clause.ts'
-import type { Candidate } from './find.ts'
 
 /**
  * Deeds by their grammar and not by the phrase: what is done (put on, given, taken off, swapped, needed) to what thing,

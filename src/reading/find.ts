@@ -1,22 +1,13 @@
-import { type Gate, gateOf, passing } from '../grammar/gate.ts'
-import type { Entry, Grammar } from '../grammar/grammar.ts'
+import type { Grammar } from '../grammar/grammar.ts'
 import type { Line } from '../grammar/line.ts'
-import { type ClassLookup, matchPattern, mayMatch, type PatternMatch } from '../grammar/match.ts'
-import { occur } from '../grammar/present.ts'
-import { touched } from '../grammar/touch.ts'
+import type { ClassLookup } from '../grammar/match.ts'
 import type { Utterance, Word } from '../language/word.ts'
+import { type Candidate, candidatesOf } from './candidates.ts'
 import { deedsOf } from './deeds.ts'
 import { lookupFor, type Names, namesBearing, type Term } from './lookup.ts'
 import type { Meaning, Mention } from './mention.ts'
 import { cuesOf, oneThing, standingOf } from './standing.ts'
 import { tasksOf } from './tasks.ts'
-
-export interface Candidate {
-  readonly from: number
-  readonly end: number
-  readonly entry: Entry
-  readonly match: PatternMatch
-}
 
 /** What the words of an utterance could change in the setting before its last word. */
 export interface Facts {
@@ -102,47 +93,6 @@ export function findMentions(
       .map((group) => [group[0]!.from, group[0]!.end] as const),
   )
   return chosen.map((group) => toMention(group, words, candidates, cues))
-}
-
-/** Every phrase of the grammar at every word: those that begin with the word, then those that begin with a class. */
-export function candidatesOf(words: readonly Word[], grammar: Grammar, lookup: ClassLookup): Candidate[][] {
-  const at: Candidate[][] = []
-  const { byWord, byClass } = grammar.phrases
-  const classes: [string, Gate][] = []
-  for (const [name, entries] of byClass) {
-    const gate = passing(gateOf(entries), words)
-    if (gate) classes.push([name, gate])
-  }
-  const nearby = new Map<Entry, boolean>()
-  const isNear = (entry: Entry): boolean => {
-    let known = nearby.get(entry)
-    if (known === undefined) {
-      known = entry.near.some(
-        (pattern) => mayMatch(pattern, words) && words.some((_, j) => matchPattern(pattern, words, j, lookup)),
-      )
-      nearby.set(entry, known)
-    }
-    return known
-  }
-  for (let i = 0; i < words.length; i++) {
-    const here: Candidate[] = []
-    const tryAll = ({ entries, needs }: Gate): void => {
-      for (let k = 0; k < needs.length; k++) {
-        if (!occur(needs[k]!, words, i)) continue
-        const entry = entries[k]!
-        const match = matchPattern(entry.pattern, words, i, lookup, entry.line.tight)
-        if (!match) continue
-        if (entry.unless.length > 0 && touched(entry, words, i, match.end, lookup)) continue
-        if (entry.near.length > 0 && !isNear(entry)) continue
-        here.push({ from: i, end: match.end, entry, match })
-      }
-    }
-    const entries = byWord.get(words[i]!.norm)
-    if (entries) tryAll(gateOf(entries))
-    for (const [name, gate] of classes) if (lookup(name, i).length > 0) tryAll(gate)
-    at.push(here)
-  }
-  return at
 }
 
 const worth = (c: Candidate): number => c.match.taken * 10 - 4 + (c.entry.line.rank ?? 0)

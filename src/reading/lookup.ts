@@ -1,5 +1,7 @@
-import type { Entry, Grammar } from '../grammar/grammar.ts'
+import { gateOf } from '../grammar/gate.ts'
+import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
 import { type ClassLookup, type Found, matchPattern } from '../grammar/match.ts'
+import { occur } from '../grammar/present.ts'
 import { touched } from '../grammar/touch.ts'
 import { type Amount, oneWordNumber, plainNumberAt, readAmount } from '../language/amounts.ts'
 import { classesOf } from '../language/classes.ts'
@@ -22,50 +24,96 @@ export interface Names {
   readonly yards: ReadonlyMap<string, string>
 }
 
+const NONE: readonly Found[] = []
+const NO_TERMS: ReadonlyMap<string, readonly Found[]> = new Map()
+
+/** Classes that are no lists of terms: those that go by the words alone, and those that go by the names known. */
+const BY_WORDS = ['n', 'int', 'ord', 'frac', 'pct', 'nf', 'date', 'name', 'code', 'letter']
+const BY_NAMES = ['hivename', 'yardname', 'hiveno', 'hivelist']
+
 /** Finds terms, amounts, dates and names at a word; remembers what it found. */
 export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names): ClassLookup {
-  const builtin = classesOf(words)
-  const terms: (Map<string, Found[]> | undefined)[] = new Array(words.length)
-  const termsAt = (at: number): Map<string, Found[]> => {
-    const known = terms[at]
-    if (known) return known
-    const here = new Map<string, Found[]>()
-    for (const entry of grammar.terms.byWord.get(words[at]!.norm) ?? []) {
-      const match = matchPattern(entry.pattern, words, at, builtin)
-      if (!match) continue
-      if (touched(entry, words, at, match.end, builtin)) continue
-      const [name = '', value = ''] = split(entry.line.is!)
-      let cost = 0
-      for (let i = at; i < match.end; i++) cost += words[i]!.cost
-      const list = here.get(name) ?? []
-      list.push({ end: match.end, value: { value, entry } satisfies Term, cost })
-      here.set(name, list)
-    }
-    for (const list of here.values()) list.sort((a, b) => b.end - a.end)
-    addNames(here, 'hivename', names.hives, words, at, names.misheard)
-    addNames(here, 'yardname', names.yards, words, at)
-    terms[at] = here
-    return here
-  }
-  const dates = new Map<number, readonly Found[]>()
-  return (name, at) => {
-    if (at >= words.length) return []
-    if (name === 'date') {
-      let hit = dates.get(at)
-      if (!hit) {
+  const plain = plainLookup(words, grammar.terms)
+  const named = remembered(BY_NAMES, words.length, (name, at) => {
+    if (name === 'hivename') return namesAt(names.hives, words, at, names.misheard)
+    if (name === 'yardname') return namesAt(names.yards, words, at)
+    return hivesAt(words, at, plain, names, name === 'hivelist')
+  })
+  return (name, at) => (at >= words.length ? NONE : (named(name, at) ?? plain(name, at)))
+}
+
+const plainLookups = new WeakMap<readonly Word[], { terms: EntryIndex; lookup: ClassLookup }>()
+
+/** What is found whatever names are known: found once, however often an utterance is read. */
+function plainLookup(words: readonly Word[], terms: EntryIndex): ClassLookup {
+  const known = plainLookups.get(words)
+  if (known?.terms === terms) return known.lookup
+  const number = classesOf(words)
+  const byWords = remembered(BY_WORDS, words.length, (name, at) => {
+    switch (name) {
+      case 'date': {
         const date = dateAt(words, at)
-        hit = date ? [{ end: date.end, value: date, cost: 0 }] : []
-        dates.set(at, hit)
+        return date ? [{ end: date.end, value: date, cost: 0 }] : NONE
       }
-      return hit
+      case 'name':
+        return nameAt(words, at)
+      case 'code':
+        return codeAt(words, at)
+      case 'letter':
+        return letterAt(words[at]!, words[at + 1]).map((found) => ({ ...found, end: at + 1 }))
+      default:
+        return number(name, at)
     }
-    if (name === 'name') return nameAt(words, at)
-    if (name === 'code') return codeAt(words, at)
-    if (name === 'letter') return letterAt(words[at]!, words[at + 1]).map((found) => ({ ...found, end: at + 1 }))
-    if (name === 'hivelist' || name === 'hiveno') return hivesAt(words, at, builtin, names, name === 'hivelist')
-    const own = builtin(name, at)
-    return own.length > 0 ? own : (termsAt(at).get(name) ?? [])
+  })
+  const termsAt: (ReadonlyMap<string, readonly Found[]> | undefined)[] = new Array(words.length)
+  const lookup: ClassLookup = (name, at) => {
+    termsAt[at] ??= findTerms(words, terms, at, number)
+    return byWords(name, at) ?? termsAt[at].get(name) ?? NONE
   }
+  plainLookups.set(words, { terms, lookup })
+  return lookup
+}
+
+/** Remembers what some classes find at each word; undefined for all other classes. */
+function remembered(
+  classes: readonly string[],
+  length: number,
+  find: ClassLookup,
+): (name: string, at: number) => readonly Found[] | undefined {
+  const found: (readonly Found[] | undefined)[] = new Array(classes.length * length)
+  return (name, at) => {
+    const row = classes.indexOf(name)
+    if (row < 0) return undefined
+    const place = row * length + at
+    found[place] ??= find(name, at)
+    return found[place]
+  }
+}
+
+/** The terms of the grammar that begin at a word, by their class. */
+function findTerms(
+  words: readonly Word[],
+  terms: EntryIndex,
+  at: number,
+  number: ClassLookup,
+): ReadonlyMap<string, readonly Found[]> {
+  const entries = terms.byWord.get(words[at]!.norm)
+  if (!entries) return NO_TERMS
+  const here = new Map<string, Found[]>()
+  for (const { entry, lists } of gateOf(entries)) {
+    if (!occur(lists, words, at)) continue
+    const match = matchPattern(entry.pattern, words, at, number)
+    if (!match || touched(entry, words, at, match.end, number)) continue
+    const [name = '', value = ''] = split(entry.line.is!)
+    let cost = 0
+    for (let i = at; i < match.end; i++) cost += words[i]!.cost
+    const found: Found<Term> = { end: match.end, value: { value, entry }, cost }
+    const list = here.get(name)
+    if (list) list.push(found)
+    else here.set(name, [found])
+  }
+  for (const list of here.values()) if (list.length > 1) list.sort((a, b) => b.end - a.end)
+  return here.size === 0 ? NO_TERMS : here
 }
 
 const withNumbers = new WeakMap<Utterance, boolean>()
@@ -105,23 +153,24 @@ export function namesBearing(utterance: Utterance, { hives, yards, misheard, kno
 
 const split = (is: string): [string, string] => [is.slice(0, is.indexOf(':')), is.slice(is.indexOf(':') + 1)]
 
-function addNames(
-  here: Map<string, Found[]>,
-  name: string,
+/** Names that are known, of up to four words; the longest first. */
+function namesAt(
   known: ReadonlyMap<string, string>,
   words: readonly Word[],
   at: number,
   misheard?: ReadonlyMap<string, string>,
-): void {
-  if (known.size === 0) return
-  const found: Found[] = []
+): readonly Found[] {
+  if (known.size === 0) return NONE
+  let found: Found[] | undefined
   let text = ''
   for (let n = 0; n < 4 && at + n < words.length; n++) {
     text = n === 0 ? words[at]!.norm : `${text} ${words[at + n]!.norm}`
     const label = known.get(text)
-    if (label !== undefined) found.unshift({ end: at + n + 1, value: label, cost: misheard?.has(text) ? 0.4 : 0 })
+    if (label === undefined) continue
+    found ??= []
+    found.unshift({ end: at + n + 1, value: label, cost: misheard?.has(text) ? 0.4 : 0 })
   }
-  if (found.length > 0) here.set(name, found)
+  return found ?? NONE
 }
 
 /** One or two capitalised words that could be a name. */

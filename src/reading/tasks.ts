@@ -3,8 +3,8 @@ import { type ClassLookup, type Found, matchPattern, mayMatch } from '../grammar
 import { touched } from '../grammar/touch.ts'
 import type { SpokenDate } from '../language/dates.ts'
 import { Break, type Word } from '../language/word.ts'
+import type { Candidate } from './candidates.ts'
 import { ClauseWords } from './clause.ts'
-import type { Candidate } from './find.ts'
 
 /**
  * What is still to be done, by its grammar: a verb of some work with its thing, told so that it lies ahead. "I'll get her
