@@ -8,6 +8,7 @@ import { cutAtCalls } from './calls.ts'
 import { classesOf } from './classes.ts'
 import { mendWords } from './mend.ts'
 import { repairWords } from './repairs.ts'
+import { takeSpokenMarks } from './spoken-marks.ts'
 import { Break, type Utterance, type Word } from './word.ts'
 import { splitWords } from './words.ts'
 
@@ -166,7 +167,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   // what was heard live was read utterance by utterance, and is so again
   if (transcript.format === 'heard' && transcript.segments.length > 1)
     return oneByOne(transcript).flatMap((one) => splitUtterances(one, grammar))
-  const words = allWords(transcript)
+  const words = takeSpokenMarks(allWords(transcript))
   attachTimes(words, transcript)
   attachAlternatives(words, transcript)
   markFillers(words, grammar.fillers)
@@ -359,7 +360,7 @@ function cutUtterances(words: Word[], segments: readonly Segment[], text: string
     const start = run[0]!.start
     while (s + 1 < segments.length && segments[s]!.end <= start) s++
     const segment = segments[s]
-    const paragraph = from > 0 && /\n\s*\n/.test(text.slice(words[from - 1]!.end, start))
+    const paragraph = from > 0 && /\n\s*\n|\bnew paragraph\b/i.test(text.slice(words[from - 1]!.end, start))
     out.push({
       paragraph,
       start,
