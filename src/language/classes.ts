@@ -1,5 +1,6 @@
 import type { ClassLookup, Found } from '../grammar/match.ts'
 import { type Amount, readAmount } from './amounts.ts'
+import { frameRowAt } from './frame-rows.ts'
 import { Break, type Word } from './word.ts'
 
 const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'tray', 'trays', 'plates', 'bar', 'bars'])
@@ -30,7 +31,8 @@ const NONE: readonly Found[] = []
 /**
  * The built-in classes of patterns: what needs arithmetic rather than a word list.
  * `n` any amount · `int` a whole number · `ord` an ordinal · `frac` a fraction or percent · `pct` an amount with "percent" ·
- * `nf` an amount of frames ("six frames", "half a frame", "a frame and a half", "a frame")
+ * `nf` an amount of frames ("six frames", "half a frame", "a frame and a half", "a frame") ·
+ * `row` several frames by their numbers ("one to five", "two, three and six")
  */
 export function classesOf(words: readonly Word[]): ClassLookup {
   const amounts = new Map<number, Amount | null>()
@@ -68,6 +70,10 @@ export function classesOf(words: readonly Word[]): ClassLookup {
         return amount && !amount.unit && (amount.percent || (amount.kind === 'fraction' && amount.hi < 1))
           ? [found(words, at, amount)]
           : NONE
+      }
+      case 'row': {
+        const row = frameRowAt(words, at)
+        return row ? [{ end: row.end, value: row.frames, cost: 0 }] : NONE
       }
       case 'nf':
         return framesAt(words, at, amountAt)
