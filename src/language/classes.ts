@@ -1,6 +1,6 @@
 import type { ClassLookup, Found } from '../grammar/match.ts'
 import { type Amount, readAmount } from './amounts.ts'
-import { frameRowAt } from './frame-rows.ts'
+import { type FrameRow, frameRowAt } from './frame-rows.ts'
 import { Break, type Word } from './word.ts'
 
 const FRAME = new Set(['frame', 'frames', 'comb', 'combs', 'tray', 'trays', 'plates', 'bar', 'bars'])
@@ -32,7 +32,7 @@ const NONE: readonly Found[] = []
  * The built-in classes of patterns: what needs arithmetic rather than a word list.
  * `n` any amount · `int` a whole number · `ord` an ordinal · `frac` a fraction or percent · `pct` an amount with "percent" ·
  * `nf` an amount of frames ("six frames", "half a frame", "a frame and a half", "a frame") ·
- * `row` several frames by their numbers ("one to five", "two, three and six")
+ * `row` several frames by their numbers ("one to five", "two, three and six") · `tally` the last of what is counted aloud ("one, two, three")
  */
 export function classesOf(words: readonly Word[]): ClassLookup {
   const amounts = new Map<number, Amount | null>()
@@ -75,6 +75,10 @@ export function classesOf(words: readonly Word[]): ClassLookup {
         const row = frameRowAt(words, at)
         return row ? [{ end: row.end, value: row.frames, cost: 0 }] : NONE
       }
+      case 'tally': {
+        const row = frameRowAt(words, at)
+        return row ? tallied(at, row) : NONE
+      }
       case 'nf':
         return framesAt(words, at, amountAt)
       default:
@@ -89,6 +93,13 @@ function firstOf(words: readonly Word[], at: number, amount: Amount): Amount {
   while (end < amount.end && words[end]!.brk < Break.soft) end++
   const { loose: _loose, ...rest } = amount
   return { ...rest, hi: amount.lo, end }
+}
+
+/** What is counted aloud from one on: as many as the last number says. */
+function tallied(at: number, { frames, end }: FrameRow): readonly Found[] {
+  const last = frames.length
+  if (frames[0] !== 1 || last < 3 || frames[last - 1] !== last || end - at < last) return NONE
+  return [{ end, value: { lo: last, hi: last, end, kind: 'integer', percent: false } satisfies Amount, cost: 0 }]
 }
 
 function found(words: readonly Word[], at: number, amount: Amount): Found<Amount> {

@@ -2,6 +2,12 @@ import { plainNumberAt } from './amounts.ts'
 import { ORDINALS } from './number-words.ts'
 import { Break, type Word } from './word.ts'
 
+/** Frames in the order in which they were called, and where their words end. */
+export interface FrameRow {
+  readonly end: number
+  readonly frames: readonly number[]
+}
+
 /** The most frames, or bars, that one hive may have in a row. */
 const MOST = 40
 
@@ -12,7 +18,7 @@ const UP_TO = /^(to|through|thru|till|until)$/
  * Several frames called together: "one two three", "two, three and six", "one up to five", "first and tenth". At least two
  * numbers that rise or fall all the way; whether they call frames or count something is for the words around to say.
  */
-export function frameRowAt(words: readonly Word[], at: number): { end: number; frames: number[] } | undefined {
+export function frameRowAt(words: readonly Word[], at: number): FrameRow | undefined {
   const first = numberAt(words, at)
   if (!first) return undefined
   const frames = [first.n]

@@ -212,7 +212,7 @@ export function enterFrame(turn: Turn, mention: Mention, which: string, meaning:
       Array.from({ length: count }, (_, i) => last + state.stride * (i + 1)),
     )
   }
-  if (which === '$row') return takeFrames(state, [...(meaning.captures.row!.value as number[])])
+  if (which === '$row') return takeFrames(state, [...(meaning.captures.row!.value as readonly number[])])
   if (which === 'skip') return takeFrames(state, [(state.frame ?? 0) + 2])
   if (which === 'unnumbered') {
     leaveFrame(state)
