@@ -124,7 +124,8 @@ const taken = ({ score, path }: Way, weighed: Weighed, to: readonly string[]): P
   wrong: path.wrong,
 })
 
-const sameLabels = (a: readonly string[], b: readonly string[]): boolean =>
+/** Whether the same hives are in hand. */
+export const sameLabels = (a: readonly string[], b: readonly string[]): boolean =>
   a === b || (a.length === b.length && a.every((label, i) => label === b[i]))
 
 /**

@@ -8,7 +8,7 @@ import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
 import { type Scorer, scorerOf, unpackWeights, type Weights, worthOfStep } from './score.ts'
 import { topicOf } from './topics.ts'
-import { type Counts, copyCounts, count, createScales, newCounts, type Topical } from './weigh.ts'
+import { type Counts, count, createScales, newCounts, type Topical } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
 
 /** Words that call a hive, or that might have and did not. */
@@ -132,7 +132,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
     let course = traced.best
     while (course !== settled.course && course.call!.call.start >= start) course = course.before!
     const old = traced.placed.filter(({ turn }) => turn < turns)
-    const counts = copyCounts(settled.counts)
+    const { counts } = settled
     count(counts, old, topics)
     const calls = alongside(course, settled.course, traced.weighed.slice(0, old.length), scorer, traced.margins)
     settled = { turns, course, calls: [...settled.calls, ...calls], counts }

@@ -1,4 +1,4 @@
-import type { Path, Step } from './follow.ts'
+import { type Path, type Step, sameLabels } from './follow.ts'
 
 /** As good as certain: nothing else was left in the search. */
 export const CERTAIN = 12
@@ -9,29 +9,34 @@ export const CERTAIN = 12
  */
 export function marginsOf(steps: readonly Step[]): number[] {
   const out = new Array<number>(steps.length)
-  // what each way of the beam still gains up to the end of the note
-  let ahead = new Map<Path, number>()
-  for (const path of steps[steps.length - 1]?.beam ?? []) ahead.set(path, 0)
+  // what each way of the beam still gains up to the end of the note, in the beam's order
+  let ahead: number[] = (steps[steps.length - 1]?.beam ?? []).map(() => 0)
   for (let i = steps.length - 1; i >= 0; i--) {
     const { beam, takes } = steps[i]!
     out[i] = marginOf(beam, ahead)
-    const before = new Map<Path, number>()
-    for (const path of steps[i - 1]?.beam ?? []) before.set(path, ahead.get(path) ?? Number.NEGATIVE_INFINITY)
+    const earlier = steps[i - 1]?.beam ?? []
+    const before = earlier.map((path) => {
+      const at = beam.indexOf(path)
+      return at < 0 ? Number.NEGATIVE_INFINITY : ahead[at]!
+    })
     for (const { from, to, gain } of takes) {
-      const whole = gain + ahead.get(to)!
-      if (whole > (before.get(from) ?? Number.NEGATIVE_INFINITY)) before.set(from, whole)
+      const at = earlier.indexOf(from)
+      if (at >= 0) before[at] = Math.max(before[at]!, gain + ahead[beam.indexOf(to)]!)
     }
     ahead = before
   }
   return out
 }
 
-function marginOf(beam: readonly Path[], ahead: ReadonlyMap<Path, number>): number {
-  const best = new Map<string, number>()
-  for (const path of beam) {
-    const key = path.labels.join('+')
-    best.set(key, Math.max(best.get(key) ?? Number.NEGATIVE_INFINITY, path.score + ahead.get(path)!))
+function marginOf(beam: readonly Path[], ahead: readonly number[]): number {
+  let first = 0
+  for (let i = 1; i < beam.length; i++) if (whole(i) > whole(first)) first = i
+  let second = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < beam.length; i++)
+    if (whole(i) > second && !sameLabels(beam[i]!.labels, beam[first]!.labels)) second = whole(i)
+  return Math.min(CERTAIN, whole(first) - second)
+
+  function whole(i: number): number {
+    return beam[i]!.score + ahead[i]!
   }
-  const [first, second = Number.NEGATIVE_INFINITY] = [...best.values()].sort((a, b) => b - a)
-  return Math.min(CERTAIN, first! - second)
 }

@@ -1,10 +1,13 @@
 import type { MaybeCall } from './calls.ts'
 import type { Weighed } from './follow.ts'
+import { Layered } from './layered.ts'
 import type { WholeNote } from './names.ts'
 import { sortOf } from './sorts.ts'
 import { COMB_TALK, TOPIC_COUNT } from './topics.ts'
 
-const few = (n: number): string => (n >= 4 ? '4+' : String(n))
+/** From here up it is all the same how many they are. */
+const MANY = 4
+const few = (n: number): string => (n >= MANY ? `${MANY}+` : String(n))
 
 /** A word that speaks of something a keeper notes of each hive. */
 export interface Topical {
@@ -33,15 +36,15 @@ export interface Scales {
 /** What is counted of the calls of a note. */
 export interface Counts {
   /** How often each label was said, and called by a line of the grammar. */
-  readonly said: Map<string, number>
-  readonly called: Map<string, number>
+  readonly said: Layered<number>
+  readonly called: Layered<number>
   lines: number
   /** How often each label stands where a hive is called. */
-  readonly stands: Map<string, number>
+  readonly stands: Layered<number>
   /** Hives called in hundreds: "one forty two". */
   hundreds: number
   /** Labels that are no numbers by each of their words and by their sort, and whether they stand where a hive is called. */
-  readonly kin: Map<string, ReadonlyMap<string, boolean>>
+  readonly kin: Layered<Layered<boolean>>
   /** How many topics were gone over, and the word at which each was met last. */
   topicsTo: number
   readonly last: number[]
@@ -50,26 +53,26 @@ export interface Counts {
 }
 
 export const newCounts = (): Counts => ({
-  said: new Map(),
-  called: new Map(),
+  said: new Layered(),
+  called: new Layered(),
   lines: 0,
-  stands: new Map(),
+  stands: new Layered(),
   hundreds: 0,
-  kin: new Map(),
+  kin: new Layered(),
   topicsTo: 0,
   last: new Array<number>(TOPIC_COUNT).fill(-1),
-  rows: new Map(),
+  rows: new Layered(),
 })
 
-/** Counts that go on counting for themselves. */
-export const copyCounts = (counts: Counts): Counts => ({
+/** Counts that go on counting on top of others, which they leave as they are. */
+export const countsOnTop = (counts: Counts): Counts => ({
   ...counts,
-  said: new Map(counts.said),
-  called: new Map(counts.called),
-  stands: new Map(counts.stands),
-  kin: new Map(counts.kin),
+  said: new Layered(counts.said),
+  called: new Layered(counts.called),
+  stands: new Layered(counts.stands),
+  kin: new Layered(counts.kin),
   last: [...counts.last],
-  rows: new Map(counts.rows),
+  rows: new Layered(counts.rows),
 })
 
 /** Counts the next calls of a note; the rows of numbers that lead up to each. */
@@ -92,9 +95,9 @@ export function count(
     if (call.stands) stands.set(label, (stands.get(label) ?? 0) + 1)
     if (/^\d+$/.test(label)) continue
     for (const key of [`sort ${sortOf(label)}`, ...label.split(' ')]) {
-      const known = kin.get(key)
-      if (known?.get(label) === true || (known?.has(label) && !call.stands)) continue
-      kin.set(key, new Map(known).set(label, call.stands))
+      const known = kin.get(key)?.get(label)
+      if (known === true || (known === false && !call.stands)) continue
+      kin.own(key, (below) => new Layered(below)).set(label, call.stands)
     }
   }
   return rowsOf(calls, 1, counts.rows)
@@ -151,7 +154,7 @@ function toldOf(
   before: Counts,
 ): string[][] {
   const learned = new Set(names)
-  const counts = copyCounts(before)
+  const counts = countsOnTop(before)
   const chains = chainsOf(count(counts, calls, topics), calls)
   const { said, called, lines, stands } = counts
   const words = calls[calls.length - 1]?.word ?? 0
@@ -215,10 +218,16 @@ function toldOf(
 function kinOf(label: string, kin: Counts['kin']): { others: number; standing: number } {
   const sort = sortOf(label)
   const others = new Map<string, boolean>()
+  let standing = 0
   for (const key of [`sort ${sort}`, ...label.split(' ')])
-    for (const [other, stands] of kin.get(key) ?? [])
-      if (other !== label && (stands || key !== 'sort word')) others.set(other, stands)
-  return { others: others.size, standing: [...others.values()].filter(Boolean).length }
+    for (const [other, stands] of kin.get(key)?.entries() ?? []) {
+      if (other === label || others.has(other) || (!stands && key === 'sort word')) continue
+      others.set(other, stands)
+      if (stands) standing++
+      // more than so many count the same
+      if (standing === MANY) return { others: others.size, standing }
+    }
+  return { others: others.size, standing }
 }
 
 interface Chain {
@@ -244,11 +253,11 @@ const APART = 5
 const WALK_LASTS = 150
 
 /** The last number of each row, by what was counted and how far. */
-type Rows = Map<string, Row & { readonly word: number }>
+type Rows = Layered<Row & { readonly word: number }>
 
 /** For each call by number, the longest row of numbers that it could be part of; `up` are those that lead up to it. */
 function chainsOf(up: readonly Row[], calls: readonly { readonly call: MaybeCall; readonly word: number }[]): Chain[] {
-  const down = rowsOf([...calls].reverse(), -1, new Map()).reverse()
+  const down = rowsOf([...calls].reverse(), -1, new Layered()).reverse()
   return calls.map((_, i) => {
     const gap = Math.min(up[i]!.gap, down[i]!.gap)
     return {

@@ -44,7 +44,7 @@ const TELL_OF_DEEDS = ['nearPast', 'nearAhead', 'nearOthers', 'nearIf', 'cuePlan
 /** The features of a draft as the model takes them; a field and its group count 1 each. */
 export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'features'>): Record<string, number> {
   const out: Record<string, number> = {}
-  for (const [name, size] of Object.entries(draft.features)) if (size !== 0) out[name] = size
+  for (const name in draft.features) if (draft.features[name] !== 0) out[name] = draft.features[name]!
   if (draft.how === 'carried') out.carried = 1
   if (draft.how === 'derived') out.derived = 1
   if (draft.value === 'no' || draft.value === 'none' || draft.value === 0) out.saysNone = 1
@@ -75,7 +75,7 @@ const partsOf = (features: Readonly<Record<string, number>>): readonly Part[] =>
 
 function oddsOf(features: Readonly<Record<string, number>>, model: Model): number {
   let sum = model.base
-  for (const [name, size] of Object.entries(features)) sum += weightOf(name, model) * size
+  for (const name in features) sum += weightOf(name, model) * features[name]!
   return sum
 }
 

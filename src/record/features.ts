@@ -314,7 +314,11 @@ export interface NoteFacts {
  */
 export function addNoteFeatures(drafts: readonly Draft[], { state, read, length, words, tallies }: NoteFacts): void {
   const byHive = new Map<string, Draft[]>()
-  for (const draft of drafts) byHive.set(draft.hive, [...(byHive.get(draft.hive) ?? []), draft])
+  for (const draft of drafts) {
+    const here = byHive.get(draft.hive)
+    if (here) here.push(draft)
+    else byHive.set(draft.hive, [draft])
+  }
   const noteUnread = Math.max(0, 0.6 - share(read, length))
   let all = 0
   let clashes = 0

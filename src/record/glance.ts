@@ -56,8 +56,16 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
       const old = lastVisit && counted && !touched.has('') && !asked.includes('') ? ofVisit : null
       const counting = new Set([...touched, ...asked])
       if (!old) counting.add('')
-      const bearsOn = (d: Draft): boolean =>
-        counting.has(d.hive) || (old ? d.hive === '' && d.field.startsWith('mites.') : isOfVisit(d))
+      let hive: string | null = null
+      let isCounting = false
+      const bearsOn = (d: Draft): boolean => {
+        // drafts of one hive mostly stand side by side
+        if (d.hive !== hive) {
+          hive = d.hive
+          isCounting = counting.has(hive)
+        }
+        return isCounting || (old ? hive === '' && d.field.startsWith('mites.') : isOfVisit(d))
+      }
       const settled = onTopic(settle(state, counted ? state.drafts.filter(bearsOn) : state.drafts), trade, text)
       const now = tally(settled)
       if (!counted) for (const [label, one] of now) tallies.set(label, one)
