@@ -92,7 +92,11 @@ describe('the English grammar', () => {
   })
 
   test('speaks only of topics that something brings about', () => {
-    const topics = new Set([...NEVER_BROUGHT_ABOUT, ...lines.flatMap(([, { topic }]) => topic ?? [])])
+    const pests = lines.flatMap(([, { is }]) => (is?.startsWith('pest:') ? is.slice(5) : []))
+    const said = lines.flatMap(([, { topic }]) => topic ?? [])
+    const topics = new Set([...NEVER_BROUGHT_ABOUT, 'pest', ...said])
+    for (const topic of said)
+      if (topic.includes('$pest')) for (const pest of pests) topics.add(topic.replace('$pest', pest))
     for (const match of source('record/acts.ts').matchAll(/topic = '(\w+)'/g)) topics.add(match[1]!)
     const settings = lines.flatMap(([id, { when = [], never = [] }]) =>
       [...when, ...never].flatMap((setting) => setting.split('+')).map((part) => [id, part] as const),

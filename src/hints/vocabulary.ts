@@ -16,20 +16,7 @@ export interface Vocabulary {
 }
 
 /** Classes of grammar terms that name things of the trade. */
-const THINGS = [
-  'content',
-  'cells',
-  'cups',
-  'beetle',
-  'moth',
-  'mite',
-  'hornet',
-  'wasp',
-  'dmed',
-  'dfeed',
-  'dtrap',
-  'dstrip',
-]
+const THINGS = ['content', 'cells', 'cups', 'pest', 'mite', 'dmed', 'dfeed', 'dtrap', 'dstrip']
 /** How notes are put together: what stands before and behind the numbers. */
 const TURNS = [
   'frames of brood',

@@ -32,7 +32,8 @@ const NONE: readonly Found[] = []
  * The built-in classes of patterns: what needs arithmetic rather than a word list.
  * `n` any amount · `int` a whole number · `ord` an ordinal · `frac` a fraction or percent · `pct` an amount with "percent" ·
  * `nf` an amount of frames ("six frames", "half a frame", "a frame and a half", "a frame") ·
- * `row` several frames by their numbers ("one to five", "two, three and six") · `tally` the last of what is counted aloud ("one, two, three")
+ * `row` several frames by their numbers ("one to five", "two, three and six") · `tally` the last of what is counted aloud ("one, two, three") ·
+ * `sample` so many bees as are taken for a test · `decade` "seventies" · `ints` three or more whole numbers in a row: how many they are
  */
 export function classesOf(words: readonly Word[]): ClassLookup {
   const amounts = new Map<number, Amount | null>()
@@ -57,6 +58,20 @@ export function classesOf(words: readonly Word[]): ClassLookup {
         // two neighbours in a row are no range where one number is meant ("hive three, four frames …")
         return [found(words, at, amount.loose ? firstOf(words, at, amount) : amount)]
       }
+      case 'sample': {
+        const amount = amountAt(at)
+        // "out of three hundred one": what comes behind the hundreds is no part of it
+        if (amount?.kind === 'integer' && amount.lo % 100 > 0 && amount.lo < 700 && words[at + 1]?.norm === 'hundred')
+          return [listed(at + 2, amount.lo - (amount.lo % 100))]
+        const isSample = amount?.kind === 'integer' && amount.lo >= 100 && amount.lo <= 600 && amount.lo % 50 === 0
+        return isSample && !amount.percent ? [found(words, at, amount)] : NONE
+      }
+      case 'decade': {
+        const lo = DECADES[words[at]!.norm]
+        return lo === undefined ? NONE : [listed(at + 1, lo)]
+      }
+      case 'ints':
+        return countedAt(words, at, amountAt)
       case 'ord': {
         const amount = amountAt(at)
         return amount && amount.kind === 'ordinal' ? [found(words, at, amount)] : NONE
@@ -86,6 +101,48 @@ export function classesOf(words: readonly Word[]): ClassLookup {
     }
   }
 }
+
+const DECADES: Readonly<Record<string, number>> = {
+  teens: 10,
+  twenties: 20,
+  thirties: 30,
+  fifties: 50,
+  sixties: 60,
+  seventies: 70,
+  eighties: 80,
+  nineties: 90,
+  '50s': 50,
+  '60s': 60,
+  '70s': 70,
+  '80s': 80,
+  '90s': 90,
+}
+
+/** "Three, four, five and six": how many whole numbers stand in a row, three or more. */
+function countedAt(words: readonly Word[], at: number, amountAt: (i: number) => Amount | undefined): readonly Found[] {
+  let i = at
+  let count = 0
+  for (;;) {
+    const amount = amountAt(i)
+    if (amount?.kind !== 'integer' || amount.percent || amount.unit) break
+    // "two, three and four, three frames": the last one sums them up
+    if (FRAME.has(words[amount.end]?.norm ?? '')) return count < 3 ? NONE : [listed(i, count)]
+    count += amount.loose && amount.hi > amount.lo ? 2 : 1
+    const end = amount.end
+    const next = words[end]
+    const joined = next && next.brk < Break.hard && (next.norm === 'and' ? end + 1 : next.brk === Break.soft ? end : 0)
+    if (joined && amountAt(joined)?.kind === 'integer') i = joined
+    else if (count < 3) break
+    else return [listed(end, count)]
+  }
+  return NONE
+}
+
+const listed = (end: number, count: number): Found<Amount> => ({
+  end,
+  value: { lo: count, hi: count, end, kind: 'integer', percent: false },
+  cost: 0,
+})
 
 /** The first number of a loose range. */
 function firstOf(words: readonly Word[], at: number, amount: Amount): Amount {

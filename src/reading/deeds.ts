@@ -283,7 +283,7 @@ class Clauses extends ClauseWords {
       const several = (got.amount?.value.lo ?? 0) > 1 && field === 'did.removeBox' && this.norm(end - 1) === 'off'
       // "that's another super on"
       const shown = field === 'did.addBox' && this.norm(from - 1) === "'s" && this.norm(from - 2) === 'that'
-      const more = field === 'did.addBox' && got.fresh
+      const more = /^did\.add(Box|Excluder)$/.test(field) && got.fresh
       if (weak && !SHORT.test(field) && !several && !shown && !more) continue
       // "put the frame back", "put that super down": one that was there before
       if (doing === 'add' && got.definite && STANDS.test(field) && !this.isAhead(from)) continue

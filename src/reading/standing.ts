@@ -342,7 +342,13 @@ const STOPS = new Set([
 ])
 const listGoesOn = (word: Word): boolean => word.norm === 'or' || word.norm === 'nor'
 
+const GUESSED = /^(frames?|combs?|seams?|of|cells|cups|mites|beetles|kilos?|litres?|gallons?|pounds?)$/
+
 function questionStart(words: readonly Word[]): number {
+  // "it's down to, what, eight frames?": a guess at an amount asks nothing
+  const guess = words.findLastIndex(({ norm }) => norm === 'what')
+  const amount = words.slice(guess + 1, guess + 5).some(({ norm }) => GUESSED.test(norm))
+  if (guess > 0 && amount && words[guess]!.brk >= Break.soft && words[guess + 1]!.brk >= Break.soft) return words.length
   for (let i = words.length - 1; i > 0; i--) if (words[i]!.brk >= Break.hard) return i
   return 0
 }

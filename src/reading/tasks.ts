@@ -338,7 +338,8 @@ class Tasks extends ClauseWords {
     const [from, to] = this.clause(at, border)
     for (let i = from; i < to; i++)
       if (this.lookup('date', i).length > 0 && !/^(last|since)$/.test(this.norm(i - 1))) return true
-    return false
+    // "in two weeks, June the 24th, I check the row"
+    return from > 0 && this.words[from]!.brk < Break.hard && this.dayEnding(from) !== undefined
   }
 
   /** Whether a work without a thing has a time: "treat after the harvest"; "if there are cells then split" has none. */

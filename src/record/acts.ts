@@ -9,10 +9,11 @@ import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { leaveFrame } from './open-hive.ts'
 import { enterFrame, enterSide } from './place.ts'
-import { sameAgain } from './same.ts'
+import { dose, noteMed } from './round.ts'
+import { sameAgain, sameAs } from './same.ts'
 import { inSuper } from './setting.ts'
 import { memoryOf } from './state.ts'
-import { boxTotal, framesOf } from './tally.ts'
+import { alsoIn, boxTotal, framesOf } from './tally.ts'
 import { amountOf, areAll, blockedBy, dateOf, type Turn, tellsNow, termOf } from './turn.ts'
 
 /** Does what an `act` of the grammar names: everything that leans on what was said before. */
@@ -69,6 +70,19 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       return
     case 'same':
       return sameAgain(turn, mention, by)
+    case 'sameAs':
+      return sameAs(turn, mention, meaning)
+    case 'med':
+      return noteMed(turn, mention, meaning)
+    case 'alsoIn':
+      return alsoIn(turn, mention, meaning)
+    case 'countOf': {
+      const amount = amountOf(meaning)
+      if (amount) emitCount(turn, mention, meaning.entry.line.note!, amount, by)
+      return
+    }
+    case 'dose':
+      return dose(turn, mention, meaning)
     case 'ask': {
       // a question for a number or a word: "how many seams is that?"
       const field = meaning.entry.line.note ?? null
@@ -96,6 +110,12 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
     case 'supers':
     case 'broods':
       return boxes(turn, mention, meaning, act)
+    case 'stack': {
+      const lower =
+        amountOf(meaning, 'b') ?? (meaning.entry.line.note ? { lo: Number(meaning.entry.line.note) } : undefined)
+      boxes(turn, mention, meaning, 'broods', lower?.lo ?? 1)
+      return boxes(turn, mention, meaning, 'supers', amountOf(meaning, 's')?.lo ?? 1)
+    }
     case 'yard':
       return yard(turn, mention, meaning, by)
     case 'date':
@@ -159,9 +179,8 @@ const toldCombs = ({ state, draftsAtPlace, utterance, mention }: Turn): boolean 
       .some((d) => d.hive === state.hive && d.frame !== state.frame && /^(frame\.holds|honey\.)/.test(d.field)))
 
 /** "Two supers on", "double brood": how many boxes stand there. */
-function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string): void {
-  const amount = amountOf(meaning)
-  const count = amount?.lo ?? Number(meaning.entry.line.note ?? 1)
+function boxes(turn: Turn, mention: Mention, meaning: Meaning, act: string, said?: number): void {
+  const count = said ?? amountOf(meaning)?.lo ?? Number(meaning.entry.line.note ?? 1)
   if (count > 12 || !tellsNow(mention) || stands(mention.standing, 'denied')) return
   const memory = memoryOf(turn.state, turn.state.hive)
   if (act === 'supers') memory.supers = count

@@ -1,4 +1,5 @@
 import type { Amount } from '../language/amounts.ts'
+import { Break } from '../language/word.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { askShare, cappedShare, onlyAnd } from './capped-share.ts'
 import { put } from './emit.ts'
@@ -7,8 +8,10 @@ import { callsOut, goesOn, isCounting, isLastAmount, isNextFrame, opensWithAnd, 
 import { answerNumber, byLegend, revise, temperature, topicNumber, widen } from './number-answers.ts'
 import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
+import { roundNumber } from './round.ts'
 import { combsOf, inSuper, topicOf } from './setting.ts'
 import { type BoxPlace, type Draft, memoryOf } from './state.ts'
+import { summed } from './tally.ts'
 import {
   amountOf,
   amountValue,
@@ -210,6 +213,17 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
       /^(and|or|on|in)$/.test(nextWord(turn, mention)))
   ) {
     if (stands(mention.standing, 'question')) return
+    // "three, ninety, ninety-five": one face and the other, where neither was named
+    if (amount.loose && amount.hi > amount.lo && state.side === null && !state.bothSides && pauses(turn, mention)) {
+      for (const [side, lo] of [
+        ['A', amount.lo],
+        ['B', amount.hi],
+      ] as const) {
+        state.side = side
+        cappedShare(turn, mention, percentOf({ ...amount, lo, hi: lo }), by, {}, 'carried')
+      }
+      return
+    }
     share(turn, mention, amount, by)
     return
   }
@@ -224,6 +238,8 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     return
   }
   if (topicNumber(turn, mention, amount, by)) return
+  if (summed(turn, mention, amount, by)) return
+  if (roundNumber(turn, mention, amount, by)) return
   // "frame four, eighty percent": of what the frame before was spoken of, else of capped honey
   if (
     state.inHand &&
@@ -269,6 +285,10 @@ function broodWalk({ state }: Turn): boolean {
     )
   return last ? /^brood/.test(last.field) || /brood|larvae|eggs/i.test(String(last.value)) : state.box?.role === 'brood'
 }
+
+/** Whether a mark stands inside the words of a mention. */
+const pauses = ({ utterance: { words } }: Turn, mention: Mention): boolean =>
+  words.slice(mention.from + 1, mention.to).some((word) => word.brk >= Break.soft)
 
 const share = (turn: Turn, mention: Mention, amount: Amount, by: string): Draft[] =>
   cappedShare(turn, mention, percentOf(amount), by, amount.loose ? { loose: 1 } : {}, 'carried')

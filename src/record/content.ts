@@ -1,4 +1,5 @@
-import type { Amount } from '../language/amounts.ts'
+import { type Amount, readAmount } from '../language/amounts.ts'
+import { Break } from '../language/word.ts'
 import type { Term } from '../reading/lookup.ts'
 import { type Mention, stands } from '../reading/mention.ts'
 import { askShare, cappedShare } from './capped-share.ts'
@@ -189,7 +190,7 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
     state.topic = `count:${content}`
     state.topicTurn = state.turn
   }
-  if (!field || !tellsNow(mention)) return []
+  if (!field || !tellsNow(mention) || isHandled(turn, mention)) return []
   // no hive holds so many frames: the number counts something else
   if (stands(mention.standing, 'denied') || (amount.hi > 60 && !amount.percent)) return []
   const behind = turn.utterance.words
@@ -225,6 +226,22 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
   state.contentTurn = state.turn
   return out
 }
+
+/** "I took a frame of brood and two frames of bees": what is carried about is no count of what the hive has. */
+function isHandled({ utterance: { words } }: Turn, mention: Mention): boolean {
+  for (let i = mention.from - 1; i >= 0 && i > mention.from - 10; i--) {
+    const { norm, filler, brk } = words[i]!
+    if (HANDLES.test(norm)) return true
+    if (!filler && !(LISTED.test(norm) || readAmount(words, i))) return false
+    if (brk >= Break.hard) return false
+  }
+  return false
+}
+
+const HANDLES =
+  /^(took|take|taken|taking|gave|giving|shook|shake|shaken|shaking|moved|moving|stole|stolen|robbed|borrowed|donated|transferred|swapped)$/
+const LISTED =
+  /^(a|an|the|about|another|some|good|nice|full|whole|of|and|plus|with|frames?|combs?|brood|bees|stores|honey|pollen|eggs|sealed|capped|open|them|him|her|it|out|in|up|over)$/
 
 const STAGE = /^(cappedBrood|eggs|droneBrood|larvae|openBrood)$/
 

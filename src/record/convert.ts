@@ -8,6 +8,9 @@ const hundredth = (x: number): number => Math.round(x * 100) / 100
 /** 1 lb = 0.45359237 kg exactly (international yard and pound agreement, 1959); 1 stone = 14 lb. */
 const KG_PER_POUND = 0.45359237
 
+/** "Mid seventies". */
+const PART_OF_TEN: Readonly<Record<string, number>> = { low: 2, mid: 5, high: 8 }
+
 const map = (amount: Amount, f: (x: number) => number): Amount =>
   Array.isArray(amount) ? [f(amount[0]), f(amount[1])] : f(amount)
 
@@ -24,6 +27,16 @@ export function convert(amount: Amount, unit: string | null, region: Region): Am
       const fahrenheit = high >= 45 || (region.temperature === 'F' && high > 15)
       return fahrenheit ? map(amount, (x) => tenth(((x - 32) * 5) / 9)) : amount
     }
+    case 'low':
+    case 'mid':
+    case 'high':
+      return convert(
+        map(amount, (x) => x + PART_OF_TEN[unit]!),
+        'temp',
+        region,
+      )
+    case 'minus':
+      return map(amount, (x) => -x)
     case 'F':
       return map(amount, (x) => tenth(((x - 32) * 5) / 9))
     case 'lb':

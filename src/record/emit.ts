@@ -7,7 +7,8 @@ import { convert } from './convert.ts'
 import { saidFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import type { Value } from './schema.ts'
-import type { BoxPlace, Draft } from './state.ts'
+import { pestSpokenOf } from './setting.ts'
+import { type BoxPlace, type Draft, memoryOf } from './state.ts'
 import {
   amountOf,
   amountValue,
@@ -102,8 +103,18 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
   }
   state.last = out
   state.emittedInTurn++
+  noteWhatCarries(state, field, value)
   return out
 }
+
+/** Remembers how mites are counted, since the next hive's may be counted so too, and how many boxes a hive has. */
+function noteWhatCarries(state: Turn['state'], field: string, value: Value): void {
+  if (field === 'mites.method') state.round = { ...state.round, method: WASHED.test(String(value)) ? value : null }
+  if (field === 'mites.sampleBees') state.round = { ...state.round, bees: value }
+  if (field === 'boxes.super' && typeof value === 'number') memoryOf(state, state.hive).supers = value
+  if (field === 'boxes.brood' && typeof value === 'number') memoryOf(state, state.hive).broods = value
+}
+const WASHED = /^(alcoholWash|sugarRoll|co2)$/
 
 /** The words of a mention as they were understood, where one of them was put right. */
 function takenFor({ utterance }: Turn, mention: Mention): { taken?: string } {
@@ -183,7 +194,10 @@ const TO_COME = new Set([
 export function emitGive(turn: Turn, give: Give, meaning: Meaning): Draft[] {
   const { mention, state } = turn
   const { line, id } = meaning.entry
-  const field = fill(give.field, meaning)
+  const field = fill(
+    give.field.replace('$spoken', () => pestSpokenOf(state) ?? '$spoken'),
+    meaning,
+  )
   const raw = valueFor(turn, give, meaning)
   if (field === undefined || raw === undefined) return []
   const weight = line.weight === undefined ? {} : { features: { weak: Math.round((1 - line.weight) * 100) / 100 } }

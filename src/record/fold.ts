@@ -7,6 +7,7 @@ import { applyAct } from './acts.ts'
 import { emitGive, fill } from './emit.ts'
 import { reachCalls } from './hive-calls.ts'
 import { applyPlace } from './place.ts'
+import { countedAs, noteMed } from './round.ts'
 import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
 import { amountOf, blockedBy, type Mark, mark, type Region, type Turn } from './turn.ts'
@@ -86,6 +87,8 @@ function applyMention(turn: Turn, mention: Mention): void {
     reachCalls(turn, mention.start + 1)
   const before = turn.emitted.length
   const moved = applyMeaning(turn, mention, meaning)
+  if (turn.emitted.slice(before).some((draft) => draft.field === 'mites.count'))
+    countedAs(turn, mention, meaning.entry.id)
   const drafts = turn.emitted.slice(before)
   const kind =
     drafts.length > 0
@@ -114,6 +117,7 @@ function applyMeaning(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   if (line.place && !placeBlocked(mention, line.place.local !== undefined)) moved = applyPlace(turn, mention, meaning)
   if (line.act) applyAct(turn, mention, meaning, line.act)
   for (const give of gives) emitGive(turn, give, meaning)
+  if (meaning.captures.dmed) noteMed(turn, mention, meaning)
   if (line.topic) {
     state.topic = fill(line.topic, meaning) ?? null
     state.topicTurn = state.turn

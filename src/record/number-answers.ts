@@ -6,7 +6,17 @@ import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { percentOf } from './percent.ts'
 import { topicOf } from './setting.ts'
-import { amountOf, amountValue, beginsClause, endsClause, nextWord, previousWord, type Turn, tellsNow } from './turn.ts'
+import {
+  amountOf,
+  amountValue,
+  areAll,
+  beginsClause,
+  endsClause,
+  nextWord,
+  previousWord,
+  type Turn,
+  tellsNow,
+} from './turn.ts'
 
 const REPAIR = new Set([
   'no',
@@ -38,21 +48,27 @@ export function byLegend(turn: Turn, mention: Mention, amount: Amount, by: strin
     emitCount(turn, mention, legend[1]!, { ...amount, lo: amount.hi }, by)
     return true
   }
-  const before = turn.mentions
-    .slice(0, turn.index)
-    .filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount')).length
+  const before = bareNumbers(turn).filter((m) => m.from < mention.from).length
   const content = legend[before]
   if (content === undefined) return false
   emitCount(turn, mention, content, amount, by)
   return true
 }
 
+/** The bare numbers of an utterance, those that something longer might have been too. */
+const bareNumbers = ({ mentions }: Turn): Mention[] =>
+  mentions.flatMap((m) => [m, ...m.pieces]).filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount'))
+
 /** Whether an utterance begins with bare numbers and nothing else between them. */
 function isPair(turn: Turn): boolean {
-  const numbers = turn.mentions.filter((m) => m.meanings.some((x) => x.entry.line.act === 'amount'))
+  const numbers = bareNumbers(turn)
   const first = numbers[0]
   const second = numbers[1]
-  if (!first || first.from > 1) return false
+  // "hive one, nine and six": behind the call of a hive, or at the start
+  const behind =
+    first !== undefined &&
+    turn.mentions.every((m) => m.from >= first.from || m.meanings.some((x) => x.entry.line.place?.hive !== undefined))
+  if (!first || (first.from > 1 && !behind)) return false
   if (!second) return amountOf(first.meanings.find((x) => x.entry.line.act === 'amount')!)?.loose === true
   for (let i = first.to; i < second.from; i++) if (turn.utterance.words[i]!.norm !== 'and') return false
   return true
@@ -94,8 +110,11 @@ export function revise(turn: Turn, mention: Mention, amount: Amount, by: string)
     (d) => d.dead === null && (typeof d.value === 'number' || Array.isArray(d.value)) && state.turn - d.turn <= 2,
   )
   if (target.length === 0) return false
-  const cue = repairBefore(turn, mention)
-  if (!cue) return false
+  // "six, seven frames of bees. Seven.": one of two that were named is settled on
+  const { value: named } = target[0]!
+  const settles =
+    Array.isArray(named) && named.includes(amount.lo) && areAll(turn.utterance.words, mention.from, mention.to)
+  if (!settles && !repairBefore(turn, mention)) return false
   const field = target[0]!.field
   const percent = fieldInfo(field)?.unit === 'percent'
   // "a full frame of brood if I was generous, more like seventy percent"
@@ -171,12 +190,20 @@ export function answerNumber(turn: Turn, mention: Mention, amount: Amount, by: s
 export function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
   const { state } = turn
   const topic = topicOf(state)
-  if (topic === null || amount.percent || state.turn - state.topicTurn > 1) return false
+  if (topic === null || amount.percent) return false
+  // "Alcohol wash. Shake, shake. And … twelve.": mites are counted a while
+  const waits = topic === 'number:mites.count' && areAll(turn.utterance.words, mention.from, mention.to) ? 3 : 1
+  if (state.turn - state.topicTurn > waits) return false
   if (stands(mention.standing, 'question')) return false
   const previous = previousWord(turn, mention)
   if (previous === 'frame' || previous === 'number' || nextWord(turn, mention) === 'of') return false
   if (topic.startsWith('count:')) {
     emitCount(turn, mention, topic.slice(6), amount, by)
+    return true
+  }
+  // "Wash on this one. 300. Four mites.": so many bees
+  if (topic === 'number:mites.count' && amount.lo >= 100 && amount.lo % 50 === 0) {
+    put(turn, 'mites.sampleBees', amountValue(amount), by, { how: 'carried' })
     return true
   }
   if (topic.startsWith('number:')) {

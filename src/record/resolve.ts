@@ -11,6 +11,7 @@ export function settle(state: State, drafts: readonly Draft[] = state.drafts): D
   const alive = drafts.filter((draft) => draft.dead === null).map(copy)
   for (const draft of alive) draft.box = boxNow(state, draft)
   groupCells(alive)
+  groupDeeds(alive)
   const out: Draft[] = []
   const byKey = new Map<string, Draft[]>()
   for (const draft of alive) {
@@ -63,6 +64,33 @@ function groupCells(alive: readonly Draft[]): void {
       count.entry = i + 1
       stages[i]!.entry = i + 1
     })
+  }
+}
+
+/** "A gallon of syrup and half a patty": feeds and treatments of other kinds are entries of their own. */
+function groupDeeds(alive: readonly Draft[]): void {
+  for (const base of ['did.feed', 'did.treat', 'todo.feed', 'todo.treat']) {
+    const acts = alive.filter((d) => d.field === base)
+    for (const hive of acts.length < 2 ? [] : new Set(acts.map((d) => d.hive))) {
+      const here = acts.filter((d) => d.hive === hive)
+      const kinds = alive.filter((d) => d.field === `${base}.kind` && d.hive === hive)
+      const kindOf = (act: Draft): string | undefined =>
+        kinds.find((d) => d.evidence[0]!.start === act.evidence[0]!.start)?.value as string | undefined
+      const known: string[] = []
+      const entryOf = (kind: string): number => {
+        const at = known.findIndex((one) => one.startsWith(kind) || kind.startsWith(one))
+        return (at < 0 ? known.push(kind) : at + 1) || 1
+      }
+      for (const act of here) if (kindOf(act) !== undefined) entryOf(kindOf(act)!)
+      if (known.length < 2) continue
+      let last = 1
+      for (const act of here) {
+        const kind = kindOf(act)
+        if (kind !== undefined) last = entryOf(kind)
+        act.entry = last
+      }
+      for (const kind of kinds) kind.entry = entryOf(String(kind.value))
+    }
   }
 }
 

@@ -1,7 +1,7 @@
-import type { Mention } from '../reading/mention.ts'
+import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
-import type { Draft } from './state.ts'
-import { type Turn, tellsNow } from './turn.ts'
+import type { BoxPlace, Draft } from './state.ts'
+import { amountOf, type Turn, tellsNow } from './turn.ts'
 
 const OF_COMB = /^(honey\.cappedPercent|honey\.filledPercent|brood\.coverPercent|comb\.drawnPercent|frame\.holds)$/
 
@@ -9,12 +9,48 @@ const OF_COMB = /^(honey\.cappedPercent|honey\.filledPercent|brood\.coverPercent
 export function sameAgain(turn: Turn, mention: Mention, by: string): void {
   const { state } = turn
   if (!state.inHand || !tellsNow(mention) || spokenFor(turn)) return
-  const source = lastFace(turn)
-  if (source.length === 0) return
+  copyFace(turn, by, lastFace(turn))
+}
+
+/** "Five is like four", "eight and nine are the same as seven": what that frame held. */
+export function sameAs(turn: Turn, mention: Mention, meaning: Meaning): void {
+  const { state } = turn
+  const like = amountOf(meaning)
+  if (!state.inHand || !tellsNow(mention) || !like || like.lo === state.frame || stands(mention.standing, 'denied'))
+    return
+  const all = state.drafts.filter(
+    (d) => d.hive === state.hive && d.frame === like.lo && !d.dead && OF_COMB.test(d.field) && sameBox(d, state.box),
+  )
+  // a frame of that number may have been told of in another box, long before
+  const { turn: told = 0 } = all.at(-1) ?? {}
+  const but = butNo(turn, mention)
+  copyFace(
+    turn,
+    meaning.entry.id,
+    all.filter((d) => told - d.turn <= 4 && !but.test(String(d.value))),
+  )
+}
+
+/** "Same as four, but no drone": what is not taken over. */
+function butNo({ utterance: { words } }: Turn, mention: Mention): RegExp {
+  const at = words.findIndex(({ norm }, i) => i >= mention.to && /^(no|without|not)$/.test(norm))
+  const thing = at < 0 ? undefined : words[at + 1]?.norm
+  return thing === undefined ? /^$/ : new RegExp(`^${thing.replace(/\W/g, '')}`)
+}
+
+const sameBox = (draft: Draft, box: BoxPlace | null): boolean =>
+  draft.box?.role === box?.role && (draft.box?.ordinal ?? 1) === (box?.ordinal ?? 1)
+
+function copyFace(turn: Turn, by: string, source: readonly Draft[]): void {
+  const { state } = turn
+  const turned = state.side === null && new Set(source.map((d) => d.side)).size > 1
   for (const draft of source) {
-    const drafts = put(turn, draft.field, draft.value, by, { how: 'carried', box: draft.box })
+    const side = turned ? { side: draft.side } : {}
+    const drafts = put(turn, draft.field, draft.value, by, { how: 'carried', box: draft.box, ...side })
     for (const copy of drafts) copy.evidence.push(...draft.evidence)
+    const present = /^(eggs|larvae|cappedBrood|droneBrood)$/.exec(String(draft.value))
     if (draft.field === 'frame.holds') state.lastContent = String(draft.value)
+    if (draft.field === 'frame.holds' && present) put(turn, `${present[0]}.present`, 'yes', by, { how: 'derived' })
   }
 }
 
@@ -51,7 +87,9 @@ function lastFace(turn: Turn): Draft[] {
       here(draft)
     )
       continue
-    const others = from && draft.side !== null && from.side !== null && draft.side !== from.side
+    // of the comb in hand the face that was told last; of another comb both
+    const others =
+      from && state.frame === from.frame && draft.side !== null && from.side !== null && draft.side !== from.side
     if (from && (draft.frame !== from.frame || others || draft.box?.role !== from.box?.role)) break
     from ??= draft
     out.unshift(draft)

@@ -28,13 +28,14 @@ export function possible(
 ): boolean {
   const could = (setting: string): boolean => {
     if (setting.startsWith('topic:') && facts.topics.has(setting.slice(6))) return true
+    if (setting === 'topic:pest' && [...facts.topics].some((topic) => PEST.test(topic))) return true
     if (setting.startsWith('content:') && facts.contents.has(setting.slice(8))) return true
     if (
       facts.places &&
       /^(super|brood|notsuper|frame|noframe|side|honeycombs|walk|hives|named|hassupers|bynumber)$/.test(setting)
     )
       return true
-    if (from > 0 && /^asked/.test(setting)) return true
+    if (from > 0 && /^(asked|given:)/.test(setting)) return true
     if (setting === 'hassupers' && facts.topics.has('super')) return true
     return setHere(setting, state, all, from, to)
   }
@@ -43,6 +44,11 @@ export function possible(
 
 /** How many utterances a topic lasts. */
 const TOPIC_LASTS = 3
+
+const PEST = /^(?:number:)?pest\.((?!varroa)\w+)/
+
+/** The pest that was spoken of last. */
+export const pestSpokenOf = (state: State): string | undefined => PEST.exec(topicOf(state) ?? '')?.[1]
 
 export const topicOf = (state: State): string | null =>
   state.topic !== null && state.turn - state.topicTurn <= TOPIC_LASTS ? state.topic : null
@@ -73,6 +79,7 @@ export function combsOf(state: State): 'honey' | 'brood' | null {
 }
 
 function setHere(setting: string, state: State, all: readonly Word[], from: number, to: number): boolean {
+  if (setting === 'topic:pest') return pestSpokenOf(state) !== undefined
   if (setting.startsWith('topic:')) return topicOf(state) === setting.slice(6)
   if (setting.startsWith('given:')) return state.given.has(setting.slice(6))
   if (setting.startsWith('asked:'))

@@ -110,6 +110,8 @@ export interface State {
   /** Kind of the last feed or treatment, for "the same". */
   lastKind: Record<string, string>
   entries: number
+  /** What is done to hive after hive and said once: how mites are counted, of how many bees, what they are treated with. */
+  round: { readonly method: Value | null; readonly bees: Value | null; readonly med: string | null }
   /** Standing that runs on from the last utterance ("last month they had … I saw …"). */
   run: string | null
   noteDate: string | null
@@ -159,6 +161,7 @@ export function newState(noteDate: string | null): State {
     given: new Set(),
     lastKind: {},
     entries: 0,
+    round: { method: null, bees: null, med: null },
     run: null,
     noteDate,
     yard: null,
