@@ -226,7 +226,7 @@ function callsAfter(words: readonly Word[], i: number, next: string): boolean {
 }
 
 /** Hardly a comma or full stop in it. */
-function unmarked(words: readonly Word[]): boolean {
+export function unmarked(words: readonly Word[]): boolean {
   let marks = 0
   for (const word of words) if (word.mark !== '') marks++
   return marks * 40 < words.length

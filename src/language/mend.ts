@@ -4,7 +4,7 @@ import { Beam, type Hypothesis } from './beam.ts'
 import { type Near, NearWords } from './near-words.ts'
 import { UNITS } from './number-words.ts'
 import { hearStrange, newStrangeness, strangeShare } from './strange.ts'
-import { BORDER, NUMBER, Usage, usageToken } from './usage.ts'
+import { BORDER, NUMBER, type Usage, usageOf, usageToken } from './usage.ts'
 import { Break, type Word } from './word.ts'
 
 /**
@@ -59,7 +59,7 @@ const compiled = new WeakMap<HearingData, Compiled>()
 function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
   let known = compiled.get(data)
   if (!known) {
-    const usage = new Usage(data, common)
+    const usage = usageOf(data, common)
     known = { usage, near: new NearWords(data, targetsOf(usage), (word) => !DENIALS.has(word)) }
     compiled.set(data, known)
   }

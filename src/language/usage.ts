@@ -165,3 +165,15 @@ export class Usage {
     return Math.log((seen + unseen * below) / (after.total + unseen))
   }
 }
+
+const compiled = new WeakMap<HearingData, Usage>()
+
+/** The usage that some data tells of; counted once. */
+export function usageOf(data: HearingData, common: ReadonlySet<string>): Usage {
+  let known = compiled.get(data)
+  if (!known) {
+    known = new Usage(data, common)
+    compiled.set(data, known)
+  }
+  return known
+}

@@ -4,7 +4,8 @@ import { forget } from '../grammar/present.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
 import { attachAlternatives } from './alternatives.ts'
-import { cutAtCalls } from './calls.ts'
+import { learnedBreaks } from './borders.ts'
+import { cutAtCalls, unmarked } from './calls.ts'
 import { classesOf } from './classes.ts'
 import { mendWords } from './mend.ts'
 import { repairWords } from './repairs.ts'
@@ -175,6 +176,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   mendWords(words, grammar)
   forget(words)
   healStops(words)
+  if (unmarked(words)) learnedBreaks(words, grammar)
   inferBreaks(words, grammar.starters)
   cutAtCalls(words)
   return cutUtterances(words, transcript.segments, transcript.text)
