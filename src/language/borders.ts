@@ -172,7 +172,19 @@ export function weighBorders(run: Run, weights: ArrayLike<number>): number[] {
   return out
 }
 
+/** A clause hardly ends behind these. */
+const HOLDS_ON = new Set(
+  'no a an the of with and than my your their our from into by in on to at for is are or not if when that what after before because until till while which side'.split(
+    ' ',
+  ),
+)
+
 let weights: Int8Array | undefined
+
+/** Reads with other weights from now on, to measure notes that the own ones were learned from; without any, with the own again. */
+export function weighBordersBy(others?: Int8Array): void {
+  weights = others
+}
 
 /** In words without marks: puts borders where clauses and sentences begin, before the words that fill a gap. */
 export function learnedBreaks(words: readonly Word[], { hearing }: Grammar): void {
@@ -181,6 +193,7 @@ export function learnedBreaks(words: readonly Word[], { hearing }: Grammar): voi
   const run = new Run(words, usageOf(hearing.data, hearing.common))
   weighBorders(run, weights).forEach((odds, k) => {
     if (k === 0 || odds <= CLAUSE) return
+    if (odds <= SENTENCE && (HOLDS_ON.has(words[run.at[k - 1]!]!.norm) || words[run.at[k]!]!.norm === 'or')) return
     const word = words[run.at[k - 1]! + 1]!
     word.brk = Math.max(word.brk, odds > SENTENCE ? Break.hard : Break.inferred)
   })

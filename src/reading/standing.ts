@@ -134,7 +134,7 @@ function extent(
     // with no marks at all, a clause is taken to be short
     if (unmarked && to - at[1] >= UNMARKED_REACH) break
     if (word.brk >= Break.soft && to > at[1] && !listGoesOn(word)) break
-    if (word.brk === Break.inferred && !(to === at[1] && word.norm === 'there')) break
+    if (word.brk === Break.inferred && to > at[1]) break
     if (to > at[1] && ENDS_CLAUSE.has(word.norm)) break
     to++
   }

@@ -6,6 +6,7 @@ import { documents, hash, usageOf } from './hearing.mjs'
 import { isKept, parseHiveNotes } from './hive-notes.mjs'
 import { bare, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
+import { rates, scoreReadings } from './score-readings.mjs'
 
 /** A comma is half a full stop: whoever writes sets one or the other. */
 const COMMA = 0.5
@@ -162,6 +163,7 @@ const notes = examples(labelled, (name) => usages[foldOf(name)])
 const { values: asked } = parseArgs({ options: { folds: { type: 'boolean' } } })
 if (asked.folds) {
   const pairs = []
+  const read = new Map()
   for (let fold = 0; fold < FOLDS; fold++) {
     const weights = learn(notes.filter(({ name }) => foldOf(name) !== fold))
     for (const { run, due, share, name } of notes)
@@ -169,6 +171,25 @@ if (asked.folds) {
         inside.weighBorders(run, weights).forEach((odds, k) => {
           if (k > 0 && due[k] >= 0) pairs.push([odds, due[k]])
         })
+    inside.weighBordersBy(weights)
+    for (const { note, gold, inputs } of labelled)
+      if (foldOf(note) === fold)
+        read.set(note, inside.flatten(inside.readNote(inputs.bare, { name: note, date: gold.date })))
+  }
+  for (const [what, change] of [
+    ['readings', (fact) => fact],
+    ['their hive ignored', (fact) => ({ ...fact, hive: '' })],
+  ]) {
+    const golds = labelled.map(({ gold }) => ({
+      ...gold,
+      facts: gold.facts.map(change),
+      optional: (gold.optional ?? []).map(change),
+    }))
+    const of = new Map([...read].map(([note, readings]) => [note, readings.map(change)]))
+    const { total, placement } = scoreReadings(golds, of)
+    const { f1, precision, recall } = rates(total)
+    const placed = `${placement.right} of ${placement.of} placed`
+    console.log([what, ...[f1, precision, recall].map((x) => (100 * x).toFixed(1)), placed].join('  '))
   }
   console.log(`sentences ${bestF1(pairs.map(([odds, due]) => [odds, due === 3]))}`)
   console.log(`clauses   ${bestF1(pairs.map(([odds, due]) => [odds, due >= 2]))}`)
