@@ -178,6 +178,8 @@ const HOLDS_ON = new Set(
     ' ',
   ),
 )
+/** These carry a clause on. */
+const GOES_ON = /^(or|than|after|before|until|till|because)$/
 
 let weights: Int8Array | undefined
 
@@ -193,7 +195,7 @@ export function learnedBreaks(words: readonly Word[], { hearing }: Grammar): voi
   const run = new Run(words, usageOf(hearing.data, hearing.common))
   weighBorders(run, weights).forEach((odds, k) => {
     if (k === 0 || odds <= CLAUSE) return
-    if (odds <= SENTENCE && (HOLDS_ON.has(words[run.at[k - 1]!]!.norm) || words[run.at[k]!]!.norm === 'or')) return
+    if (odds <= SENTENCE && (HOLDS_ON.has(words[run.at[k - 1]!]!.norm) || GOES_ON.test(words[run.at[k]!]!.norm))) return
     const word = words[run.at[k - 1]! + 1]!
     word.brk = Math.max(word.brk, odds > SENTENCE ? Break.hard : Break.inferred)
   })

@@ -9,7 +9,15 @@ export { applyCorrections } from '../../src/corrections/apply.ts'
 export { stamped } from '../../src/corrections/correction.ts'
 export { questionsFor } from '../../src/corrections/questions.ts'
 export { english, englishVocabulary } from '../../src/grammar/english.ts'
-export { packBorders, Run, SPREAD, STEP, unpackBorders, weighBorders, weighBordersBy } from '../../src/language/borders.ts'
+export {
+  packBorders,
+  Run,
+  SPREAD,
+  STEP,
+  unpackBorders,
+  weighBorders,
+  weighBordersBy,
+} from '../../src/language/borders.ts'
 export { TUNE } from '../../src/language/mend.ts'
 export { soundCodes, soundDistance } from '../../src/language/sound-distance.ts'
 export { soundsByRule } from '../../src/language/sounds.ts'
