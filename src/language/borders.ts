@@ -174,7 +174,7 @@ export function weighBorders(run: Run, weights: ArrayLike<number>): number[] {
 
 /** A clause hardly ends behind these. */
 const HOLDS_ON = new Set(
-  'no a an the of with and than my your their our from into by in on to at for is are or not if when that what after before because until till while which side'.split(
+  'no a an the of with and than my your their our from into by in on to at for is are or not if when that what was were be been has have had after before because until till while which side'.split(
     ' ',
   ),
 )
@@ -194,7 +194,7 @@ export function learnedBreaks(words: readonly Word[], { hearing }: Grammar): voi
   weights ??= unpackBorders(fitted)
   const run = new Run(words, usageOf(hearing.data, hearing.common))
   weighBorders(run, weights).forEach((odds, k) => {
-    if (k === 0 || odds <= CLAUSE) return
+    if (odds <= (k < 2 ? SENTENCE : CLAUSE)) return
     if (odds <= SENTENCE && (HOLDS_ON.has(words[run.at[k - 1]!]!.norm) || GOES_ON.test(words[run.at[k]!]!.norm))) return
     const word = words[run.at[k - 1]! + 1]!
     word.brk = Math.max(word.brk, odds > SENTENCE ? Break.hard : Break.inferred)
