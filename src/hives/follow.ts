@@ -1,3 +1,4 @@
+import { AT_ONCE, finish, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import { runAfter, type Scorer, worthOfStep } from './score.ts'
 
@@ -156,8 +157,8 @@ export function follow(calls: readonly Weighed[], scorer: Scorer, due: readonly 
 export interface Walk {
   /** The best way over some calls, behind `begin`. What is the same as when it was asked last is not gone over again. */
   best(calls: readonly Weighed[], begin?: Path): Path
-  /** Goes over some calls for about so many milliseconds; true when `best` has nothing left to go over. */
-  goOn(calls: readonly Weighed[], ms: number): boolean
+  /** The same some calls at once. */
+  going(calls: readonly Weighed[]): Work<Path>
   /** The calls that were gone over for it. */
   steps(): readonly Step[]
 }
@@ -165,24 +166,21 @@ export interface Walk {
 export function createWalk(scorer: Scorer): Walk {
   const gone: Step[] = []
   let from = START
-  const go = (calls: readonly Weighed[], begin: Path, until: number): boolean => {
+  function* go(calls: readonly Weighed[], begin: Path): Work<Path> {
     if (begin !== from) gone.length = 0
     from = begin
     let same = 0
     while (same < gone.length && same < calls.length && gone[same]!.weighed === calls[same]) same++
     gone.length = same
-    for (const weighed of calls.slice(same)) {
-      gone.push(over(gone[gone.length - 1]?.beam ?? [from], weighed, scorer))
-      if (performance.now() >= until) return gone.length === calls.length
+    for (let i = same; i < calls.length; i++) {
+      gone.push(over(gone[gone.length - 1]?.beam ?? [from], calls[i]!, scorer))
+      if (i % AT_ONCE === 0) yield
     }
-    return true
+    return gone[gone.length - 1]?.beam[0] ?? from
   }
   return {
-    best(calls, begin = START) {
-      go(calls, begin, Number.POSITIVE_INFINITY)
-      return gone[gone.length - 1]?.beam[0] ?? from
-    },
-    goOn: (calls, ms) => go(calls, START, performance.now() + ms),
+    best: (calls, begin = START) => finish(go(calls, begin)),
+    going: (calls) => go(calls, START),
     steps: () => gone,
   }
 }

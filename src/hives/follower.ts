@@ -1,5 +1,6 @@
 import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
+import { each, finish, type Work, workUntil } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import { namesIn } from './described.ts'
 import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
@@ -42,7 +43,7 @@ export interface HiveFollower {
    * grow with the note.
    */
   late(note: WholeNote, misheard?: ReadonlyMap<string, string>): readonly HiveCall[]
-  /** Settles on a course of the whole, for `late`. */
+  /** Settles on a course of the whole that is up to date, for `late`. */
   settleOn(traced: Traced): void
   /** Keeps what was heard so far, so that `rewind` can go back to it. */
   mark(): void
@@ -57,7 +58,7 @@ const PERHAPS = 0.6
 /** So many utterances a call counts as it is said now; those before keep what they showed when they were settled. */
 const OPEN = 40
 /** So many utterances are settled at once. */
-const AT_ONCE = 8
+const SETTLED_AT_ONCE = 8
 
 /** How hives are called in what was heard, and what that was made of. */
 export interface Traced {
@@ -69,6 +70,11 @@ export interface Traced {
   readonly weighed: readonly Weighed[]
   readonly best: Path
   readonly margins: () => readonly number[]
+}
+
+/** The same with what it settles on; null where too little was heard since. */
+interface WholeTraced extends Traced {
+  readonly settled: Settled | null
 }
 
 /** What is settled on: of so many utterances. */
@@ -102,6 +108,8 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
   let settled = nothing()
   /** All that may call a hive, weighed, as long as nothing more is heard. */
   let ready: { readonly placed: readonly Placed[]; readonly weighed: readonly Weighed[] } | null = null
+  /** What is being worked out of the whole, as long as nothing more is heard. */
+  let inWork: Work<WholeTraced> | null = null
 
   const namesNow = ({ evidence }: WholeNote, misheard: ReadonlyMap<string, string> = new Map()): NamesNow => {
     const hives = new Map<string, string>()
@@ -124,36 +132,43 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
     const now = namesNow(note, misheard)
     return heard.slice(from).flatMap((one) => find(one, now))
   }
-  /** Settles on the utterances of a course that were said long ago. The course goes on from what is settled. */
-  const settle = (traced: Traced): void => {
+  /** What to settle on of a course that goes on from `last`: the utterances of long ago. */
+  function* settling(traced: Traced, last: Settled): Work<Settled | null> {
     const turns = Math.min(traced.turns - OPEN, marked)
-    if (turns - settled.turns < AT_ONCE) return
+    if (turns - last.turns < SETTLED_AT_ONCE) return null
     const { start } = heard[turns]!.utterance
     let course = traced.best
-    while (course !== settled.course && course.call!.call.start >= start) course = course.before!
+    while (course !== last.course && course.call!.call.start >= start) course = course.before!
     const old = traced.placed.filter(({ turn }) => turn < turns)
-    const { counts } = settled
-    count(counts, old, topics)
-    const calls = alongside(course, settled.course, traced.weighed.slice(0, old.length), scorer, traced.margins)
-    settled = { turns, course, calls: [...settled.calls, ...calls], counts }
+    const { counts } = last
+    yield* count(counts, old, topics)
+    const calls = alongside(course, last.course, traced.weighed.slice(0, old.length), scorer, traced.margins)
+    return { turns, course, calls: [...last.calls, ...calls], counts }
   }
-  const allWeighed = (note: WholeNote, misheard?: ReadonlyMap<string, string>): NonNullable<typeof ready> => {
-    if (!ready) {
-      const all = placed(0, note, misheard)
-      ready = { placed: all, weighed: scales.weigh(all, note, topics) }
-    }
+  function* allWeighed(note: WholeNote, misheard?: ReadonlyMap<string, string>): Work<NonNullable<typeof ready>> {
+    if (ready) return ready
+    const now = namesNow(note, misheard)
+    const all = (yield* each(heard, (one) => find(one, now))).flat()
+    ready = { placed: all, weighed: yield* scales.weigh(all, note, topics) }
     return ready
   }
-  const whole = (note: WholeNote, misheard?: ReadonlyMap<string, string>): Traced => {
-    const { placed, weighed } = allWeighed(note, misheard)
-    const best = walk.best(weighed)
-    const margins = marginsIn(walk)
+  function* tracing(note: WholeNote, misheard?: ReadonlyMap<string, string>): Work<WholeTraced> {
+    const { placed, weighed } = yield* allWeighed(note, misheard)
+    const best = yield* walk.going(weighed)
+    const known = yield* marginsOf(walk.steps())
+    const margins = (): readonly number[] => known
     const calls = alongside(best, START, weighed, scorer, margins)
-    return { turns: heard.length, placed, weighed, best, margins, calls }
+    const traced = { turns: heard.length, placed, weighed, best, margins, calls }
+    return { ...traced, settled: yield* settling(traced, nothing()) }
+  }
+  const begun = (note: WholeNote, misheard?: ReadonlyMap<string, string>): Work<WholeTraced> => {
+    inWork ??= tracing(note, misheard)
+    return inWork
   }
   return {
     hear(utterance) {
       ready = null
+      inWork = null
       const last = heard[heard.length - 1]
       const word = last ? last.word + last.utterance.words.length : 0
       heard.push({ utterance, word, turn: heard.length, calls: [], names: null })
@@ -164,27 +179,36 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
       })
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
-    weighed: (note) => allWeighed(note).weighed,
-    whole,
-    wholeIn: (ms, note, misheard) => (walk.goOn(allWeighed(note, misheard).weighed, ms) ? whole(note, misheard) : null),
+    weighed: (note) => finish(allWeighed(note)).weighed,
+    whole(note, misheard) {
+      const traced = finish(begun(note, misheard))
+      inWork = null
+      return traced
+    },
+    wholeIn(ms, note, misheard) {
+      const done = workUntil(begun(note, misheard), performance.now() + ms)
+      if (done) inWork = null
+      return done?.result ?? null
+    },
     late(note, misheard) {
       const { turns, course, calls, counts } = settled
       const open = placed(turns, note, misheard)
-      const weighed = scales.weigh(open, note, topics, counts)
+      const weighed = finish(scales.weigh(open, note, topics, counts))
       const best = lateWalk.best(weighed, course)
       const margins = marginsIn(lateWalk)
-      settle({ turns: heard.length, placed: open, weighed, best, margins, calls: [] })
+      const traced = { turns: heard.length, placed: open, weighed, best, margins, calls: [] }
+      settled = finish(settling(traced, settled)) ?? settled
       return [...calls, ...alongside(best, course, weighed, scorer, margins)]
     },
     settleOn(traced) {
-      settled = nothing()
-      settle(traced)
+      settled = (traced as WholeTraced).settled ?? nothing()
     },
     mark() {
       marked = heard.length
     },
     rewind() {
       ready = null
+      inWork = null
       for (const { utterance } of heard.slice(marked))
         for (const name of namesIn(utterance.words)) said.set(name, said.get(name)! - 1)
       for (const [name, times] of said) if (times === 0) said.delete(name)
@@ -202,7 +226,7 @@ function marginsIn(walk: Walk): () => readonly number[] {
   const steps = [...walk.steps()]
   let margins: readonly number[] | undefined
   return () => {
-    margins ??= marginsOf(steps)
+    margins ??= finish(marginsOf(steps))
     return margins
   }
 }

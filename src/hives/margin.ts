@@ -1,3 +1,4 @@
+import { AT_ONCE, type Work } from './bit-by-bit.ts'
 import { type Path, type Step, sameLabels } from './follow.ts'
 
 /** As good as certain: nothing else was left in the search. */
@@ -7,11 +8,12 @@ export const CERTAIN = 12
  * For each call that was gone over, by how much the best way through the whole note beats the best one that has another
  * hive in hand after it; in the units of the weights, at most `CERTAIN`. Ways that were merged go on as the one they became.
  */
-export function marginsOf(steps: readonly Step[]): number[] {
+export function* marginsOf(steps: readonly Step[]): Work<number[]> {
   const out = new Array<number>(steps.length)
   // what each way of the beam still gains up to the end of the note, in the beam's order
   let ahead: number[] = (steps[steps.length - 1]?.beam ?? []).map(() => 0)
   for (let i = steps.length - 1; i >= 0; i--) {
+    if (i % AT_ONCE === 0) yield
     const { beam, takes } = steps[i]!
     out[i] = marginOf(beam, ahead)
     const earlier = steps[i - 1]?.beam ?? []

@@ -1,3 +1,4 @@
+import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import type { Weighed } from './follow.ts'
 import { Layered } from './layered.ts'
@@ -30,7 +31,7 @@ export interface Scales {
     note: WholeNote,
     topics: readonly Topical[],
     before?: Counts,
-  ): readonly Weighed[]
+  ): Work<readonly Weighed[]>
 }
 
 /** What is counted of the calls of a note. */
@@ -76,13 +77,15 @@ export const countsOnTop = (counts: Counts): Counts => ({
 })
 
 /** Counts the next calls of a note; the rows of numbers that lead up to each. */
-export function count(
+export function* count(
   counts: Counts,
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   topics: readonly Topical[],
-): Row[] {
+): Work<Row[]> {
   const { said, called, stands, kin } = counts
-  for (const { call, word } of calls) {
+  for (let i = 0; i < calls.length; i++) {
+    if (i % AT_ONCE === AT_ONCE - 1) yield
+    const { call, word } = calls[i]!
     meetTopics(counts, topics, word)
     const label = call.labels.join('+')
     said.set(label, (said.get(label) ?? 0) + 1)
@@ -100,17 +103,17 @@ export function count(
       kin.own(key, (below) => new Layered(below)).set(label, call.stands)
     }
   }
-  return rowsOf(calls, 1, counts.rows)
+  return yield* rowsOf(calls, 1, counts.rows)
 }
 
 /** `given` are labels of the yard file. */
 export function createScales(given: ReadonlySet<string>): Scales {
   const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
   return {
-    weigh(calls, note, topics, before = newCounts()) {
-      const told = toldOf(calls, note, given, topics, before)
+    *weigh(calls, note, topics, before = newCounts()) {
+      const told = yield* toldOf(calls, note, given, topics, before)
       const counts = { topicsTo: before.topicsTo, last: [...before.last] }
-      return calls.map(({ call, word }, i) => {
+      return yield* each(calls, ({ call, word }, i) => {
         meetTopics(counts, topics, word)
         const ahead: number[] = []
         for (let k = counts.topicsTo; k < topics.length && topics[k]!.word < word + AHEAD; k++)
@@ -146,16 +149,16 @@ function meetTopics(
 }
 
 /** For each call, what the whole note tells of it. */
-function toldOf(
+function* toldOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   { evidence, run, learned: names }: WholeNote,
   given: ReadonlySet<string>,
   topics: readonly Topical[],
   before: Counts,
-): string[][] {
+): Work<string[][]> {
   const learned = new Set(names)
   const counts = countsOnTop(before)
-  const chains = chainsOf(count(counts, calls, topics), calls)
+  const chains = yield* chainsOf(yield* count(counts, calls, topics), calls)
   const { said, called, lines, stands } = counts
   const words = calls[calls.length - 1]?.word ?? 0
   const combs = topics.reduce((sum, { topic }) => sum + (topic === COMB_TALK ? 1 : 0), 0)
@@ -166,7 +169,7 @@ function toldOf(
   const frames = few(evidence.frameCalls.length)
   const walked = few(evidence.framesWalked)
   const namesKnown = few(learned.size)
-  return calls.map(({ call }, i) => {
+  return yield* each(calls, ({ call }, i) => {
     const label = call.labels.join('+')
     const cues = ['is']
     const number = /\d$/.test(label)
@@ -256,8 +259,11 @@ const WALK_LASTS = 150
 type Rows = Layered<Row & { readonly word: number }>
 
 /** For each call by number, the longest row of numbers that it could be part of; `up` are those that lead up to it. */
-function chainsOf(up: readonly Row[], calls: readonly { readonly call: MaybeCall; readonly word: number }[]): Chain[] {
-  const down = rowsOf([...calls].reverse(), -1, new Layered()).reverse()
+function* chainsOf(
+  up: readonly Row[],
+  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+): Work<Chain[]> {
+  const down = (yield* rowsOf([...calls].reverse(), -1, new Layered())).reverse()
   return calls.map((_, i) => {
     const gap = Math.min(up[i]!.gap, down[i]!.gap)
     return {
@@ -272,8 +278,8 @@ function rowsOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   step: 1 | -1,
   last: Rows,
-): Row[] {
-  return calls.map(({ call, word }) => {
+): Work<Row[]> {
+  return each(calls, ({ call, word }) => {
     const number = call.labels.length === 1 ? /^(nuc )?(\d+)$/.exec(call.labels[0]!) : null
     if (!number) return { length: 1, ofFrames: false, gap: Number.POSITIVE_INFINITY }
     const isFrame = call.cues.some((cue) => /^b1 (frame|frames|comb|bar)$/.test(cue))

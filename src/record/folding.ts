@@ -198,10 +198,13 @@ export function createFolding<P extends Pass>(how: FoldingHow<P>): Folding<P> {
         return true
       }
       const next = anewWith(fresh)
-      while (next.folded < heard.length) {
+      for (let now = performance.now(); next.folded < heard.length; ) {
         keepStand(next)
         go(next)
-        if (performance.now() >= until) return false
+        const last = now
+        now = performance.now()
+        // the next one will take about as long as this one
+        if (now + (now - last) >= until) return false
       }
       take(next)
       isBehind = false
