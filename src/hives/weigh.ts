@@ -76,6 +76,40 @@ export const countsOnTop = (counts: Counts): Counts => ({
   rows: new Layered(counts.rows),
 })
 
+/** What the words of a call alone tell of its labels. */
+interface Labelled {
+  readonly label: string
+  /** Where it calls one hive by number: the number, and what stands before it. */
+  readonly number: { readonly n: number; readonly prefix: string } | null
+  readonly isPlainNumber: boolean
+  /** The number is called a frame's: "frame three". */
+  readonly isFrame: boolean
+  /** "One forty two". */
+  readonly isHundreds: boolean
+  /** By what other labels are of its kind: its sort, and each of its words. */
+  readonly kin: readonly string[]
+}
+
+const labelled = new WeakMap<MaybeCall, Labelled>()
+
+function labelledOf(call: MaybeCall): Labelled {
+  let known = labelled.get(call)
+  if (!known) {
+    const label = call.labels.join('+')
+    const number = call.labels.length === 1 ? /^(nuc )?(\d+)$/.exec(label) : null
+    known = {
+      label,
+      number: number && { n: Number(number[2]), prefix: number[1] ?? '' },
+      isPlainNumber: /^\d+$/.test(label),
+      isFrame: call.cues.some((cue) => /^b1 (frame|frames|comb|bar)$/.test(cue)),
+      isHundreds: call.cues.includes('shape hundreds'),
+      kin: [`sort ${sortOf(label)}`, ...label.split(' ')],
+    }
+    labelled.set(call, known)
+  }
+  return known
+}
+
 /** Counts the next calls of a note; the rows of numbers that lead up to each. */
 export function* count(
   counts: Counts,
@@ -87,17 +121,17 @@ export function* count(
     if (i % AT_ONCE === AT_ONCE - 1) yield
     const { call, word } = calls[i]!
     meetTopics(counts, topics, word)
-    const label = call.labels.join('+')
+    const { label, isPlainNumber, isHundreds, kin: keys } = labelledOf(call)
     said.set(label, (said.get(label) ?? 0) + 1)
     if (call.kind === 'line') {
       counts.lines++
       called.set(label, (called.get(label) ?? 0) + 1)
     }
-    if (call.cues.includes('shape hundreds')) counts.hundreds++
+    if (isHundreds) counts.hundreds++
     if (call.labels.length !== 1) continue
     if (call.stands) stands.set(label, (stands.get(label) ?? 0) + 1)
-    if (/^\d+$/.test(label)) continue
-    for (const key of [`sort ${sortOf(label)}`, ...label.split(' ')]) {
+    if (isPlainNumber) continue
+    for (const key of keys) {
       const known = kin.get(key)?.get(label)
       if (known === true || (known === false && !call.stands)) continue
       kin.own(key, (below) => new Layered(below)).set(label, call.stands)
@@ -170,7 +204,7 @@ function* toldOf(
   const walked = few(evidence.framesWalked)
   const namesKnown = few(learned.size)
   return yield* each(calls, ({ call }, i) => {
-    const label = call.labels.join('+')
+    const { label, isHundreds, kin } = labelledOf(call)
     const cues = ['is']
     const number = /\d$/.test(label)
     cues.push(
@@ -182,8 +216,7 @@ function* toldOf(
       `stands ${few(stands.get(label) ?? 0)}`,
     )
     if (number) {
-      if (hundreds !== '0')
-        cues.push(call.cues.includes('shape hundreds') ? `hundreds ${hundreds}` : `beside hundreds ${hundreds}`)
+      if (hundreds !== '0') cues.push(isHundreds ? `hundreds ${hundreds}` : `beside hundreds ${hundreds}`)
       cues.push(
         `frames ${frames}`,
         `walked ${walked}`,
@@ -203,7 +236,7 @@ function* toldOf(
       cues.push(`best ${Math.round(best)}`)
       cues.push(`score ${Math.max(-2, Math.min(6, Math.round(score)))}`, `seen ${few(evidence.seen.get(label) ?? 0)}`)
       const sort = sortOf(label)
-      const { others, standing } = kinOf(label, counts.kin)
+      const { others, standing } = kinOf(label, kin, counts.kin)
       cues.push(`sort ${sort}`, `kin ${few(others)}`, `kin ${sort} ${few(standing)}`, `kin stands ${few(standing)}`)
       if (/^(nuc|swarm|split)$/.test(label)) cues.push(call.inside ? 'kind inside' : 'kind')
       if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')
@@ -218,11 +251,10 @@ function* toldOf(
  * a hive is called) or share a word ("red door", "green door"): hives of one yard go by one kind of name. And how many of
  * them stand where a hive is called.
  */
-function kinOf(label: string, kin: Counts['kin']): { others: number; standing: number } {
-  const sort = sortOf(label)
+function kinOf(label: string, keys: readonly string[], kin: Counts['kin']): { others: number; standing: number } {
   const others = new Map<string, boolean>()
   let standing = 0
-  for (const key of [`sort ${sort}`, ...label.split(' ')])
+  for (const key of keys)
     for (const [other, stands] of kin.get(key)?.entries() ?? []) {
       if (other === label || others.has(other) || (!stands && key === 'sort word')) continue
       others.set(other, stands)
@@ -280,19 +312,18 @@ function rowsOf(
   last: Rows,
 ): Work<Row[]> {
   return each(calls, ({ call, word }) => {
-    const number = call.labels.length === 1 ? /^(nuc )?(\d+)$/.exec(call.labels[0]!) : null
+    const { number, isFrame } = labelledOf(call)
     if (!number) return { length: 1, ofFrames: false, gap: Number.POSITIVE_INFINITY }
-    const isFrame = call.cues.some((cue) => /^b1 (frame|frames|comb|bar)$/.test(cue))
-    const n = Number(number[2])
-    const before = last.get(`${number[1] ?? ''}${n - step}`)
+    const { n, prefix } = number
+    const before = last.get(`${prefix}${n - step}`)
     const goesOn = before !== undefined && Math.abs(word - before.word) >= APART
     const ofFrames = isFrame || (before?.ofFrames === true && Math.abs(word - before.word) <= WALK_LASTS)
     const length = goesOn && !isFrame ? before.length + 1 : 1
     const gap = goesOn ? Math.abs(word - before.word) : Number.POSITIVE_INFINITY
     const here = { length, ofFrames, gap, word }
-    const known = last.get(`${number[1] ?? ''}${n}`)
+    const known = last.get(`${prefix}${n}`)
     // a longer row to the same number holds, unless it was long ago
-    if (!known || here.length >= known.length || here.ofFrames) last.set(`${number[1] ?? ''}${n}`, here)
+    if (!known || here.length >= known.length || here.ofFrames) last.set(`${prefix}${n}`, here)
     return here
   })
 }
