@@ -87,6 +87,12 @@ const month = (w: string): number | undefined => {
 /** A day of the month: "the tenth", "10th", "twenty eighth", "12" (digits alone only when `bare`). */
 function dayAt(words: readonly Word[], i: number, bare: boolean): { day: number; end: number } | undefined {
   const w = norm(words, i)
+  if (
+    (w === 'twenty' || w === 'thirty') &&
+    ORDINALS[norm(words, i + 1)] !== undefined &&
+    ORDINALS[norm(words, i + 1)]! < 10
+  )
+    return { day: (w === 'twenty' ? 20 : 30) + ORDINALS[norm(words, i + 1)]!, end: i + 2 }
   if (bare && NUMBERS[w] !== undefined && w !== 'a' && w !== 'an' && w !== 'couple') {
     const unit = NUMBERS[norm(words, i + 1)]
     if ((w === 'twenty' || w === 'thirty') && unit !== undefined && unit < 10)
@@ -95,12 +101,6 @@ function dayAt(words: readonly Word[], i: number, bare: boolean): { day: number;
   }
   if (/^\d{1,2}(st|nd|rd|th)$/.test(w)) return { day: Number.parseInt(w, 10), end: i + 1 }
   if (ORDINALS[w] !== undefined) return { day: ORDINALS[w]!, end: i + 1 }
-  if (
-    (w === 'twenty' || w === 'thirty') &&
-    ORDINALS[norm(words, i + 1)] !== undefined &&
-    ORDINALS[norm(words, i + 1)]! < 10
-  )
-    return { day: (w === 'twenty' ? 20 : 30) + ORDINALS[norm(words, i + 1)]!, end: i + 2 }
   if (bare && /^\d{1,2}$/.test(w) && Number(w) >= 1 && Number(w) <= 31) return { day: Number(w), end: i + 1 }
   return undefined
 }

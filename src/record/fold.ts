@@ -27,6 +27,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   state.emittedInTurn = 0
   if (utterance.words.filter((word) => !word.filler).length <= 1) holdTopics(state)
   if (utterance.suspect) return []
+  if (state.turn <= 8 && utterance.words.some(({ norm }) => COLD.test(norm))) state.cold = true
   const mentions = inOrder(
     findMentions(
       utterance,
@@ -58,6 +59,8 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   reachCalls(turn, utterance.end + 1)
   return turn.marks
 }
+
+const COLD = /^(cold|colder|chilly|freezing|frost|frosty|snow|snowing|sleet|nippy|bitter)$/
 
 /** The grammar line of a story that reaches the last words of an utterance and may go on in the next. */
 function runsOn(mentions: readonly Mention[], utterance: Utterance): string | null {

@@ -221,12 +221,16 @@ export function topicNumber(turn: Turn, mention: Mention, amount: Amount, by: st
 export function temperature(turn: Turn, mention: Mention, amount: Amount, by: string): boolean {
   const { state } = turn
   const isBeside = besideWeather(turn, mention)
-  if (state.named || !(isBeside || topicOf(state) === 'weather')) return false
+  // "It's fifty-eight. No wind, blue sky.": told at the start of a note
+  const isTold =
+    state.turn <= 6 && amount.lo >= 45 && /^('s|is)$/.test(previousWord(turn, mention)) && endsClause(turn, mention)
+  if (state.named || !(isBeside || isTold || topicOf(state) === 'weather')) return false
   if (amount.kind !== 'integer' || amount.percent || amount.lo < 4 || amount.hi > 105) return false
   if (NOT_A_TEMPERATURE.test(previousWord(turn, mention))) return false
   if (!(endsClause(turn, mention) || TEMPERATURE_GOES_ON.test(nextWord(turn, mention)))) return false
   // further off, a low number is sooner a hive or a frame
-  if (!isBeside && (!beginsClause(turn, mention) || (state.turn > state.topicTurn && amount.lo < 13))) return false
+  if (!isBeside && !isTold && (!beginsClause(turn, mention) || (state.turn > state.topicTurn && amount.lo < 13)))
+    return false
   if (!tellsNow(mention)) return false
   put(turn, 'weather.temperature', convert(amountValue(amount), 'temp', turn.region), by, { how: 'carried' })
   return true

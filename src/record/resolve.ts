@@ -1,3 +1,4 @@
+import { convert } from './convert.ts'
 import { fieldInfo } from './fields.ts'
 import type { Value } from './schema.ts'
 import { type BoxPlace, type Draft, memoryOf, type State } from './state.ts'
@@ -10,6 +11,7 @@ import { type BoxPlace, type Draft, memoryOf, type State } from './state.ts'
 export function settle(state: State, drafts: readonly Draft[] = state.drafts): Draft[] {
   const alive = drafts.filter((draft) => draft.dead === null).map(copy)
   for (const draft of alive) draft.box = boxNow(state, draft)
+  if (state.cold) for (const draft of alive) draft.value = inTheCold(draft)
   groupCells(alive)
   groupDeeds(alive)
   const out: Draft[] = []
@@ -24,6 +26,12 @@ export function settle(state: State, drafts: readonly Draft[] = state.drafts): D
   const settled = dropContradicted(out)
   settled.push(...derive(settled))
   return settled.sort((a, b) => a.evidence[0]!.start - b.evidence[0]!.start)
+}
+
+/** "Thirty-nine degrees, feels colder": no Celsius. */
+function inTheCold({ field, value }: Draft): Value {
+  const heat = field === 'weather.temperature' && typeof value === 'number' && value >= 32 && value < 45
+  return heat ? convert(value, 'F', { temperature: 'F' }) : value
 }
 
 const copy = (draft: Draft): Draft => ({

@@ -112,6 +112,8 @@ export interface State {
   entries: number
   /** What is done to hive after hive and said once: how mites are counted, of how many bees, what they are treated with. */
   round: { readonly method: Value | null; readonly bees: Value | null; readonly med: string | null }
+  /** It was said to be cold: so many degrees are °F, where they would be a heat in °C. */
+  cold: boolean
   /** Standing that runs on from the last utterance ("last month they had … I saw …"). */
   run: string | null
   noteDate: string | null
@@ -161,6 +163,7 @@ export function newState(noteDate: string | null): State {
     given: new Set(),
     lastKind: {},
     entries: 0,
+    cold: false,
     round: { method: null, bees: null, med: null },
     run: null,
     noteDate,
