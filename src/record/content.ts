@@ -238,8 +238,7 @@ function isHandled({ utterance: { words } }: Turn, mention: Mention): boolean {
   return false
 }
 
-const HANDLES =
-  /^(took|take|taken|taking|gave|giving|shook|shake|shaken|shaking|moved|moving|stole|stolen|robbed|borrowed|donated|transferred|swapped)$/
+const HANDLES = /^(took|taken|gave|shook|shaken|moved|stole|stolen|robbed|borrowed|donated|transferred|swapped)$/
 const LISTED =
   /^(a|an|the|about|another|some|good|nice|full|whole|of|and|plus|with|frames?|combs?|brood|bees|stores|honey|pollen|eggs|sealed|capped|open|them|him|her|it|out|in|up|over)$/
 
