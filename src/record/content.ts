@@ -190,6 +190,8 @@ export function emitCount(turn: Turn, mention: Mention, raw: string, amount: Amo
     state.topic = `count:${content}`
     state.topicTurn = state.turn
   }
+  // "eight frames of bees before the winter, or we feed": so hives are told
+  if (content === 'bees' && blockedBy(mention)) state.given.add('frames.bees')
   if (!field || !tellsNow(mention) || isHandled(turn, mention)) return []
   // no hive holds so many frames: the number counts something else
   if (stands(mention.standing, 'denied') || (amount.hi > 60 && !amount.percent)) return []

@@ -98,7 +98,7 @@ function strengthFirst({ state, utterance }: Turn, mention: Mention): boolean {
   if (!called || state.turn - called.turn > 1 || !state.given.has('frames.bees') || /nuc/.test(state.hive)) return false
   if (
     mention.start < called.at ||
-    utterance.words.slice(0, mention.to).some(({ norm }) => /^(nuc|box|super)$/.test(norm))
+    utterance.words.slice(Math.max(0, mention.from - 6), mention.to).some(({ norm }) => /^(nuc|box|super)$/.test(norm))
   )
     return false
   return !state.drafts.slice(-8).some((d) => d.hive === state.hive && d.evidence[0]!.start > called.at)
