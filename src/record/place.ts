@@ -182,8 +182,6 @@ function boxFor(state: State, role: string, which: string | null, meaning: Meani
   if (which === 'top') return { role: kind, ordinal: count, said: 'top' }
   if (which === 'bottom') return { role: kind, ordinal: 1, said: 'bottom' }
   if (which === 'middle') return { role: kind, ordinal: count === null ? 2 : Math.ceil(count / 2), said: 'middle' }
-  // "top super … next one down": where nobody said how many there are, the top one has one below it
-  if (which === 'down' && state.box?.role === kind && state.box.ordinal === null) state.box.ordinal = 2
   if (which === 'down')
     return { role: kind, ordinal: state.box?.ordinal ? Math.max(1, state.box.ordinal - 1) : 1, said: 'next' }
   if (which === 'up') return { role: kind, ordinal: state.box?.ordinal ? state.box.ordinal + 1 : null, said: 'next' }

@@ -48,9 +48,8 @@ function boxNow(state: State, draft: Draft): BoxPlace | null {
   const memory = memoryOf(state, draft.hive)
   const count = box.role === 'super' ? memory.supers : memory.broods
   if (box.said === 'top' && count !== null) return { role: box.role, ordinal: count }
-  // a top brood box has one below it
-  if (box.ordinal === null)
-    return { role: box.role, ordinal: count ?? (box.role === 'brood' && box.said === 'top' ? 2 : 1) }
+  // a top box has one below it
+  if (box.ordinal === null) return { role: box.role, ordinal: count ?? (box.said === 'top' ? 2 : 1) }
   return box
 }
 
