@@ -336,20 +336,42 @@ const aloneNumber = (words: readonly Word[], i: number): boolean =>
 function inferBreaks(words: Word[], starters: EntryIndex): void {
   for (let i = 1; i < words.length; i++) {
     const word = words[i]!
-    if (word.brk !== Break.none) continue
+    if (word.brk >= Break.soft) continue
     const before = words[i - 1]!.norm
-    if (OPEN_ENDED.has(before)) continue
-    if (SUBJECT.has(word.norm) && AUXILIARY.has(before)) continue
-    // "did you see the queen no": said before a pause or the end, it answers
-    if (word.norm === 'no' && (words[i + 1] === undefined || words[i + 1]!.brk >= Break.soft) && before !== 'oh') {
+    // "did you see the queen no", "any chalk no they are clean": said before a pause, a new clause or the end, it answers
+    const next = words[i + 1]
+    const opens = next === undefined || next.brk > Break.none || SUBJECT.has(next.norm)
+    if (opens && ANSWER.test(word.norm) && asks(words, i)) {
+      word.brk = Break.hard
+      if (next) next.brk = Break.hard
+      continue
+    }
+    if (word.brk !== Break.none) continue
+    if (opens && word.norm === 'no' && before !== 'oh') {
       word.brk = Break.inferred
       continue
     }
+    if (OPEN_ENDED.has(before)) continue
+    if (SUBJECT.has(word.norm) && AUXILIARY.has(before)) continue
     const hit = firstMatch(starters, words, i)
     if (!hit) continue
     if (hit.entry.after && !matchPattern(hit.entry.after, words, i - 1, classesOf(words))) continue
     word.brk = Break.inferred
   }
+}
+
+const ANSWER = /^(no|nope|nah|yes|yep|yeah|none)$/
+const ASKS = /^(any|how|where|which|who|what)$/
+const ASKED = /^(any|anybody|anyone|either|the)$/
+
+/** Whether the clause before a word asks: "did we find her", "any beetles in there", "have they got eggs". */
+function asks(words: readonly Word[], to: number): boolean {
+  let from = to - 1
+  while (from > 0 && words[from]!.brk === Break.none && to - from < 10) from--
+  while (from < to - 1 && (words[from]!.filler || /^(and|so|right|okay)$/.test(words[from]!.norm))) from++
+  const second = words[from + 1]?.norm ?? ''
+  const first = words[from]!.norm
+  return from < to - 1 && (ASKS.test(first) || (AUXILIARY.has(first) && (SUBJECT.has(second) || ASKED.test(second))))
 }
 
 function cutUtterances(words: Word[], segments: readonly Segment[], text: string): Utterance[] {
