@@ -65,9 +65,9 @@ describe('the first load', () => {
       expect(await wireSize(`/${name}`, 'br')).toBeLessThan(30_000)
     }
   })
-  test('the worker lists every file but itself and the licences', () => {
+  test('the worker lists every file but itself, the licences and the pictures for the home screen', () => {
     expect([...listed, ...later].sort()).toEqual(
-      built.filter((name) => !/^service-worker\.js$|^LICENCES\.txt$|\.br$/.test(name)).sort(),
+      built.filter((name) => !/^service-worker\.js$|^LICENCES\.txt$|^icons\/.*\.png$|\.br$/.test(name)).sort(),
     )
   })
 })

@@ -8,6 +8,8 @@ import { compactGrammar } from './compact-grammar.mjs'
 const folder = 'dist/web'
 /** What the page opens without, and the worker fetches afterwards: the plots, and what opens transcripts of all formats. */
 const later = /^parts\/(draw-plot|open)-/
+/** Pictures for the home screen: the system fetches them when the page is installed. */
+const forInstalling = /^icons\/.*\.png$/
 
 /** Writes the page and gives esbuild's account of what went in. `shared`: options that all bundles have. */
 export async function buildWeb(shared) {
@@ -34,13 +36,13 @@ export async function buildWeb(shared) {
     splitting: false,
     define: {
       ...forPage.define,
-      COMBSCRIBE_FILES: JSON.stringify(files.filter((name) => !later.test(name)).map(entry)),
+      COMBSCRIBE_FILES: JSON.stringify(atOnce(files).map(entry)),
       COMBSCRIBE_LATER: JSON.stringify(files.filter((name) => later.test(name))),
     },
   })
   const all = [...files, 'service-worker.js']
   const compressed = new Map(all.map((name) => [name, compress(name)]))
-  const first = all.filter((name) => !later.test(name))
+  const first = atOnce(all)
   console.log(`${folder}: first load ${sizes(first, compressed)}`)
   console.log(`${folder}: with all that comes later ${sizes(all, compressed)}`)
   return [page, style, worker]
@@ -61,6 +63,8 @@ const onlyIfUsed = {
     )
   },
 }
+
+const atOnce = (files) => files.filter((name) => !later.test(name) && !forInstalling.test(name))
 
 const builtFiles = () =>
   readdirSync(folder, { recursive: true, encoding: 'utf8' })
