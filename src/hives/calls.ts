@@ -107,7 +107,8 @@ export function maybeCalls(
     const opens =
       words.slice(0, i).every((w) => w.filler || LEAD.test(w.norm) || w.norm === 'the') ||
       words[i]!.brk >= Break.inferred
-    for (const found of describedAt(words, i, described, opens)) if (!covered(found.from)) bare.push(found)
+    for (const one of describedAt(words, i, described, opens))
+      if (!covered(one.from) || one.kind === 'letter' || one.shape === 'own' || one.shape === 'whole') bare.push(one)
     const number = plainNumberAt(words, i)
     if (number && number.n > 0) {
       if (isAmount(words, i, number.end)) continue
@@ -130,8 +131,12 @@ export function maybeCalls(
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
 
-/** "About sixty", "four hive beetles", "twenty percent", "the last one": never a hive. */
+/** "About sixty", "frame four", "six frames of", "four hive beetles", "twenty percent", "the last one": never a hive. */
 const isAmount = (words: readonly Word[], from: number, to: number): boolean =>
+  (/^(frame|comb|bar)$/.test(words[from - 1]?.norm ?? '') && words[from]!.brk < Break.soft) ||
+  (/^(frames|seams|combs)$/.test(words[to]?.norm ?? '') &&
+    words[to]!.brk < Break.inferred &&
+    /^(of|brood|bees)$/.test(words[to + 1]?.norm ?? '')) ||
   (words[from]?.norm === 'one' &&
     words[from]!.brk < Break.soft &&
     /^(the|last|other|that|this|which|each|every|any|no)$/.test(words[from - 1]?.norm ?? '')) ||
@@ -218,6 +223,15 @@ function callOf(
   const soon = words.slice(to, to + 6)
   if (soon.some((w) => TRADE.test(w.norm))) cues.push('trade soon')
   if (soon.slice(0, 2).some((w) => TRADE.test(w.norm))) cues.push('trade next')
+  if (soon.some((w) => /^(he|his|him)$/.test(w.norm))) cues.push('he soon')
+  if (
+    /^(my|our|your|his|her)$/.test(norm(before)) ||
+    /^(brother|sister|wife|husband|son|daughter|mate|friend|neighbour|neighbor|cousin|uncle|aunt|auntie|dad|mum|mom|lad|boss|mr|mrs)$/.test(
+      norm(before),
+    )
+  )
+    cues.push('kin before')
+  if (/(ing|ed)$/.test(words[from]!.norm)) cues.push('ing')
   const behind = words.slice(Math.max(0, from - 7), from).map((w) => w.norm)
   const closed = CLOSED.test(behind.join(' '))
   if (closed) cues.push('closed')

@@ -30,7 +30,20 @@ const TRADE =
 
 /** A word that may stand for a hive by itself. */
 const mayName = ({ norm, filler }: Word | { norm: string; filler: boolean }): boolean =>
-  !filler && /^\p{L}[\p{L}-]{2,}$/u.test(norm) && !NO_NAME.has(norm) && !TRADE.test(norm) && !/(ly|n't)$/.test(norm)
+  !filler &&
+  !NUMBER_WORD.test(norm) &&
+  /^\p{L}[\p{L}-]{2,}$/u.test(norm) &&
+  !NO_NAME.has(norm) &&
+  !TRADE.test(norm) &&
+  !/(ly|n't)$/.test(norm)
+
+const NUMBER_WORD =
+  /^(zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|(thir|four|fif|six|seven|eigh|nine)teen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|thousand|half|quarter|dozen)$/
+const ORDER = new Map(
+  'second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth'
+    .split(' ')
+    .map((word, i) => [word, i + 2]),
+)
 
 const joined = (word: Word | undefined): word is Word => word !== undefined && word.brk < Break.soft
 
@@ -51,7 +64,9 @@ export function describedAt(
   }
   // "back left", "front one", "north"
   if (SPOT.test(norm)) {
-    if (next && SPOT.test(next.norm)) push(i, i + 2, `${norm} ${next.norm}`, 'spot', 'two spots')
+    const second = words[i + 1]
+    if (second && second.brk < Break.hard && SPOT.test(second.norm) && (next || second.norm === 'right'))
+      push(i, i + 2, `${norm} ${second.norm}`, 'spot', 'two spots')
     else if (!SPOT.test(before)) push(i, i + 1, norm, 'spot', 'spot')
   } else if (PAINT.test(norm) && !isMark(words, i)) {
     if (next && next.norm === 'and' && PAINT.test(words[i + 2]?.norm ?? ''))
@@ -61,6 +76,20 @@ export function describedAt(
   else if (/^([a-z]{1,3}\d{1,3}[a-z]?|\d{1,3}[a-h])$/.test(norm) && !/^\d+(st|nd|rd|th|g|c|k|l|m|f)$/.test(norm))
     push(i, i + 1, norm, 'letter', 'code')
   coded(words, i, push)
+  // "Third is the swarm", "the second has none"
+  const order = ORDER.get(norm)
+  if (
+    order !== undefined &&
+    (opens || before === 'the') &&
+    !/^(frame|comb|side|box|super|one|time|of|look|week|day)$/.test(next?.norm ?? '')
+  )
+    push(i, i + 1, String(order), 'bare', 'ordinal')
+  // "Upper 2", "KT 4": the note puts numbers behind this word
+  if (known.has(`${norm} #`) && !SPELLED.test(norm)) {
+    const number = next ? plainNumberAt(words, i + 1) : undefined
+    if (number && number.n > 0 && number.n < 100)
+      push(i, number.end, norm.length < 4 ? `${norm}${number.n}` : `${norm} ${number.n}`, 'letter', 'numbered')
+  }
   // "mine", "dad's"
   if (OWN.test(norm)) push(i, i + 1, norm, 'phrase', 'own')
   else if (next?.norm === "'s" && KIN.test(norm)) push(i, i + 2, `${norm}'s`, 'phrase', 'own')
@@ -84,19 +113,17 @@ export function describedAt(
   }
   if (norm === 'catch' && next?.norm === 'box') push(i, i + 2, 'catch box', 'phrase', 'made')
   if (norm === 'top' && next?.norm === 'bar') push(i, i + 2, 'top bar', 'phrase', 'made')
-  // "the shed one", "the big green one", "the leaning hive"
-  if (DET.test(before) || opens) {
-    for (let k = 1; k <= 2; k++) {
-      const thing = words[i + k]
-      if (!joined(thing) || !THING.test(thing.norm)) continue
-      const parts = words.slice(i, i + k)
-      if (!parts.every((w, at) => (at === 0 || w.brk < Break.soft) && adjective(w))) continue
-      const label = parts.map((w) => w.norm).join(' ')
-      push(i, i + k + 1, label, 'phrase', k === 1 ? 'the … one' : 'the … … one')
-      // "the long hive" goes by both words as well
-      if (thing.norm !== 'one' && thing.norm !== 'ones' && thing.norm !== 'colony' && k === 1)
-        push(i, i + 2, `${label} ${thing.norm}`, 'phrase', 'whole')
-    }
+  for (let k = 1; k <= 2; k++) {
+    const thing = words[i + k]
+    if (!joined(thing) || !THING.test(thing.norm)) continue
+    if (!DET.test(before) && !opens && !/^(hive|colony)$/.test(thing.norm)) continue
+    const parts = words.slice(i, i + k)
+    if (!parts.every((w, at) => (at === 0 || w.brk < Break.soft) && adjective(w))) continue
+    const label = parts.map((w) => w.norm).join(' ')
+    push(i, i + k + 1, label, 'phrase', k === 1 ? 'the … one' : 'the … … one')
+    // "the long hive" goes by both words as well
+    if (thing.norm !== 'one' && thing.norm !== 'ones' && thing.norm !== 'colony' && k === 1)
+      push(i, i + 2, `${label} ${thing.norm}`, 'phrase', 'whole')
   }
   // "by the pond", "the one on the end", "near the turf shed"
   const earlier = words[i - 2]?.norm ?? ''
@@ -118,9 +145,12 @@ export function describedAt(
     if (known.has(label) && !out.some((d) => d.label === label)) push(i, i + k, label, 'phrase', 'known')
   }
   // "Red door.", "Kettle now"
-  if (opens && mayName(word)) {
+  // "okay Tuesday we call it that", "Hope first": where nothing is marked, words like these open as well
+  const turned = /^(okay|ok|right|next|now|then|alright)$/.test(words[i - 1]?.norm ?? '')
+  if (mayName(word) && (opens || turned || (/^(first|next|now)$/.test(next?.norm ?? '') && word.brk < Break.soft))) {
     const after = words[i + 1]
-    if (after === undefined || after.brk >= Break.soft || FOLLOWS.test(after.norm))
+    if (turned && !opens) push(i, i + 1, norm, 'phrase', 'behind a turn')
+    else if (after === undefined || after.brk >= Break.soft || FOLLOWS.test(after.norm))
       push(i, i + 1, norm, 'phrase', 'alone')
     const third = words[i + 2]
     if (next && mayName(next) && (third === undefined || third.brk >= Break.soft || FOLLOWS.test(third.norm)))
@@ -186,6 +216,15 @@ export function namesIn(words: readonly Word[]): string[] {
   words.forEach((word, i) => {
     const next = words[i + 1]
     const before = i > 0 ? words[i - 1]!.norm : ''
+    if (
+      joined(next) &&
+      (SPOT.test(word.norm) || mayName(word) || /^[a-hj-z]{1,2}$/.test(word.norm)) &&
+      !/^(o|oh|um|uh|er|mm|hm|s|t)$/.test(word.norm) &&
+      !NO_NAME.has(word.norm) &&
+      plainNumberAt(words, i + 1) &&
+      (words[i + 2] === undefined || !/^(percent|frames?|of)$/.test(words[i + 2]!.norm))
+    )
+      out.push(`?${word.norm} #`)
     for (const { label, shape } of describedAt(words, i, new Set(), false))
       if (/^(the … one|the … … one|beside|beside two|own|whole)$/.test(shape)) out.push(label)
     if (!mayName(word) || (word.brk >= Break.hard && i > 0)) return

@@ -8,8 +8,8 @@ import { createFinder, type Heard, type NamesNow, type Placed } from './heard.ts
 import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
 import { type Scorer, scorerOf, unpackWeights, type Weights, worthOfStep } from './score.ts'
-import { topicOf } from './topics.ts'
-import { type Counts, count, createScales, newCounts, type Topical } from './weigh.ts'
+import { type Topical, topicOf } from './topics.ts'
+import { type Counts, count, createScales, newCounts } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
 
 /** Words that call a hive, or that might have and did not. */
@@ -114,7 +114,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
   const namesNow = ({ evidence }: WholeNote, misheard: ReadonlyMap<string, string> = new Map()): NamesNow => {
     const hives = new Map<string, string>()
     for (const [name, { score }] of evidence.scores) if (score >= PERHAPS) hives.set(name, name)
-    for (const [name, times] of evidence.seen) if (times > 1) hives.set(name, name)
+    for (const [name, times] of evidence.seen) if (times > 0) hives.set(name, name)
     for (const [name, label] of [...misheard, ...given]) hives.set(name, label)
     const known = new Set([...evidence.hiveNumbers.map(String), ...hives.values()])
     if (nucs < heard.length) known.add('nuc')

@@ -41,11 +41,13 @@ const GAPS = { '+1': 0, '+2': 0, up: 0, '+0': 0, '-1': 0, down: 0, far: 0 }
 for (const name of Object.keys(GAPS) as (keyof typeof GAPS)[]) GAPS[name] = cue(name)
 const NEXT_NEW = cue('+1 new')
 const OPENS_ONE = cue('opens with one')
-const AT_ONCE = cue('at once')
-const SOON = cue('soon')
-const LATER = cue('later')
-const LATE = cue('late')
-const LONG_AFTER = cue('long after')
+const BINS = ['at once', 'soon', 'later', 'late', 'long after'] as const
+const AFTER_A_WHILE = BINS.map((bin) => cue(bin))
+const WENT = (['same', 'back', 'new'] as const).map((how) => BINS.map((bin) => cue(`${how} ${bin}`)))
+const RETURNS = BINS.map((bin) => cue(`returns ${bin}`))
+const HAD = few('had', 4)
+const BACK_SINCE = few('back since', 3)
+const BACK_AHEAD = few('back ahead', 3)
 const KIN = cue('kin')
 const ODD = cue('odd one')
 const KIN_LATER = cue('kin later')
@@ -115,7 +117,14 @@ export function cuesOfStep(path: Path, weighed: Weighed, to: readonly string[]):
   if (!begun && n === 1) out.push(OPENS_ONE)
   const last = path.call ? path.call.word : 0
   const gap = weighed.word - last
-  out.push(gap < 6 ? AT_ONCE : gap < 20 ? SOON : gap < 60 ? LATER : gap < 150 ? LATE : LONG_AFTER)
+  if (begun) {
+    const bin = gap < 6 ? 0 : gap < 20 ? 1 : gap < 60 ? 2 : gap < 150 ? 3 : 4
+    out.push(AFTER_A_WHILE[bin]!)
+    out.push(WENT[same ? 0 : known ? 1 : 2]![bin]!)
+    if (!same && path.other[0] === label) out.push(RETURNS[bin]!)
+    out.push(HAD[Math.min(4, path.seen.length - 1)]!)
+    if (known && !same) out.push(BACK_AHEAD[Math.min(3, weighed.ahead.length)]!)
+  }
   const first = path.seen[0]
   if (first !== undefined && first !== '') {
     const sort = sortOf(label)
@@ -132,6 +141,7 @@ export function cuesOfStep(path: Path, weighed: Weighed, to: readonly string[]):
     out.push(AGAIN[Math.min(3, again)]!)
     if (!known) out.push(AGAIN_NEW[Math.min(3, again)]!)
     if (since === 0) out.push(NOTHING_SINCE)
+    if (known && !same) out.push(BACK_SINCE[Math.min(3, since)]!)
   }
   if (weighed.ahead.length === 0) out.push(NOTHING_AHEAD)
   return out

@@ -1,5 +1,12 @@
 import type { Word } from '../language/word.ts'
 
+/** A word that speaks of something a keeper notes of each hive. */
+export interface Topical {
+  /** Words of the note before it. */
+  readonly word: number
+  readonly topic: number
+}
+
 const TOPICS: readonly (readonly string[])[] = [
   'queen queens queenless queenright her majesty herself'.split(' '),
   'egg eggs larva larvae grubs grub milk'.split(' '),
@@ -18,6 +25,8 @@ const TOPICS: readonly (readonly string[])[] = [
 ]
 /** Talk of single combs, frame by frame. */
 export const COMB_TALK = TOPICS.length - 1
+/** Talk of frames, which is told of a hive as well ("six frames of brood"). */
+export const FRAME_TALK = 3
 const BY_WORD = new Map(TOPICS.flatMap((words, i) => words.map((word) => [word, i] as const)))
 
 /** How many kinds of things are told apart in talk at a hive. */

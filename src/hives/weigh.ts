@@ -1,21 +1,15 @@
+import { aroundOf, isTalkedOf } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import type { Weighed } from './follow.ts'
 import { Layered } from './layered.ts'
 import type { WholeNote } from './names.ts'
 import { sortOf } from './sorts.ts'
-import { COMB_TALK, TOPIC_COUNT } from './topics.ts'
+import { COMB_TALK, TOPIC_COUNT, type Topical } from './topics.ts'
 
 /** From here up it is all the same how many they are. */
 const MANY = 4
 const few = (n: number): string => (n >= MANY ? `${MANY}+` : String(n))
-
-/** A word that speaks of something a keeper notes of each hive. */
-export interface Topical {
-  /** Words of the note before it. */
-  readonly word: number
-  readonly topic: number
-}
 
 /** Words behind a call in which what is spoken of tells whether a hive begins here. */
 const AHEAD = 18
@@ -137,7 +131,7 @@ export function* count(
       kin.own(key, (below) => new Layered(below)).set(label, call.stands)
     }
   }
-  return yield* rowsOf(calls, 1, counts.rows)
+  return yield* rowsOf(calls, 1, counts.rows, topics)
 }
 
 /** `given` are labels of the yard file. */
@@ -192,7 +186,8 @@ function* toldOf(
 ): Work<string[][]> {
   const learned = new Set(names)
   const counts = countsOnTop(before)
-  const chains = yield* chainsOf(yield* count(counts, calls, topics), calls)
+  const chains = yield* chainsOf(yield* count(counts, calls, topics), calls, topics)
+  const around = yield* aroundOf(calls, topics)
   const { said, called, lines, stands } = counts
   const words = calls[calls.length - 1]?.word ?? 0
   const combs = topics.reduce((sum, { topic }) => sum + (topic === COMB_TALK ? 1 : 0), 0)
@@ -205,7 +200,8 @@ function* toldOf(
   const namesKnown = few(learned.size)
   return yield* each(calls, ({ call }, i) => {
     const { label, isHundreds, kin } = labelledOf(call)
-    const cues = ['is']
+    const cues = ['is', ...around[i]!]
+    if (given.size > 0 && !given.has(label)) cues.push(/\d$/.test(label) ? 'number beside given' : 'beside given')
     const number = /\d$/.test(label)
     cues.push(
       `said ${few(said.get(label) ?? 0)}`,
@@ -223,6 +219,7 @@ function* toldOf(
         run ? (run.calls.has(call.start) ? 'in run' : 'off run') : 'no run',
       )
       const chain = chains[i]!
+      if (chain.length > 2) cues.push(`row stands ${chain.stands}`, `row talk ${chain.talk}`)
       const long = chain.length >= 6 ? '6+' : chain.length >= 4 ? '4+' : String(chain.length)
       cues.push(`chain ${long}`, `chain ${long} frames ${frames}`, `chain ${long} numbers ${numbers}`)
       if (Number(/\d+$/.exec(label)![0]) >= 13) cues.push(`big chain ${long}`)
@@ -272,6 +269,9 @@ interface Chain {
   readonly ofFrames: boolean
   /** How far its numbers stand apart where this one stands. */
   readonly pace: 'alone' | 'quick' | 'steady' | 'slow'
+  /** How many of its numbers stand where a hive is called, and are followed by talk of a hive: 0 for none to 3 for all. */
+  readonly stands: number
+  readonly talk: number
 }
 
 /** The part of a chain on one side of a number. */
@@ -280,6 +280,9 @@ interface Row {
   readonly ofFrames: boolean
   /** Words to the number beside it. */
   readonly gap: number
+  /** How many of them stand where a hive is called, and are followed by talk of a hive. */
+  readonly stands: number
+  readonly talk: number
 }
 
 /** Words that numbers of a row stand apart at least. */
@@ -294,13 +297,16 @@ type Rows = Layered<Row & { readonly word: number }>
 function* chainsOf(
   up: readonly Row[],
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+  topics: readonly Topical[],
 ): Work<Chain[]> {
-  const down = (yield* rowsOf([...calls].reverse(), -1, new Layered())).reverse()
+  const down = (yield* rowsOf([...calls].reverse(), -1, new Layered(), topics)).reverse()
   return calls.map((_, i) => {
     const gap = Math.min(up[i]!.gap, down[i]!.gap)
     return {
       length: up[i]!.length + down[i]!.length - 1,
       ofFrames: up[i]!.ofFrames,
+      stands: Math.round((3 * (up[i]!.stands + down[i]!.stands)) / (up[i]!.length + down[i]!.length)),
+      talk: Math.round((3 * (up[i]!.talk + down[i]!.talk)) / (up[i]!.length + down[i]!.length)),
       pace: gap < 14 ? 'quick' : gap < 32 ? 'steady' : gap < 150 ? 'slow' : 'alone',
     }
   })
@@ -310,17 +316,21 @@ function rowsOf(
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   step: 1 | -1,
   last: Rows,
+  topics: readonly Topical[],
 ): Work<Row[]> {
   return each(calls, ({ call, word }) => {
     const { number, isFrame } = labelledOf(call)
-    if (!number) return { length: 1, ofFrames: false, gap: Number.POSITIVE_INFINITY }
+    if (!number) return { length: 1, ofFrames: false, gap: Number.POSITIVE_INFINITY, stands: 0, talk: 0 }
     const { n, prefix } = number
     const before = last.get(`${prefix}${n - step}`)
     const goesOn = before !== undefined && Math.abs(word - before.word) >= APART
     const ofFrames = isFrame || (before?.ofFrames === true && Math.abs(word - before.word) <= WALK_LASTS)
     const length = goesOn && !isFrame ? before.length + 1 : 1
     const gap = goesOn ? Math.abs(word - before.word) : Number.POSITIVE_INFINITY
-    const here = { length, ofFrames, gap, word }
+    const on = goesOn && !isFrame ? before : undefined
+    const stands = (on?.stands ?? 0) + (call.stands ? 1 : 0)
+    const talk = (on?.talk ?? 0) + (isTalkedOf(word, topics) ? 1 : 0)
+    const here = { length, ofFrames, gap, word, stands, talk }
     const known = last.get(`${prefix}${n}`)
     // a longer row to the same number holds, unless it was long ago
     if (!known || here.length >= known.length || here.ofFrames) last.set(`${prefix}${n}`, here)

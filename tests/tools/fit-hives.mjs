@@ -98,7 +98,7 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = learn([...fit, ...marked, ...phrases], 6)
+const weights = learn([...fit, ...marked, ...phrases], 4)
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')

@@ -6,11 +6,13 @@ import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
-export { follow } from '../../src/hives/follow.ts'
+export { follow, goesTo, START } from '../../src/hives/follow.ts'
 export {
+  cuesOfStep,
   HOW,
   howTaken,
   packWeights,
+  runAfter,
   STEP_CUES,
   scorerOf,
   stepTaken,

@@ -1,31 +1,22 @@
-// Learning which words call a hive, from the labelled notes: a structured perceptron with hidden calls. Of a note only what
-// hive each labelled fact belongs to is known; which words called it is worked out while learning.
+// Learning which words call a hive (`lattice.mjs`) from the labelled notes. Of a note only what hive each labelled fact belongs
+// to is known; which words called it is worked out while learning.
 import { readdirSync, readFileSync } from 'node:fs'
 import { duesOf, hiveNotes, isKept, spoken } from './hive-notes.mjs'
 import { notesOf } from './labelled.mjs'
+import { learnWeights } from './lattice.mjs'
 import { load } from './load.mjs'
 import { randomOf } from './random.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
 const root = new URL('../../', import.meta.url)
-const EPOCHS = 8
-/** The largest step of one update (passive-aggressive learning, Crammer et al. 2006); and what a wrong fact costs. */
-const STEP = 0.02
-const COST = 0.5
-/**
- * Set by hand: a name of the yard file calls its hive where it stands first, and mostly elsewhere (the labelled notes have no
- * yard files; this is by how well they are followed when their names are given); a nuc, swarm or split that stands first is
- * gone to.
- */
-const BY_HAND = { given: 12, 'given inside': 5, kind: 6 }
-/** What a whole fact is worth when the right way through a note is looked for. */
-const MUST = 50
+const EPOCHS = 4
 /** A cue has a weight if this many notes have it: a word beside the call, and any other. */
 const NOTES = { word: 5, other: 4 }
-/** A labelled note is as long as several marked ones, and like what is to be read: it is learned from that often. */
-const LABELLED = 3
-/** How often a note that was right twice is looked at again. */
-const OFTEN = 0.3
+/** What a labelled note counts (it is as long as several marked ones, and like what is to be read), and with a yard file. */
+const LABELLED = 2
+const WITH_YARD = 1.5
+/** What a phrase counts: it is short, and what it says is plain. */
+const PHRASE = 8
 
 /** Where each fact is said and the labels that are right there. */
 function dues(gold, text) {
@@ -72,13 +63,20 @@ const inPassing = (calls, { at, start, labels }) =>
  */
 export function dataOf(part) {
   const out = []
-  for (const [i, { note, gold, inputs }] of notesOf(inside, root, part).entries()) {
-    const named = [...new Set(gold.facts.map(({ hive }) => hive))].filter((hive) => /^\p{L}{3,}/u.test(hive))
+  const notes = notesOf(inside, root, part)
+  const named = notes.map(({ gold }) =>
+    [...new Set(gold.facts.map(({ hive }) => hive))].filter((hive) => /^\p{L}{3,}/u.test(hive)),
+  )
+  for (const [i, { note, gold, inputs }] of notes.entries()) {
     const forms = Object.entries(inputs).map(([form, input]) => [form, input, []])
-    if (named.length > 0) forms.push(['with a yard file', i % 2 ? inputs.bare : inputs.written, named])
+    // a yard has hives that the note says nothing of
+    const others = named[(i + 7) % notes.length].slice(0, 3)
+    const names = [...new Set([...named[i], ...others])]
+    if (named[i].length > 0) forms.push(['with a yard file', i % 2 ? inputs.bare : inputs.written, names])
     for (const [form, input, names] of forms) {
       const { text, calls } = inside.callsIn(input, names)
-      out.push({ note, form, times: LABELLED, calls, due: dues(gold, text).filter((due) => !inPassing(calls, due)) })
+      const weight = names.length > 0 ? WITH_YARD : LABELLED
+      out.push({ note, form, weight, calls, due: dues(gold, text).filter((due) => !inPassing(calls, due)) })
     }
   }
   return out
@@ -103,7 +101,8 @@ export function dataOfPhrases() {
         const found = readings.find((r) => r.field === field && String(r.value) === value)
         if (found && !/^(visit|weather|forage)/.test(field)) due.push({ at: found.end, labels: [hive] })
       }
-      if (due.length > 0) out.push({ note: said, form: 'phrase', calls, due: due.sort((a, b) => a.at - b.at) })
+      if (due.length > 0)
+        out.push({ note: said, form: 'phrase', weight: PHRASE, calls, due: due.sort((a, b) => a.at - b.at) })
     }
   return out
 }
@@ -153,124 +152,16 @@ function usual(data) {
 }
 const HOWS = inside.HOW.length
 
-/** Weights while they are learned: a row of numbers for each cue, and their means over all steps. */
-function learner(usualCues) {
-  const cues = [...usualCues.keys()]
-  const ids = new Map(cues.map((cue, i) => [cue, i]))
-  const steps = inside.STEP_CUES.length
-  const rows = steps + cues.length
-  const w = new Float64Array(rows * HOWS)
-  // what is met in too few notes keeps its weight of 0
-  const open = new Uint8Array(rows * HOWS).fill(1)
-  for (const [i, cue] of cues.entries()) open.set(usualCues.get(cue), (steps + i) * HOWS)
-  const weighted = new Float64Array(rows * HOWS)
-  let t = 0
-  // what is known of a call while these weights are learned
-  const known = new Map()
-  const of = (weighed) => {
-    let out = known.get(weighed)
-    if (!out) {
-      const rows = weighed.cues.map((cue) => ids.get(cue) ?? -1).filter((id) => id >= 0)
-      out = { ids: Int32Array.from(rows, (id) => id + steps), at: -1, own: 0 }
-      known.set(weighed, out)
-    }
-    return out
-  }
-  const at = (row, taken) => w[row * HOWS] + w[row * HOWS + taken]
-  const scorer = {
-    base(weighed) {
-      const here = of(weighed)
-      if (here.at !== t) {
-        here.at = t
-        here.own = 0
-        const own = inside.howTaken(weighed.call)
-        for (const id of here.ids) {
-          here.own += at(id, own)
-        }
-      }
-      return here.own
-    },
-    step: (taken, cue) => at(cue, taken),
-  }
-  /** How often each weight counts on a path. */
-  const counts = (path, out, sign) => {
-    const add = (row, taken) => {
-      const own = row * HOWS + taken
-      if (open[own]) out.set(own, (out.get(own) ?? 0) + sign)
-      if (open[row * HOWS]) out.set(row * HOWS, (out.get(row * HOWS) ?? 0) + sign)
-    }
-    for (let p = path; p?.call; p = p.before) {
-      const { how, cues } = inside.stepTaken(p)
-      for (const id of of(p.call).ids) add(id, how)
-      for (const cue of cues) add(cue, how)
-    }
-    return out
-  }
-  return {
-    scorer,
-    counts,
-    tick() {
-      t++
-    },
-    bump(key, d) {
-      w[key] += d
-      weighted[key] += d * t
-    },
-    mean() {
-      const out = new Map()
-      const name = (row) => (row < steps ? inside.STEP_CUES[row] : cues[row - steps])
-      for (let row = 0; row < rows; row++) {
-        const worth = new Float64Array(HOWS)
-        let most = 0
-        for (let how = 0; how < HOWS; how++) {
-          const key = row * HOWS + how
-          worth[how] = w[key] - weighted[key] / Math.max(1, t)
-          most = Math.max(most, Math.abs(worth[how]))
-        }
-        if (most > 1e-4) out.set(name(row), worth)
-      }
-      return out
-    },
-  }
-}
-
-/** Weights learned from some notes, averaged over all steps. */
+/** Weights learned from some notes. */
 export function train(all, seed) {
-  const data = all.filter(({ form, due }) => form !== 'with a yard file' && due.length > 0)
-  const { scorer, counts, bump, tick, mean } = learner(usual(data))
-  const rnd = randomOf(seed)
-  const order = data.flatMap(({ times = 1 }, i) => new Array(times).fill(i))
-  const easy = data.map(() => 0)
-  for (let epoch = 0; epoch < EPOCHS; epoch++) {
-    for (let i = order.length - 1; i > 0; i--) {
-      const j = Math.floor(rnd() * (i + 1))
-      ;[order[i], order[j]] = [order[j], order[i]]
-    }
-    for (const k of order) {
-      const { calls, due } = data[k]
-      tick()
-      // what was right again and again is looked at less often
-      if (easy[k] > 1 && rnd() > OFTEN) continue
-      const bad = inside.follow(calls, scorer, due, COST)[0]
-      easy[k] = bad.wrong === 0 ? easy[k] + 1 : 0
-      if (bad.wrong === 0) continue
-      const gold = inside.follow(calls, scorer, due, -MUST)[0]
-      if (bad.wrong <= gold.wrong) continue
-      const delta = counts(bad, counts(gold, new Map(), 1), -1)
-      let norm = 0
-      for (const [key, n] of delta)
-        if (n === 0) delta.delete(key)
-        else norm += n * n
-      if (norm === 0) continue
-      const loss = bad.score - (gold.score + MUST * gold.wrong)
-      if (loss <= 0) continue
-      const tau = Math.min(STEP, loss / norm)
-      for (const [key, n] of delta) bump(key, tau * n)
-    }
-  }
-  const out = mean()
-  for (const [cue, worth] of Object.entries(BY_HAND)) out.set(cue, [worth, ...new Array(HOWS - 1).fill(0)])
-  return out
+  const data = all.filter(({ due }) => due.length > 0)
+  return learnWeights(
+    inside,
+    data.map(({ calls, due, weight = 1 }) => ({ calls, due, weight })),
+    usual(data),
+    randomOf(seed),
+    EPOCHS,
+  )
 }
 /** The mean of several sets of weights. */
 export const mean = (list) => {
