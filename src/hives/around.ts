@@ -34,6 +34,7 @@ export function* aroundOf(calls: readonly Placed[], topics: readonly Topical[]):
     total++
     sorts.set(sortOf(label), (sorts.get(sortOf(label)) ?? 0) + 1)
   })
+  const length = topics.length < 8 ? 'little' : topics.length < 24 ? 'some' : 'much'
   const gapsBefore = gapsOf(calls)
   const gapsBehind = gapsOf([...calls].reverse()).reverse()
   return yield* each(calls, ({ call, word }, i) => {
@@ -52,7 +53,9 @@ export function* aroundOf(calls: readonly Placed[], topics: readonly Topical[]):
       `frames ${frames[0]} ${frames[1]}`,
       `frames around ${frames[0] + frames[1]}`,
     ]
-    if (word < 4 && !call.inside) cues.push('begins')
+    cues.push(`of ${length}`)
+    if (word < 4 && !call.inside)
+      cues.push('begins', `begins ${/\d$/.test(label) ? 'number' : sortOf(label)} ${call.kind}`)
     if (/\d$/.test(label)) {
       const [before, behind] = [gapsBefore[i]!, gapsBehind[i]!]
       cues.push(`gap before ${before}`, `gap after ${behind}`, `gaps ${before} ${behind}`)
