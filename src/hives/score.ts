@@ -190,7 +190,7 @@ export function scorerOf(weights: Weights): Scorer {
 /** What a cue is worth when a call is taken in some way. */
 export const worthIn = (worth: readonly number[] | Float64Array, taken: number): number => worth[ANY]! + worth[taken]!
 
-/** Weights as they are kept: for each cue one letter a way of taking a call, and hundredths. */
+/** Weights as they are kept: for each cue one letter a way of taking a call, and tenths. */
 const LETTERS = '*lmobnstp'
 
 /** Weights out of `weights.json`. */
@@ -198,21 +198,21 @@ export function unpackWeights(packed: Readonly<Record<string, string>>): Weights
   const out = new Map<string, number[]>()
   for (const [name, worth] of Object.entries(packed)) {
     const row = new Array<number>(HOW.length).fill(0)
-    for (const [, letter, hundredths] of worth.matchAll(/([^\d-])(-?\d+)/g))
-      row[LETTERS.indexOf(letter!)] = Number(hundredths) / 100
+    for (const [, letter, tenths] of worth.matchAll(/([^\d-])(-?\d+)/g))
+      row[LETTERS.indexOf(letter!)] = Number(tenths) / 10
     out.set(name, row)
   }
   return out
 }
 
 /** Weights as `weights.json` keeps them; what is too light to matter is left out. */
-export function packWeights(weights: Weights, least = 0.09): Record<string, string> {
+export function packWeights(weights: Weights, least = 0.1): Record<string, string> {
   const out: Record<string, string> = {}
   for (const name of [...weights.keys()].sort()) {
     const row = weights.get(name)!
     let said = ''
     for (let i = 0; i < HOW.length; i++)
-      if (Math.abs(row[i]!) >= least) said += `${LETTERS[i]}${Math.round(row[i]! * 100)}`
+      if (Math.abs(row[i]!) >= least) said += `${LETTERS[i]}${Math.round(row[i]! * 10)}`
     if (said) out[name] = said
   }
   return out
