@@ -16,7 +16,7 @@ const NOTES = { word: 5, other: 4 }
 const LABELLED = 2
 const WITH_YARD = 1.5
 /** What a phrase counts: it is short, and what it says is plain. */
-const PHRASE = 6
+const PHRASE = 8
 
 /** Where each fact is said and the labels that are right there. */
 function dues(gold, text) {
