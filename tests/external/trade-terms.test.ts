@@ -111,6 +111,7 @@ describe('boxes by their names', () => {
     ['Hive one. Two brood boxes and one super.', { 'boxes.brood': 2, 'boxes.super': 1 }],
     ['Hive one. One ideal on.', { 'boxes.super': 1 }],
     ['Hive one. Three honey supers.', { 'boxes.super': 3 }],
+    ['Hive one has a single deep and two shallows.', { 'boxes.brood': 1, 'boxes.super': 2 }],
   ])('%s', (said, facts) => expect(read(said)).toMatchObject(facts))
 
   // To be mended in grammar/en: sizes that stand for the box.
@@ -118,7 +119,6 @@ describe('boxes by their names', () => {
     ['Hive one. Two Manleys on.', { 'boxes.super': 2 }],
     ['Hive one. A WSP super on.', { 'boxes.super': 1 }],
     ['Hive one. One half depth super on.', { 'boxes.super': 1 }],
-    ['Hive one has a single deep and two shallows.', { 'boxes.brood': 1, 'boxes.super': 2 }],
   ]
   for (const [said, facts] of notYet) test.fails(said, () => expect(read(said)).toMatchObject(facts))
 

@@ -10,7 +10,7 @@ const MUST = 20
 const RATE = 0.15
 const L2 = 0.0005
 /** What weights that hardly matter lose of what they are, until they are none (L1). */
-const L1 = 0.003
+const L1 = 0.0015
 /** Notes between two steps. */
 const BATCH = 8
 /** Less likely steps count for nothing. */
