@@ -1,7 +1,7 @@
 import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
-import { createFollower, type Traced } from './hives/follower.ts'
+import { createFollower, type WholeTraced } from './hives/follower.ts'
 import { copyEvidence, gatherNames, type NameEvidence, newEvidence, wholeNote } from './hives/names.ts'
 import { nearName } from './hives/near-names.ts'
 import type { Weights } from './hives/score.ts'
@@ -83,7 +83,7 @@ interface NamedPass extends Pass {
   readonly seen: Pick<State, 'expected' | 'calledBy'> | null
   readonly names: Omit<Names, 'known' | 'misheard'>
   /** How hives are called, where it was worked out for the whole note. */
-  readonly traced: Traced | null
+  readonly traced: WholeTraced | null
 }
 
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */

@@ -20,7 +20,7 @@ export function localDay(moment: Date): string {
 }
 
 /** The local day of an ISO date or date and time; undefined for what is none. */
-export function dayOf(moment: string): string | undefined {
+function dayOf(moment: string): string | undefined {
   if (isDay(moment)) return moment
   const time = new Date(moment)
   return Number.isNaN(time.getTime()) ? undefined : localDay(time)

@@ -1,3 +1,4 @@
+import { leading } from '../span.ts'
 import { each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import { sortOf } from './sorts.ts'
@@ -14,7 +15,9 @@ const SOON = 12
 /** So many kinds of things spoken of are talk of a hive. */
 const TALK = 2
 
-const few = (n: number): string => (n >= 4 ? '4+' : String(n))
+/** From here up it is all the same how many they are. */
+export const MANY = 4
+export const few = (n: number): string => (n >= MANY ? `${MANY}+` : String(n))
 
 /**
  * For each call, what is spoken of around it and what other calls stand there: talk of single combs, labels of its sort near by,
@@ -65,16 +68,7 @@ export function* aroundOf(calls: readonly Placed[], topics: readonly Topical[]):
 }
 
 /** The first topic at or behind a word. */
-function from(word: number, topics: readonly Topical[]): number {
-  let low = 0
-  let high = topics.length
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if (topics[middle]!.word < word) low = middle + 1
-    else high = middle
-  }
-  return low
-}
+const from = (word: number, topics: readonly Topical[]): number => leading(topics, (topic) => topic.word < word)
 
 /** Of how many kinds of things of a hive, single combs aside, is spoken soon. */
 function kindsAhead(word: number, topics: readonly Topical[]): number {

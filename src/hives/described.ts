@@ -1,4 +1,4 @@
-import { plainNumberAt } from '../language/amounts.ts'
+import { isNumberWord, ordinalOf, plainNumberAt } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
 import { OWN, PAINT, SPELLED, SPOT } from './sorts.ts'
 
@@ -31,19 +31,14 @@ const TRADE =
 /** A word that may stand for a hive by itself. */
 const mayName = ({ norm, filler }: Word | { norm: string; filler: boolean }): boolean =>
   !filler &&
-  !NUMBER_WORD.test(norm) &&
+  !isNumberWord(norm) &&
   /^\p{L}[\p{L}-]{2,}$/u.test(norm) &&
   !NO_NAME.has(norm) &&
   !TRADE.test(norm) &&
   !/(ly|n't)$/.test(norm)
 
-const NUMBER_WORD =
-  /^(zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|(thir|four|fif|six|seven|eigh|nine)teen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|thousand|half|quarter|dozen)$/
-const ORDER = new Map(
-  'second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth'
-    .split(' ')
-    .map((word, i) => [word, i + 2]),
-)
+/** The last ordinal that calls a hive by its place in a row. */
+const LAST_ORDER = 12
 
 const joined = (word: Word | undefined): word is Word => word !== undefined && word.brk < Break.soft
 
@@ -77,9 +72,10 @@ export function describedAt(
     push(i, i + 1, norm, 'letter', 'code')
   coded(words, i, push)
   // "Third is the swarm", "the second has none"
-  const order = ORDER.get(norm)
+  const order = ordinalOf(norm) ?? 0
   if (
-    order !== undefined &&
+    order > 1 &&
+    order <= LAST_ORDER &&
     (opens || before === 'the') &&
     !/^(frame|comb|side|box|super|one|time|of|look|week|day)$/.test(next?.norm ?? '')
   )

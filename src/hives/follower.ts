@@ -35,16 +35,16 @@ export interface HiveFollower {
    * The calls of what was heard so far, as the whole of it shows them. `misheard` are words that were probably meant for a hive
    * of the yard file. What has not changed since it was asked last is not worked out again.
    */
-  whole(note: WholeNote, misheard?: ReadonlyMap<string, string>): Traced
+  whole(note: WholeNote, misheard?: ReadonlyMap<string, string>): WholeTraced
   /** Works for about so many milliseconds on what `whole` gives; null as long as something is left to do. */
-  wholeIn(ms: number, note: WholeNote, misheard?: ReadonlyMap<string, string>): Traced | null
+  wholeIn(ms: number, note: WholeNote, misheard?: ReadonlyMap<string, string>): WholeTraced | null
   /**
    * The same for whoever cannot wait: calls of long ago are those of the course that was settled on last. The cost does not
    * grow with the note.
    */
   late(note: WholeNote, misheard?: ReadonlyMap<string, string>): readonly HiveCall[]
   /** Settles on a course of the whole that is up to date, for `late`. */
-  settleOn(traced: Traced): void
+  settleOn(traced: WholeTraced): void
   /** Keeps what was heard so far, so that `rewind` can go back to it. */
   mark(): void
   rewind(): void
@@ -61,7 +61,7 @@ const OPEN = 40
 const SETTLED_AT_ONCE = 8
 
 /** How hives are called in what was heard, and what that was made of. */
-export interface Traced {
+interface Traced {
   /** The calls, in order of place. */
   readonly calls: readonly HiveCall[]
   /** Utterances that it covers. */
@@ -73,7 +73,7 @@ export interface Traced {
 }
 
 /** The same with what it settles on; null where too little was heard since. */
-interface WholeTraced extends Traced {
+export interface WholeTraced extends Traced {
   readonly settled: Settled | null
 }
 
@@ -201,7 +201,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
       return [...calls, ...alongside(best, course, weighed, scorer, margins)]
     },
     settleOn(traced) {
-      settled = (traced as WholeTraced).settled ?? nothing()
+      settled = traced.settled ?? nothing()
     },
     mark() {
       marked = heard.length

@@ -1,4 +1,4 @@
-import { aroundOf, isTalkedOf } from './around.ts'
+import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import type { Weighed } from './follow.ts'
@@ -6,10 +6,6 @@ import { Layered } from './layered.ts'
 import type { WholeNote } from './names.ts'
 import { sortOf } from './sorts.ts'
 import { COMB_TALK, TOPIC_COUNT, type Topical } from './topics.ts'
-
-/** From here up it is all the same how many they are. */
-const MANY = 4
-const few = (n: number): string => (n >= MANY ? `${MANY}+` : String(n))
 
 /** Words behind a call in which what is spoken of tells whether a hive begins here. */
 const AHEAD = 18

@@ -552,6 +552,15 @@ function readDigits(words: readonly Word[], i: number): { text: string; end: num
   return text === '' ? undefined : { text, end }
 }
 
+/** Whether a word by itself is, or begins or ends, a number or a usual part of one. */
+export const isNumberWord = (word: string): boolean =>
+  oneWordNumber(word) !== undefined ||
+  WORD_TENS[word] !== undefined ||
+  /^(zero|hundred|thousand|half|quarter|dozen)$/.test(word)
+
+/** The place in a row that an ordinal names: "second", "twelfth". */
+export const ordinalOf = (word: string): number | undefined => ORDINALS[word]
+
 /** One to nineteen said in one word. */
 export const oneWordNumber = (word: string): number | undefined => WORD_UNITS[word] ?? TEENS[word]
 

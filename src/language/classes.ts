@@ -156,7 +156,7 @@ function firstOf(words: readonly Word[], at: number, amount: Amount): Amount {
 function tallied(at: number, { frames, end }: FrameRow): readonly Found[] {
   const last = frames.length
   if (frames[0] !== 1 || last < 3 || frames[last - 1] !== last || end - at < last) return NONE
-  return [{ end, value: { lo: last, hi: last, end, kind: 'integer', percent: false } satisfies Amount, cost: 0 }]
+  return [listed(end, last)]
 }
 
 function found(words: readonly Word[], at: number, amount: Amount): Found<Amount> {

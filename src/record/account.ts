@@ -1,5 +1,5 @@
+import { leading } from '../span.ts'
 import type { Transcript } from '../transcript/transcript.ts'
-import { leading } from './bisect.ts'
 import type { AccountEntry, Remark } from './schema.ts'
 import type { Mark } from './turn.ts'
 

@@ -1,5 +1,5 @@
 import type { Utterance } from '../language/word.ts'
-import { leading } from './bisect.ts'
+import { leading } from '../span.ts'
 import { changedHives, kept } from './checkpoint.ts'
 import { touchedHives } from './glance.ts'
 import type { State } from './state.ts'

@@ -1,4 +1,4 @@
-import { leading } from './bisect.ts'
+import { leading } from '../span.ts'
 import type { Draft } from './state.ts'
 
 /** Words that hardly anybody says but of bees. */

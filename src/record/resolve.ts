@@ -86,7 +86,7 @@ function groupDeeds(alive: readonly Draft[]): void {
       const known: string[] = []
       const entryOf = (kind: string): number => {
         const at = known.findIndex((one) => one.startsWith(kind) || kind.startsWith(one))
-        return (at < 0 ? known.push(kind) : at + 1) || 1
+        return at < 0 ? known.push(kind) : at + 1
       }
       for (const act of here) if (kindOf(act) !== undefined) entryOf(kindOf(act)!)
       if (known.length < 2) continue

@@ -1,6 +1,6 @@
-import { CombscribeError } from '../errors.ts'
 import { heard } from './formats/heard.ts'
 import { readJson } from './json-values.ts'
+import { needSpeech } from './need-speech.ts'
 import type { Transcript } from './transcript.ts'
 
 /**
@@ -10,7 +10,6 @@ import type { Transcript } from './transcript.ts'
 export function openHeard(text: string, name: string): Transcript {
   const json = text.trim() === '' ? undefined : readJson(text, name)
   const opened = heard.open({ name, text, ...(json && { json: json.values }) }, {})
-  if (opened.segments.every(({ suspect }) => suspect === 'no-speech'))
-    throw new CombscribeError('no-speech', `there is no speech in it (${heard.title})`, name, 'record the note again')
+  needSpeech(opened, heard, name)
   return { name, format: heard.id, ...opened }
 }

@@ -4,6 +4,7 @@ import { decode } from './decode.ts'
 import { markDoubts, noticesOf } from './doubts.ts'
 import { formats } from './formats.ts'
 import { readJson } from './json-values.ts'
+import { needSpeech } from './need-speech.ts'
 import type { OpenOptions, Source } from './source.ts'
 import type { Notice, Transcript } from './transcript.ts'
 
@@ -19,9 +20,7 @@ export function openTranscript(bytes: Uint8Array | string, name: string, options
   if (!format) throw unknownShape(source)
   const found = format.open(source, options)
   const opened = format.asHeard ? found : markDoubts(found, options)
-  if (opened.segments.every((segment) => segment.suspect === 'no-speech')) {
-    throw new CombscribeError('no-speech', `there is no speech in it (${format.title})`, name, 'record the note again')
-  }
+  needSpeech(opened, format, name)
   const notices = [...fileNotices(text, opened.text, json?.cutAt), ...(opened.notices ?? []), ...noticesOf(opened)]
   return {
     name: noteName(name),

@@ -1,8 +1,9 @@
-import { readdirSync, readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { utterancesOf } from '../../src/read.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
+// @ts-expect-error: development tools are plain JavaScript
+import { labelledFiles } from '../tools/labelled.mjs'
 
 /** Labelled notes as material for property tests; those whose number is divisible by three stay unseen. */
 const folders = ['corpus/tuned', 'own/a', 'own/b', 'own/d', 'own/e', 'own/f', 'own/g']
@@ -13,18 +14,16 @@ export interface Note {
   readonly transcript: Transcript
 }
 
-export const notes: readonly Note[] = folders.flatMap((folder) => {
-  const place = new URL(`../../fixtures/${folder}/`, import.meta.url)
-  const files = readdirSync(place).sort()
-  return files.flatMap((file) => {
-    const name = file.replace('.gold.json', '')
-    if (name === file || Number(name.split('-')[1]) % 3 === 0) return []
-    const source = files.find((other) => other !== file && other.replace(/\.[a-z]+$/, '') === name)
-    if (!source) throw new Error(`fixtures/${folder}/${file} has no note beside it; add the note or remove the labels.`)
-    const { date } = JSON.parse(readFileSync(new URL(file, place), 'utf8')) as { date: string }
-    return [{ name, date, transcript: openTranscript(readFileSync(new URL(source, place)), source) }]
-  })
-})
+export const notes: readonly Note[] = labelledFiles(new URL('../../', import.meta.url), {
+  dirs: folders.map((folder) => `fixtures/${folder}`),
+  keep: (number: number) => number % 3 !== 0,
+}).map(
+  ({ note, gold, source, bytes }: { note: string; gold: { date: string }; source: string; bytes: Uint8Array }) => ({
+    name: note,
+    date: gold.date,
+    transcript: openTranscript(bytes, source),
+  }),
+)
 
 /** What was said in one go, with the mark behind it, from all notes. */
 export const sentences: readonly string[] = notes.flatMap(({ transcript }) =>

@@ -3,7 +3,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { documents, hash, usageOf } from './hearing.mjs'
-import { isKept, parseHiveNotes } from './hive-notes.mjs'
+import { hiveNotes, isKept } from './hive-notes.mjs'
 import { bare, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
 import { rates, scoreReadings } from './score-readings.mjs'
@@ -38,11 +38,10 @@ function* texts(labelled) {
   }
   yield* plain('fixtures/own/w/', (file) => file.endsWith('.txt') && Number(/\d+/.exec(file)[0]) % 3 !== 0)
   yield* plain('fixtures/notes/', (file) => /^\d/.test(file))
-  for (const file of readdirSync(new URL('fixtures/hives/', root)))
-    for (const note of parseHiveNotes(readFileSync(new URL(`fixtures/hives/${file}`, root), 'utf8'))) {
-      const text = note.stretches.map(({ said }) => said).join('')
-      if (!isKept(note.name)) yield { name: note.name, written: text, said: bare(text), share: 1 }
-    }
+  for (const { name, stretches } of hiveNotes(root)) {
+    const text = stretches.map(({ said }) => said).join('')
+    if (!isKept(name)) yield { name, written: text, said: bare(text), share: 1 }
+  }
   for (const file of readdirSync(new URL('fixtures/phrases/', root))) {
     if (!file.endsWith('.txt')) continue
     for (const line of readFileSync(new URL(`fixtures/phrases/${file}`, root), 'utf8').split('\n')) {

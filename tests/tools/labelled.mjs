@@ -22,25 +22,29 @@ export const bare = (text) =>
     .replace(/[.,!?;:…—–"“”()[\]]+(?=\s|$)|(?<=\s|^)[-—–"“”([]+|\.\.\./g, ' ')
     .replace(/\s+/g, ' ')
 
-/** The notes of a part, each as written and bare. */
-export function notesOf({ openTranscript }, root, part) {
-  const { dirs, keep } = PARTS[part]
-  const out = []
-  for (const dir of dirs) {
+/** The labelled notes of some folders whose number is wanted: name, labels, file and bytes of what the recogniser wrote. */
+export function labelledFiles(root, { dirs, keep }) {
+  return dirs.flatMap((dir) => {
     const folder = new URL(`${dir}/`, root)
     const files = readdirSync(folder).sort()
-    for (const file of files) {
-      if (!file.endsWith('.gold.json')) continue
+    return files.flatMap((file) => {
       const note = file.replace('.gold.json', '')
-      if (!keep(Number(note.split('-')[1]))) continue
-      const gold = { ...JSON.parse(readFileSync(new URL(file, folder), 'utf8')), note }
+      if (note === file || !keep(Number(note.split('-')[1]))) return []
       const source = files.find((other) => other !== file && other.replace(/\.[a-z]+$/, '') === note)
-      const written = openTranscript(readFileSync(new URL(source, folder)), source)
-      const spoken = written.segments.map(({ start, end }) => written.text.slice(start, end)).join(' ')
-      out.push({ note, gold, inputs: { written, bare: bare(spoken) } })
-    }
-  }
-  return out
+      if (!source) throw new Error(`${dir}/${file} has no note beside it; add the note or remove the labels.`)
+      const gold = { ...JSON.parse(readFileSync(new URL(file, folder), 'utf8')), note }
+      return [{ note, gold, source, bytes: readFileSync(new URL(source, folder)) }]
+    })
+  })
+}
+
+/** The notes of a part, each as written and bare. */
+export function notesOf({ openTranscript }, root, part) {
+  return labelledFiles(root, PARTS[part]).map(({ note, gold, source, bytes }) => {
+    const written = openTranscript(bytes, source)
+    const spoken = written.segments.map(({ start, end }) => written.text.slice(start, end)).join(' ')
+    return { note, gold, inputs: { written, bare: bare(spoken) } }
+  })
 }
 
 /** For each note, the grammar lines that no other note of the list needs. */

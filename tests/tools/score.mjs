@@ -4,7 +4,7 @@
 // fixtures/SCOREBOARD.md. Generated notes (tests/generate) show that nothing common is broken: they say all in known words. Notes in kept/ stand for notes nobody has seen: they are counted together and never listed.
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
-import { PARTS } from './labelled.mjs'
+import { labelledFiles, PARTS } from './labelled.mjs'
 import { load } from './load.mjs'
 import { calibrationError, rates, scoreReadings } from './score-readings.mjs'
 
@@ -13,7 +13,6 @@ if (process.argv.includes('--noisy')) {
   process.exit()
 }
 const root = new URL('../../', import.meta.url)
-const corpus = new URL('fixtures/corpus/', root)
 const { values: asked } = parseArgs({
   options: { part: { type: 'string' }, note: { type: 'string' }, misses: { type: 'boolean' } },
 })
@@ -43,21 +42,8 @@ async function generated() {
 /** The labelled notes of a part: the labels and the bytes that the recogniser wrote. */
 function notesOf(part) {
   if (part === 'generated') return generated()
-  if (part !== 'own') return notesIn(new URL(`${part}/`, corpus))
-  const { dirs, keep } = PARTS['own kept']
-  return dirs.flatMap((dir) => notesIn(new URL(`${dir}/`, root)).filter(({ number }) => keep(number)))
-}
-
-function notesIn(folder) {
-  const files = readdirSync(folder).sort()
-  return files.flatMap((file) => {
-    if (!file.endsWith('.gold.json')) return []
-    const gold = JSON.parse(readFileSync(new URL(file, folder), 'utf8'))
-    const source = files.find((other) => other !== file && other.replace(/\.[a-z]+$/, '') === gold.note)
-    if (!source) return stop(`${folder.pathname.split('/').at(-2)}/${file} has no note beside it.`)
-    if (asked.note !== undefined && asked.note !== gold.note) return []
-    return [{ gold, source, bytes: readFileSync(new URL(source, folder)), number: Number(gold.note.split('-')[1]) }]
-  })
+  const where = part === 'own' ? PARTS['own kept'] : { dirs: [`fixtures/corpus/${part}`], keep: () => true }
+  return labelledFiles(root, where).filter(({ note }) => asked.note === undefined || asked.note === note)
 }
 
 /** Lower case, no punctuation, one line: what many recognisers write. Points and dashes inside a number stay. */
