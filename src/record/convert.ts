@@ -15,8 +15,8 @@ const map = (amount: Amount, f: (x: number) => number): Amount =>
   Array.isArray(amount) ? [f(amount[0]), f(amount[1])] : f(amount)
 
 /**
- * A said amount in the record's unit. `F`, `C` and `temp` give °C (`temp`: by the yard's habit, else °F from 45 up, since
- * nobody opens a hive at 45 °C); `lb` and `stone` give kg; `percent` turns a fraction into a percentage.
+ * A said amount in the record's unit. `F`, `C` and `temp` give °C (`temp`: by the yard's habit, else °F from 43 up, since
+ * nobody opens a hive at 43 °C; common practice); `lb` and `stone` give kg; `percent` turns a fraction into a percentage.
  */
 export function convert(amount: Amount, unit: string | null, region: Region): Amount {
   switch (unit) {
@@ -24,7 +24,7 @@ export function convert(amount: Amount, unit: string | null, region: Region): Am
       return amount
     case 'temp': {
       const high = Array.isArray(amount) ? amount[1] : amount
-      const fahrenheit = high >= 45 || (region.temperature === 'F' && high > 15)
+      const fahrenheit = high >= 43 || (region.temperature === 'F' && high > 15)
       return fahrenheit ? map(amount, (x) => tenth(((x - 32) * 5) / 9)) : amount
     }
     case 'low':
