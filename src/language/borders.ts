@@ -180,6 +180,7 @@ const HOLDS_ON = new Set(
 )
 /** These carry a clause on. */
 const GOES_ON = /^(or|than|after|before|until|till|because)$/
+const HIVE = /^(hive|colony|nuc)$/
 
 let weights: Int8Array | undefined
 
@@ -196,6 +197,7 @@ export function learnedBreaks(words: readonly Word[], { hearing }: Grammar): voi
   weighBorders(run, weights).forEach((odds, k) => {
     if (odds <= (k < 2 ? SENTENCE : CLAUSE)) return
     if (odds <= SENTENCE && (HOLDS_ON.has(words[run.at[k - 1]!]!.norm) || GOES_ON.test(words[run.at[k]!]!.norm))) return
+    if (words[run.at[k]!]!.norm === 'number' && HIVE.test(words[run.at[k - 1]!]!.norm)) return
     const word = words[run.at[k - 1]! + 1]!
     word.brk = Math.max(word.brk, odds > SENTENCE ? Break.hard : Break.inferred)
   })

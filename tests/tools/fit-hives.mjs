@@ -2,12 +2,30 @@
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
-import { dataOf, dataOfHiveNotes, dataOfPhrases, heldOut, inside, learn, right } from './hives.mjs'
+import {
+  dataOf,
+  dataOfHiveNotes,
+  dataOfPhrases,
+  dataOfShortNotes,
+  heldOut,
+  inside,
+  learn,
+  right,
+  sayable,
+  train,
+} from './hives.mjs'
 
 const root = new URL('../../', import.meta.url)
-const fit = dataOf('fit')
-const marked = dataOfHiveNotes(false)
+const whole = [...dataOf('fit', true), ...dataOf('walks')]
+const wholeMarked = dataOfHiveNotes(false, true)
 const phrases = dataOfPhrases()
+const short = dataOfShortNotes(150)
+const rough = train(
+  [...whole, ...wholeMarked, ...phrases, ...short].filter((d) => !d.whole),
+  1,
+)
+const fit = sayable(whole, rough)
+const marked = sayable(wholeMarked, rough)
 const own = dataOf('own kept')
 const parts = {
   kept: dataOf('kept'),
@@ -29,7 +47,8 @@ console.log(
 const wrongPhrases = (scorer) => phrases.filter(({ calls, due }) => inside.follow(calls, scorer, due, 0)[0].wrong > 0)
 
 function show(name, data, weights) {
-  const shares = ['written', 'bare', 'with a yard file']
+  const forms = ['written', 'bare', 'with a yard file']
+  const shares = [...forms, ...['beginning', 'stretch'].flatMap((what) => forms.map((form) => `${what} ${form}`))]
     .filter((form) => data.some((d) => d.form === form))
     .map((form) => `${form} ${right(data, weights, form).toFixed(1)}`)
   console.log(name.padEnd(16), shares.join(', '))
@@ -82,7 +101,7 @@ function why(held) {
   }
 }
 if (process.argv.includes('--folds')) {
-  const weights = heldOut([...fit, ...marked], phrases)
+  const weights = heldOut([...fit, ...marked], [...phrases, ...short])
   const held = [...fit, ...marked].map((d) => ({ ...d, w: weights.get(d.note) }))
   if (process.argv.includes('--show')) showWrong(held)
   if (process.env.WHY) why(held)
@@ -98,13 +117,14 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = learn([...fit, ...marked, ...phrases], 4)
+const weights = learn([...fit, ...marked, ...phrases, ...short], 4)
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
   writeFileSync(new URL('src/hives/weights.json', root), `${JSON.stringify(inside.packWeights(weights), null, 2)}\n`)
 }
 show('fit', fit, weights)
+show('short', dataOfShortNotes(50, 2), weights)
 console.log(`phrases          ${wrongPhrases(inside.scorerOf(weights)).length} of ${phrases.length} wrong`)
 for (const [name, data] of Object.entries(parts)) show(name, data, weights)
 // the best that any path could do

@@ -24,11 +24,16 @@ export { flatten, placedReadings } from '../../src/record/schema.ts'
 export { phraseLines } from '../phrases.ts'
 export { openTranscript }
 
+const transcriptOf = (input: string | Transcript): Transcript =>
+  typeof input === 'string' ? openTranscript(input, 'note') : input
+const utterancesOf = (transcript: Transcript) =>
+  splitUtterances(transcript, english()).filter(({ suspect }) => !suspect)
+
 /** The text of a note and all that may call a hive in it; `names` as a yard file would give them. */
 export function callsIn(input: string | Transcript, names: readonly string[] = []) {
-  const transcript = typeof input === 'string' ? openTranscript(input, 'note') : input
+  const transcript = transcriptOf(input)
   const grammar = english()
-  const utterances = splitUtterances(transcript, grammar).filter(({ suspect }) => !suspect)
+  const utterances = utterancesOf(transcript)
   const evidence = newEvidence()
   const follower = createFollower(grammar, new Map(names.map((name) => [name, name])))
   for (const utterance of utterances) {
@@ -37,6 +42,25 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
   }
   const note = wholeNote(evidence)
   return { text: transcript.text, calls: follower.weighed(note), told: () => follower.whole(note).calls }
+}
+
+/** Where the utterances of a note begin. */
+export const startsIn = (input: string | Transcript): number[] =>
+  utterancesOf(transcriptOf(input)).map(({ start }) => start)
+
+/** What was heard between two places of a note. */
+export function cutOut(input: string | Transcript, from: number, to: number): Transcript {
+  const { words, segments, text, ...rest } = transcriptOf(input)
+  const within = <T extends { readonly start: number; readonly end: number }>(list: readonly T[]): T[] =>
+    list
+      .filter(({ start, end }) => end > from && start < to)
+      .map((one) => ({ ...one, start: Math.max(0, one.start - from), end: Math.min(to, one.end) - from }))
+  return {
+    ...rest,
+    text: text.slice(from, to),
+    segments: within(segments),
+    ...(words ? { words: within(words) } : {}),
+  }
 }
 
 /** Every call of a note that is taken or left, and what it is worth there. */

@@ -6,6 +6,7 @@ import { notesOf } from './labelled.mjs'
 import { learnWeights } from './lattice.mjs'
 import { load } from './load.mjs'
 import { randomOf } from './random.mjs'
+import { shortNotes } from './short-notes.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
 const root = new URL('../../', import.meta.url)
@@ -16,7 +17,7 @@ const NOTES = { word: 5, other: 4 }
 const LABELLED = 4
 const WITH_YARD = 3
 /** What a phrase counts: it is short, and what it says is plain. */
-const PHRASE = 3
+const PHRASE = 6
 
 /** Where each fact is said and the labels that are right there. */
 function dues(gold, text) {
@@ -58,10 +59,30 @@ const inPassing = (calls, { at, start, labels }) =>
   )
 
 /**
- * The notes of a part: what may call a hive, and what hive is due where. Each as written and bare; and once more, either way
- * by turns, with the hives' names as a yard file would give them.
+ * Without the facts of parts whose hive is not called within the part: where a hive was called is told by the best of all ways
+ * through the whole note that are right, by some weights. What has a number in it would be learned as a call otherwise.
  */
-export function dataOf(part) {
+export function sayable(data, weights) {
+  const scorer = inside.scorerOf(weights)
+  const ways = new Map()
+  return data.flatMap((d) => {
+    if (!d.whole) return [d]
+    if (!ways.has(d.whole)) ways.set(d.whole, inside.follow(d.whole.calls, scorer, d.whole.due, -50)[0])
+    const due = d.due.filter(({ at, labels }) => {
+      let here = ways.get(d.whole)
+      while (here.call && here.call.call.start >= at + d.from) here = here.before
+      const isWithin = here.call ? here.call.call.start >= d.from : d.from === 0
+      return isWithin && here.labels.some((label) => labels.includes(label))
+    })
+    return due.length > 0 ? [{ ...d, due }] : []
+  })
+}
+
+/**
+ * The notes of a part: what may call a hive, and what hive is due where. Each as written and bare; and once more, either way
+ * by turns, with the hives' names as a yard file would give them; `cut`: and parts of each.
+ */
+export function dataOf(part, cut = false) {
   const out = []
   const notes = notesOf(inside, root, part)
   const named = notes.map(({ gold }) =>
@@ -76,8 +97,48 @@ export function dataOf(part) {
     for (const [form, input, names] of forms) {
       const { text, calls } = inside.callsIn(input, names)
       const weight = names.length > 0 ? WITH_YARD : LABELLED
-      out.push({ note, form, weight, calls, due: dues(gold, text).filter((due) => !inPassing(calls, due)) })
+      const all = dues(gold, text)
+      const whole = { note, form, weight, calls, due: all.filter((due) => !inPassing(calls, due)) }
+      out.push(whole)
+      if (cut) out.push(...partsOf(whole, { input, due: all, names }))
     }
+  }
+  return out
+}
+
+/** What a part of a note counts. */
+const PART = 1
+/** How much of a note its beginnings are. */
+const BEGINNINGS = [0.08, 0.2, 0.45]
+/** So many stretches with one call are cut out of a note at most. */
+const STRETCHES = 4
+
+/**
+ * Parts of a note, because notes are short too, and are read while they are spoken: its beginnings, and stretches that begin
+ * behind the last fact of one hive and end with the last fact of the next, so that there is one call in them.
+ */
+function partsOf(whole, { input, due, names }) {
+  const { note, form } = whole
+  const starts = inside.startsIn(input)
+  const end = starts.length > 0 ? Math.max(...due.map(({ at }) => at), starts.at(-1)) : 0
+  const spans = BEGINNINGS.map((share) => ['beginning', 0, starts.find((at) => at >= share * end) ?? end])
+  const one = due.filter(({ labels }) => new Set(labels).size === 1)
+  const turns = one.flatMap((d, i) => (i > 0 && one[i - 1].labels[0] !== d.labels[0] ? [i] : []))
+  const some = turns.length <= STRETCHES ? turns : turns.filter((_, i) => i % Math.ceil(turns.length / STRETCHES) === 0)
+  for (const i of some) {
+    const next = turns.find((turn) => turn > i) ?? one.length
+    const from = starts.find((at) => at >= one[i - 1].at && at <= one[i].start)
+    const to = starts.find((at) => at >= one[next - 1].at)
+    if (from !== undefined) spans.push(['stretch', from, to ?? Number.POSITIVE_INFINITY])
+  }
+  const out = []
+  for (const [what, from, to] of spans) {
+    const within = due.filter(({ start, at }) => start >= from && at <= to)
+    if (within.length === 0 || (what === 'beginning' && within.length === due.length)) continue
+    const { calls } = inside.callsIn(inside.cutOut(input, from, to), names)
+    const shifted = within.map((d) => ({ ...d, at: d.at - from, start: d.start - from }))
+    const sayable = shifted.filter((d) => !inPassing(calls, d))
+    out.push({ note, form: `${what} ${form}`, weight: PART, calls, due: sayable, whole, from })
   }
   return out
 }
@@ -96,10 +157,15 @@ export function dataOfPhrases() {
       if (calls.length === 0) continue
       const readings = inside.flatten(inside.readNote(said, { name: 'phrase', date: '2026-05-20' }))
       const due = []
+      const several = facts.some((fact) => !fact.startsWith('|'))
       for (const fact of facts) {
         const [hive, field, value] = fact.split('|')
-        const found = readings.find((r) => r.field === field && String(r.value) === value)
-        if (found && !/^(visit|weather|forage)/.test(field)) due.push({ at: found.end, labels: [hive] })
+        if (/^(visit|weather|forage)/.test(field) || (several && hive === '')) continue
+        const found = readings.filter((r) => r.field === field && String(r.value) === value)
+        // what is said of several hives is due where the reader finds it for this one
+        const isShared = facts.some((other) => other !== fact && other.endsWith(`|${field}|${value}`))
+        const there = found.find((r) => r.hive === hive) ?? (isShared ? undefined : found[0])
+        if (there) due.push({ at: there.end, labels: [hive] })
       }
       if (due.length > 0)
         out.push({ note: said, form: 'phrase', weight: PHRASE, calls, due: due.sort((a, b) => a.at - b.at) })
@@ -107,16 +173,25 @@ export function dataOfPhrases() {
   return out
 }
 
-/** The short notes with hives marked (fixtures/hives): those to learn from, or those kept out. Written and bare. */
-export function dataOfHiveNotes(kept) {
+/** The short notes with hives marked (fixtures/hives): those to learn from (`cut`: and parts of them), or those kept out. Written and bare. */
+export function dataOfHiveNotes(kept, cut = false) {
+  const notes = hiveNotes(root).filter(({ name }) => isKept(name) === kept)
+  return dataOfMarked(notes, cut)
+}
+
+/** Short notes with plain calls (`short-notes.mjs`). Written and bare. */
+export const dataOfShortNotes = (many, seed = 1) => dataOfMarked(shortNotes(many, seed), false)
+
+function dataOfMarked(notes, cut) {
   const out = []
-  for (const note of hiveNotes(root)) {
-    if (isKept(note.name) !== kept) continue
+  for (const note of notes) {
     for (const form of ['written', 'bare']) {
       const said = spoken(note, form === 'bare')
       const { calls } = inside.callsIn(said.text)
       const due = duesOf(said, inside.readNote, inside.placedReadings)
-      out.push({ note: note.name, form, calls, due: due.filter((d) => !inPassing(calls, d)) })
+      const whole = { note: note.name, form, calls, due: due.filter((d) => !inPassing(calls, d)) }
+      out.push(whole)
+      if (cut) out.push(...partsOf(whole, { input: said.text, due, names: [] }))
     }
   }
   return out

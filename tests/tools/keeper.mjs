@@ -190,7 +190,7 @@ if (import.meta.url === pathToFileURL(process.argv[1]).href) {
   const inside = await load('tests/tools/inside.ts')
   const root = new URL('../../', import.meta.url)
   const percent = (x) => `${(100 * x).toFixed(1)} %`
-  const parts = asked.note || asked.show ? ['fit'] : Object.keys(PARTS)
+  const parts = asked.note || asked.show ? ['fit'] : Object.keys(PARTS).filter((part) => part !== 'walks')
   const columns = parts.map((part) => {
     const notes = notesOf(inside, root, part).filter(({ note }) => asked.note === undefined || note === asked.note)
     return measure(inside, notes, { isBare: asked.bare })

@@ -8,6 +8,8 @@ export const PARTS = {
     dirs: ['fixtures/corpus/tuned', ...['a', 'b', 'c', 'd', 'e', 'f', 'g'].map((part) => `fixtures/own/${part}`)],
     keep: (number) => number % 3 !== 0,
   },
+  /** Walks over the frames of one hive each, of which it is not said which. */
+  walks: { dirs: ['fixtures/own/w'], keep: (number) => number % 3 !== 0 },
   kept: { dirs: ['fixtures/corpus/kept'], keep: () => true },
   'own kept': {
     dirs: ['a', 'b', 'd', 'e', 'f', 'g'].map((part) => `fixtures/own/${part}`),
