@@ -1,5 +1,6 @@
 import type { ClassLookup, Found } from '../grammar/match.ts'
 import { type Amount, readAmount } from './amounts.ts'
+import { combsMeantAt } from './combs-meant.ts'
 import { type FrameRow, frameRowAt } from './frame-rows.ts'
 import { Break, type Word } from './word.ts'
 
@@ -33,6 +34,7 @@ const NONE: readonly Found[] = []
  * `n` any amount · `int` a whole number · `ord` an ordinal · `frac` a fraction or percent · `pct` an amount with "percent" ·
  * `nf` an amount of frames ("six frames", "half a frame", "a frame and a half", "a frame") ·
  * `row` several frames by their numbers ("one to five", "two, three and six") · `tally` the last of what is counted aloud ("one, two, three") ·
+ * `combs` combs pointed at ("that one", "both of them", "the first three", "two and six") ·
  * `sample` so many bees as are taken for a test · `decade` "seventies" · `ints` three or more whole numbers in a row: how many they are
  */
 export function classesOf(words: readonly Word[]): ClassLookup {
@@ -90,6 +92,8 @@ export function classesOf(words: readonly Word[]): ClassLookup {
         const row = frameRowAt(words, at)
         return row ? [{ end: row.end, value: row.frames, cost: 0 }] : NONE
       }
+      case 'combs':
+        return combsMeantAt(words, at).map((one) => ({ ...one, cost: 0 }))
       case 'tally': {
         const row = frameRowAt(words, at)
         return row ? tallied(at, row) : NONE

@@ -14,6 +14,7 @@ import { sameAgain, sameAs } from './same.ts'
 import { inSuper } from './setting.ts'
 import { memoryOf } from './state.ts'
 import { alsoIn, boxTotal, framesOf } from './tally.ts'
+import { verdict } from './verdict.ts'
 import { amountOf, areAll, blockedBy, dateOf, type Turn, tellsNow, termOf } from './turn.ts'
 
 /** Does what an `act` of the grammar names: everything that leans on what was said before. */
@@ -72,6 +73,8 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       return sameAgain(turn, mention, by)
     case 'sameAs':
       return sameAs(turn, mention, meaning)
+    case 'verdict':
+      return verdict(turn, mention, meaning)
     case 'med':
       return noteMed(turn, mention, meaning)
     case 'alsoIn':

@@ -10,6 +10,8 @@ function openHive(state: State, label: string): void {
   if (state.named && state.hive !== label) state.lastHive = state.hive
   state.hive = label
   state.framesCalled = 0
+  state.called = []
+  state.verdict = null
   state.group = []
   state.named = true
   known(state, label)

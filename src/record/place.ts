@@ -166,6 +166,8 @@ function enterBox(state: State, box: BoxPlace): void {
   const same = state.box && state.box.role === box.role && state.box.ordinal === box.ordinal
   if (same) return
   state.box = box
+  state.called = []
+  state.verdict = null
   leaveFrame(state)
   state.topic = null
 }
@@ -258,6 +260,7 @@ function takeFrames(state: State, numbers: number[]): boolean {
   } else if (state.frame === null) state.stride = 1
   if (numbers.length > 1) state.stride = numbers[numbers.length - 1]! < first ? -1 : 1
   if (state.frame !== numbers[numbers.length - 1]) state.framesCalled += numbers.length
+  state.called = [...state.called.filter((n) => !numbers.includes(n)), ...numbers]
   state.frame = numbers[numbers.length - 1]!
   state.frames = numbers.length > 1 ? numbers : []
   state.inHand = true

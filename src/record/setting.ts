@@ -32,7 +32,7 @@ export function possible(
     if (setting.startsWith('content:') && facts.contents.has(setting.slice(8))) return true
     if (
       facts.places &&
-      /^(super|brood|notsuper|frame|noframe|side|honeycombs|walk|hives|named|hassupers|bynumber)$/.test(setting)
+      /^(super|brood|notsuper|harvest|frame|noframe|side|honeycombs|walk|hives|named|hassupers|bynumber)$/.test(setting)
     )
       return true
     if (from > 0 && /^(asked|given:)/.test(setting)) return true
@@ -55,6 +55,9 @@ export const topicOf = (state: State): string | null =>
 
 /** In a box of honey: a super, or a frame walk in a hive whose supers are being gone through. */
 export const inSuper = (state: State): boolean => state.box?.role === 'super'
+
+/** Honey is being gone through. */
+export const isHarvest = (state: State): boolean => inSuper(state) || combsOf(state) === 'honey'
 
 /** What says of a hive that the comb in hand is of the nest. */
 const OF_NEST =
@@ -95,6 +98,8 @@ function setHere(setting: string, state: State, all: readonly Word[], from: numb
       return !inSuper(state)
     case 'frame':
       return state.inHand
+    case 'harvest':
+      return isHarvest(state)
     case 'honeycombs':
       return state.inHand && combsOf(state) === 'honey'
     case 'side':

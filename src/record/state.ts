@@ -88,6 +88,10 @@ export interface State {
   inHand: boolean
   /** How many frames were called in this hive: the first one may be spoken of in passing ("saw her on frame seven"). */
   framesCalled: number
+  /** The frames of the box in hand in the order in which they were called. */
+  called: readonly number[]
+  /** What was decided last on a comb of honey: to take it or not. */
+  verdict: 'yes' | 'no' | null
   side: 'A' | 'B' | null
   bothSides: boolean
   /** How many drafts there were when the frame in hand was turned over. */
@@ -147,6 +151,8 @@ export function newState(noteDate: string | null): State {
     frames: [],
     inHand: false,
     framesCalled: 0,
+    called: [],
+    verdict: null,
     side: null,
     bothSides: false,
     turnedAt: -1,

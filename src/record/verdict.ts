@@ -1,0 +1,113 @@
+import type { CombsMeant } from '../language/combs-meant.ts'
+import { type Meaning, type Mention, stands } from '../reading/mention.ts'
+import { put } from './emit.ts'
+import { inSuper, isHarvest } from './setting.ts'
+import type { Draft, State } from './state.ts'
+import { beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn, termOf } from './turn.ts'
+
+/** What may stand behind a verdict that no mark ends. */
+const GOES_ON =
+  /^(and|so|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
+/** What may stand before one that no mark begins. */
+const RUNS_UP =
+  /^(and|so|then|but|well|yes|yep|yeah|no|nah|nope|oh|right|okay|i|we|now|too|all|percent|sides|side|capped|sealed|full|honey|what|ready|over|eighty|ninety|hundred)$/
+const NOT = /^(not|n't|never|neither|none|no|nor|without)$/
+const LATER =
+  /^(later|tomorrow|tonight|week|weeks|month|months|when|once|if|until|till|unless|before|saturday|sunday|monday|tuesday|wednesday|thursday|friday|usually|always|would|should|could)$/
+
+/** What was decided on the combs of the box in hand. */
+function decided(state: State): Map<number | null, Draft> {
+  const out = new Map<number | null, Draft>()
+  for (const draft of ofBox(state)) if (draft.field === 'frame.taken') out.set(draft.frame, draft)
+  return out
+}
+
+function ofBox(state: State): Draft[] {
+  const { box, hive, drafts } = state
+  const out: Draft[] = []
+  for (let i = drafts.length - 1; i >= 0 && i >= drafts.length - 200; i--) {
+    const draft = drafts[i]!
+    if (draft.hive !== hive || draft.dead) continue
+    if (draft.box?.role === box?.role && (draft.box?.ordinal ?? 1) === (box?.ordinal ?? 1)) out.unshift(draft)
+  }
+  return out
+}
+
+/** "That's going", "having them", "those four stay", "theirs": which combs of honey are taken and which are left. */
+export function verdict(turn: Turn, mention: Mention, meaning: Meaning): void {
+  const { state, utterance } = turn
+  const { words } = utterance
+  if (!isHarvest(state) || (state.called.length === 0 && !state.inHand && !inSuper(state))) return
+  if (blockedBy(mention) && !stands(mention.standing, 'firm')) return
+  const combs = meaning.captures.combs?.value as CombsMeant | undefined
+  const near = words.slice(Math.max(0, mention.from - 2), mention.to + 3).map(({ norm }) => norm)
+  if (near.some((norm) => LATER.test(norm))) return
+  if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return
+  if (!beginsClause(turn, mention) && !RUNS_UP.test(previousWord(turn, mention))) return
+  const said = words.slice(Math.max(0, mention.from - 1), mention.to).map(({ norm }) => norm)
+  const isNot = combs?.none === true || said.some((norm, i) => NOT.test(norm) && !(i === 0 && norm === 'no'))
+  const note = meaning.entry.line.note === 'again' ? state.verdict : (meaning.entry.line.note ?? termOf(meaning, 'takes') ?? termOf(meaning, 'goes'))
+  if (note !== 'yes' && note !== 'no') return
+  const value = isNot ? (note === 'yes' ? 'no' : 'yes') : note
+  const by = meaning.entry.id
+  // "shall I have that?" asks
+  if (stands(mention.standing, 'question')) {
+    const { start, end } = mention
+    state.pending = { field: 'frame.taken', value, topic: null, turn: state.turn, start, end, by }
+    return
+  }
+  state.verdict = value
+  const meant = framesMeant(turn, combs, value)
+  if (!meant) return
+  const known = decided(state)
+  for (const frame of meant.frames)
+    if (known.get(frame)?.value !== value) put(turn, 'frame.taken', value, by, { frame, side: null })
+  if (meant.count && value === 'yes') put(turn, 'did.takeHoney', meant.count, by)
+}
+
+/** The combs that are meant, and how many if it was said. */
+function framesMeant(
+  { state }: Turn,
+  combs: CombsMeant | undefined,
+  value: 'yes' | 'no',
+): { frames: readonly (number | null)[]; count?: number } | null {
+  const inHand = state.inHand ? (state.frames.length > 0 ? state.frames : [state.frame]) : null
+  const known = decided(state)
+  const open = state.called.filter((n) => !known.has(n))
+  const which = combs?.which ?? 'it'
+  if (which === 'it') return inHand && { frames: inHand }
+  if (which === 'them') {
+    if (state.frames.length > 1) return { frames: state.frames }
+    if (open.length > 1) return { frames: open }
+    return null
+  }
+  const n = combs!.n
+  if (which === 'all') return open.length > 0 ? { frames: open } : inSuper(state) ? { frames: [null] } : null
+  if (which === 'last') {
+    if (state.called.length < n) return value === 'yes' ? { frames: [], count: n } : null
+    return { frames: state.called.slice(-n), ...(combs!.n > 2 || !combs!.none ? countSaid(combs!) : {}) }
+  }
+  if (which === 'first') return { frames: Array.from({ length: n }, (_, i) => i + 1), count: n }
+  if (which === 'count') return { frames: soMany(state, open, n), count: n }
+  const frames = combs!.frames
+  // "we harvest five": so many, where no comb of that number is spoken of
+  if (frames.length === 1 && n > 0 && !state.called.includes(n)) return { frames: soMany(state, open, n), count: n }
+  if (frames.length === 1 && n > 0 && n !== state.frame && value === 'yes' && soMany(state, open, n).length === n)
+    return { frames: soMany(state, open, n), count: n }
+  return { frames }
+}
+
+const countSaid = ({ n }: CombsMeant): { count?: number } => ({ count: n })
+
+/** So many of the combs that nothing was decided on: all of them, or those that are sealed best. */
+function soMany(state: State, open: readonly number[], n: number): readonly number[] {
+  if (open.length === n) return open
+  if (open.length < n) return []
+  const shares = new Map<number, number>()
+  for (const { field, frame, value } of ofBox(state))
+    if (field === 'honey.cappedPercent' && frame !== null && typeof value === 'number')
+      shares.set(frame, Math.min(value, shares.get(frame) ?? 100))
+  const best = [...open].sort((a, b) => (shares.get(b) ?? 0) - (shares.get(a) ?? 0))
+  const isClear = (shares.get(best[n - 1]!) ?? 0) > (shares.get(best[n]!) ?? 0)
+  return isClear ? best.slice(0, n).sort((a, b) => a - b) : []
+}
