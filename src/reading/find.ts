@@ -155,7 +155,11 @@ const saysMore = (deed: Candidate, line: Candidate): boolean =>
     deed.entry.gives.some((own) => own.field === give.field && (give.value === 'yes' || give.value === own.value)),
   )
 
-const conditional = (c: Candidate): boolean => c.entry.line.when !== undefined || c.entry.line.never !== undefined
+/** Acts that only the fold can tell to be possible: where one is not, the pieces of its words count. */
+const MAY_FAIL = /^(verdict|boxshare)$/
+
+const conditional = ({ entry: { line } }: Candidate): boolean =>
+  line.when !== undefined || line.never !== undefined || MAY_FAIL.test(line.act ?? '')
 
 function toMention(
   group: readonly Candidate[],

@@ -1,7 +1,7 @@
 import { resolveDate } from '../language/dates.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
-import { bareAmount, boxShare, capShare } from './amounts.ts'
+import { bareAmount, capShare } from './amounts.ts'
 import { answerNo, answerYes } from './answers.ts'
 import { cappedShare } from './capped-share.ts'
 import { emitContent, emitCount } from './content.ts'
@@ -14,7 +14,6 @@ import { sameAgain, sameAs } from './same.ts'
 import { inSuper } from './setting.ts'
 import { memoryOf } from './state.ts'
 import { alsoIn, boxTotal, framesOf } from './tally.ts'
-import { verdict } from './verdict.ts'
 import { amountOf, areAll, blockedBy, dateOf, type Turn, tellsNow, termOf } from './turn.ts'
 
 /** Does what an `act` of the grammar names: everything that leans on what was said before. */
@@ -58,8 +57,6 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
       return framesOf(turn, mention, meaning)
     case 'capshare':
       return capShare(turn, mention, meaning)
-    case 'boxshare':
-      return boxShare(turn, mention, meaning)
     case 'amount':
       return bareAmount(turn, mention, meaning)
     case 'yes':
@@ -74,7 +71,9 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
     case 'sameAs':
       return sameAs(turn, mention, meaning)
     case 'verdict':
-      return verdict(turn, mention, meaning)
+    case 'boxshare':
+      // done by the fold, which goes on with the pieces where they come to nothing
+      return
     case 'med':
       return noteMed(turn, mention, meaning)
     case 'alsoIn':

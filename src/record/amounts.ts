@@ -85,16 +85,17 @@ export function capShare(turn: Turn, mention: Mention, meaning: Meaning): void {
 /** Words that tell how far something reaches over a comb. */
 const REACH = /^(wall|edges?|end|ends|corners?|top|sides?|across|over|out|full|whole|wood|bars?)$/
 
-/** "Top one ninety, bottom one forty": how much is sealed in each of the supers, told box by box. */
-export function boxShare(turn: Turn, mention: Mention, meaning: Meaning): void {
+/** "Top one ninety, bottom one forty": how much is sealed in each of the supers, told box by box. False where it is no share. */
+export function boxShare(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   const amount = amountOf(meaning)
-  if (!amount || !isShare(amount) || !tellsNow(mention) || stands(mention.standing, 'denied')) return
-  if (!amount.percent && amount.kind !== 'fraction' && !endsClause(turn, mention)) return
+  if (!amount || !isShare(amount) || !tellsNow(mention) || stands(mention.standing, 'denied')) return false
+  if (!amount.percent && amount.kind !== 'fraction' && !endsClause(turn, mention)) return false
   const box = superNamed(turn, mention)
   turn.state.box = box
   put(turn, 'honey.cappedPercent', percentOf(amount), meaning.entry.id, { box, how: 'carried' })
   turn.state.topic = 'honey'
   turn.state.topicTurn = turn.state.turn
+  return true
 }
 
 /** Which super "top one", "the one below", "second" is. */

@@ -21,8 +21,8 @@ export function cappedShare(
     previous.field === 'honey.cappedPercent' &&
     previous.turn === state.turn &&
     previous.frame === state.frame &&
-    previous.side === null &&
-    state.side === null &&
+    previous.side !== 'B' &&
+    state.side === previous.side &&
     !state.bothSides &&
     onlyAnd(turn, mention, previous)
   if (pair) {

@@ -4,6 +4,7 @@ import { findMentions } from '../reading/find.ts'
 import type { Names } from '../reading/lookup.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { applyAct } from './acts.ts'
+import { boxShare } from './amounts.ts'
 import { emitGive, fill } from './emit.ts'
 import { reachCalls } from './hive-calls.ts'
 import { applyPlace } from './place.ts'
@@ -11,6 +12,7 @@ import { countedAs, noteMed } from './round.ts'
 import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
 import { amountOf, blockedBy, type Mark, mark, type Region, type Turn } from './turn.ts'
+import { verdict } from './verdict.ts'
 
 export interface FoldContext {
   readonly grammar: Grammar
@@ -80,7 +82,8 @@ function holdTopics(state: State): void {
 function applyMention(turn: Turn, mention: Mention): void {
   turn.mention = mention
   reachCalls(turn, mention.start)
-  const meaning = mention.meanings.find((m) => holds(m.entry.line, turn, mention))
+  const before = turn.emitted.length
+  const meaning = mention.meanings.find((m) => holds(m.entry.line, turn, mention) && !fails(turn, mention, m))
   if (!meaning) {
     for (const piece of mention.pieces) applyMention(turn, piece)
     return
@@ -88,7 +91,6 @@ function applyMention(turn: Turn, mention: Mention): void {
   // a name or number that calls a hive and begins a phrase of something else
   if (meaning.entry.line.place?.hive === undefined && meaning.entry.line.act !== 'amount')
     reachCalls(turn, mention.start + 1)
-  const before = turn.emitted.length
   const moved = applyMeaning(turn, mention, meaning)
   if (turn.emitted.slice(before).some((draft) => draft.field === 'mites.count'))
     countedAs(turn, mention, meaning.entry.id)
@@ -103,6 +105,12 @@ function applyMention(turn: Turn, mention: Mention): void {
           : 'talk'
   mark(turn, mention, kind, standingName(mention), drafts)
 }
+
+/** Whether a meaning that only its own act can tell to be possible is not; where it is possible, the act is done with. */
+const fails = (turn: Turn, mention: Mention, meaning: Meaning): boolean =>
+  meaning.entry.line.act === 'verdict'
+    ? !verdict(turn, mention, meaning)
+    : meaning.entry.line.act === 'boxshare' && !boxShare(turn, mention, meaning)
 
 /** The weightiest standing of a mention, by name. */
 function standingName(mention: Mention): string {
@@ -183,7 +191,8 @@ const isShare = (m: Mention): boolean =>
 /** "Half capped, other side nearly all": the last side has its own share behind it, so each stands before its own. */
 function sidesLead(clause: readonly Mention[], firstSide: number, words: readonly Word[]): boolean {
   const shared = clause.slice(0, firstSide).some(isShare)
-  if (shared && words[clause[firstSide]!.from]!.norm === 'on') return false
+  const side = clause[firstSide]!
+  if (shared && (words[side.from]!.norm === 'on' || words[side.to]?.norm === 'and')) return false
   const last = clause.findLastIndex(isSide)
   return (shared || last > firstSide) && clause.slice(last + 1).some(isShare)
 }
@@ -196,9 +205,10 @@ function reorder(list: Mention[], from: number, to: number, words: readonly Word
   const out: Mention[] = []
   let anchor = 0
   // "7's 40 on this side": the first of two numbers calls the frame
-  if (sidesTrail && callsFrame(clause[0]!) && firstSide > 1) {
-    out.push(clause.shift()!)
-    anchor = 1
+  const calls = clause.findIndex((m) => !isPlace(m))
+  if (sidesTrail && callsFrame(clause[calls]!) && firstSide > calls + 1) {
+    out.push(...clause.splice(0, calls + 1))
+    anchor = calls + 1
   }
   for (const mention of clause) {
     if ((isSide(mention) && sidesTrail) || (isTrailing(mention) && out.length > anchor)) {

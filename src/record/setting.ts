@@ -32,9 +32,10 @@ export function possible(
     if (setting.startsWith('content:') && facts.contents.has(setting.slice(8))) return true
     if (
       facts.places &&
-      /^(super|brood|notsuper|harvest|frame|noframe|side|honeycombs|walk|hives|named|hassupers|bynumber)$/.test(setting)
+      /^(super|brood|notsuper|frame|noframe|side|honeycombs|walk|hives|named|hassupers|bynumber)$/.test(setting)
     )
       return true
+    if (setting === 'harvest' && (facts.topics.has('honey') || all.some(({ norm }) => SUPER.test(norm)))) return true
     if (from > 0 && /^(asked|given:)/.test(setting)) return true
     if (setting === 'hassupers' && facts.topics.has('super')) return true
     return setHere(setting, state, all, from, to)
@@ -44,6 +45,8 @@ export function possible(
 
 /** How many utterances a topic lasts. */
 const TOPIC_LASTS = 3
+
+const SUPER = /^(super|supers|ideal|ideals|honeybox)$/
 
 const PEST = /^(?:number:)?pest\.((?!varroa)\w+)/
 

@@ -1,4 +1,5 @@
 import type { CombsMeant } from '../language/combs-meant.ts'
+import { Break, type Word } from '../language/word.ts'
 import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import { inSuper, isHarvest } from './setting.ts'
@@ -8,9 +9,12 @@ import { beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn,
 /** What may stand behind a verdict that no mark ends. */
 const GOES_ON =
   /^(and|so|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
-/** What may stand before one that no mark begins. */
-const RUNS_UP =
-  /^(and|so|then|but|well|yes|yep|yeah|no|nah|nope|oh|right|okay|i|we|now|too|all|percent|sides|side|capped|sealed|full|honey|what|ready|over|eighty|ninety|hundred)$/
+/** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
+const LEADS_IN =
+  /^(the|a|an|to|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|is|are|was|were|one|ones|frames|i'd|be|been|being|who's)$/
+/** Verdicts of one word that other talk has too: they stand alone. */
+const LOOSE =
+  /^(off|out|in|home|back|going|go|goes|gone|coming|come|comes|have|having|want|cut|lift|left|leave|mine|ours|wait|waits|stop|stops|box|tub)$/
 const NOT = /^(not|n't|never|neither|none|no|nor|without)$/
 const LATER =
   /^(later|tomorrow|tonight|week|weeks|month|months|when|once|if|until|till|unless|before|saturday|sunday|monday|tuesday|wednesday|thursday|friday|usually|always|would|should|could)$/
@@ -33,44 +37,65 @@ function ofBox(state: State): Draft[] {
   return out
 }
 
-/** "That's going", "having them", "those four stay", "theirs": which combs of honey are taken and which are left. */
-export function verdict(turn: Turn, mention: Mention, meaning: Meaning): void {
+/** "That's going", "having them", "those four stay", "theirs": which combs of honey are taken and which are left. False where the words decide nothing. */
+export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   const { state, utterance } = turn
   const { words } = utterance
-  if (!isHarvest(state) || (state.called.length === 0 && !state.inHand && !inSuper(state))) return
-  if (blockedBy(mention) && !stands(mention.standing, 'firm')) return
+  if (!isHarvest(state) || (state.called.length === 0 && !state.inHand && !inSuper(state))) return false
+  if (/^(earlier|other|wish)$/.test(blockedBy(mention) ?? '')) return false
   const combs = meaning.captures.combs?.value as CombsMeant | undefined
-  const near = words.slice(Math.max(0, mention.from - 2), mention.to + 3).map(({ norm }) => norm)
-  if (near.some((norm) => LATER.test(norm))) return
-  if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return
-  if (!beginsClause(turn, mention) && !RUNS_UP.test(previousWord(turn, mention))) return
+  if (isRule(words, mention)) return false
+  if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return false
+  const opens = beginsClause(turn, mention)
+  if (!opens && LEADS_IN.test(previousWord(turn, mention))) return false
+  if (
+    !combs &&
+    mention.to - mention.from === 1 &&
+    LOOSE.test(words[mention.from]!.norm) &&
+    !(opens && endsClause(turn, mention))
+  )
+    return false
   const said = words.slice(Math.max(0, mention.from - 1), mention.to).map(({ norm }) => norm)
   const isNot = combs?.none === true || said.some((norm, i) => NOT.test(norm) && !(i === 0 && norm === 'no'))
-  const note = meaning.entry.line.note === 'again' ? state.verdict : (meaning.entry.line.note ?? termOf(meaning, 'takes') ?? termOf(meaning, 'goes'))
-  if (note !== 'yes' && note !== 'no') return
-  const value = isNot ? (note === 'yes' ? 'no' : 'yes') : note
+  const note =
+    meaning.entry.line.note === 'again'
+      ? state.verdict
+      : (meaning.entry.line.note ?? termOf(meaning, 'takes') ?? termOf(meaning, 'goes'))
+  if (note !== 'yes' && note !== 'no') return false
+  const value = isNot || said.slice(1).includes('back') ? 'no' : note
   const by = meaning.entry.id
   // "shall I have that?" asks
   if (stands(mention.standing, 'question')) {
     const { start, end } = mention
     state.pending = { field: 'frame.taken', value, topic: null, turn: state.turn, start, end, by }
-    return
+    return true
   }
   state.verdict = value
   const meant = framesMeant(turn, combs, value)
-  if (!meant) return
+  if (!meant) return false
   const known = decided(state)
   for (const frame of meant.frames)
     if (known.get(frame)?.value !== value) put(turn, 'frame.taken', value, by, { frame, side: null })
   if (meant.count && value === 'yes') put(turn, 'did.takeHoney', meant.count, by)
+  return true
+}
+
+/** "You usually take it", "we'll have that when it's capped": no comb is decided on. */
+function isRule(words: readonly Word[], { from, to }: Mention): boolean {
+  for (let i = from - 1; i >= 0 && i >= from - 6 && words[i + 1]!.brk < Break.soft; i--) {
+    if (LATER.test(words[i]!.norm)) return true
+    if (/^(so|and|but|then)$/.test(words[i]!.norm)) break
+  }
+  return words.slice(to, to + 3).some(({ norm, brk }) => brk < Break.soft && LATER.test(norm))
 }
 
 /** The combs that are meant, and how many if it was said. */
 function framesMeant(
-  { state }: Turn,
+  turn: Turn,
   combs: CombsMeant | undefined,
   value: 'yes' | 'no',
 ): { frames: readonly (number | null)[]; count?: number } | null {
+  const { state } = turn
   const inHand = state.inHand ? (state.frames.length > 0 ? state.frames : [state.frame]) : null
   const known = decided(state)
   const open = state.called.filter((n) => !known.has(n))
@@ -89,12 +114,12 @@ function framesMeant(
   }
   if (which === 'first') return { frames: Array.from({ length: n }, (_, i) => i + 1), count: n }
   if (which === 'count') return { frames: soMany(state, open, n), count: n }
-  const frames = combs!.frames
-  // "we harvest five": so many, where no comb of that number is spoken of
-  if (frames.length === 1 && n > 0 && !state.called.includes(n)) return { frames: soMany(state, open, n), count: n }
-  if (frames.length === 1 && n > 0 && n !== state.frame && value === 'yes' && soMany(state, open, n).length === n)
-    return { frames: soMany(state, open, n), count: n }
-  return { frames }
+  const { frames } = combs!
+  // "we harvest five": so many, where no comb of that number is spoken of; but "take, four …" goes on to the next comb
+  if (frames.length > 1 || state.called.includes(frames[0]!) || (n === 0 && state.called.length === 0))
+    return { frames }
+  const best = frames[0] === n && endsClause(turn, turn.mention) ? soMany(state, open, n) : []
+  return best.length > 0 ? { frames: best, count: n } : null
 }
 
 const countSaid = ({ n }: CombsMeant): { count?: number } => ({ count: n })
