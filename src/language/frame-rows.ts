@@ -23,16 +23,21 @@ export function frameRowAt(words: readonly Word[], at: number): FrameRow | undef
   if (!first) return undefined
   const frames = [first.n]
   let end = first.end
+  let isClosed = false
   for (;;) {
     let i = end
     const upTo = spanTo(words, i)
     if (upTo !== undefined) i = upTo
     else if (words[i]?.norm === 'and') i++
+    // "and" stands before the last: "one and two, three stays"
+    else if (isClosed) break
     const next = words[i] && words[i]!.brk < Break.hard ? numberAt(words, i) : undefined
     const last = frames[frames.length - 1]!
     if (!next || next.byOrder !== first.byOrder || next.n === last) break
     // said without a pause and without "and", only neighbours make a row: "top one nine capped"
     if (i === end && words[i]!.brk === Break.none && Math.abs(next.n - last) !== 1) break
+    // "frame four, ninety": a share behind the frame's own number
+    if (i === end && isRound(next.n) && Math.abs(next.n - last) > 1) break
     if (frames.length > 1 && next.n > last !== frames[1]! > frames[0]!) break
     // "one two up to five" is no row: a span is from one number to another
     if (upTo !== undefined) {
@@ -40,10 +45,14 @@ export function frameRowAt(words: readonly Word[], at: number): FrameRow | undef
       for (let n = last + by; n !== next.n; n += by) frames.push(n)
     }
     frames.push(next.n)
+    isClosed = upTo === undefined && i > end
     end = next.end
   }
   return frames.length > 1 ? { end, frames } : undefined
 }
+
+/** A number as shares are told in. */
+const isRound = (n: number): boolean => n >= 15 && n % 5 === 0
 
 /** Where the words behind "to", "up to" or "down to" begin. */
 function spanTo(words: readonly Word[], at: number): number | undefined {

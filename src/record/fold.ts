@@ -7,7 +7,7 @@ import { applyAct } from './acts.ts'
 import { boxShare } from './amounts.ts'
 import { emitGive, fill } from './emit.ts'
 import { reachCalls } from './hive-calls.ts'
-import { applyPlace } from './place.ts'
+import { applyPlace, boxNamed } from './place.ts'
 import { countedAs, noteMed } from './round.ts'
 import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
@@ -58,6 +58,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
     turn.index = index
     applyMention(turn, mention)
   })
+  if (boxNamed(utterance.words)) state.superSaid = state.turn
   reachCalls(turn, utterance.end + 1)
   return turn.marks
 }

@@ -77,6 +77,10 @@ export function goesOn(turn: Turn, mention: Mention, amount: Amount): boolean {
 export function isNextFrame(turn: Turn, amount: Amount): boolean {
   const { state } = turn
   if (state.walk !== 'frames' && !(inSuper(state) && state.frame === null)) return false
+  // "in the super. Six."
+  const isAlone = beginsClause(turn, turn.mention) && endsClause(turn, turn.mention)
+  if (state.frame === null && state.walk !== 'frames' && isAlone && amount.lo <= 12 && amount.hi === amount.lo)
+    return true
   const last = state.frame ?? 0
   if (amount.lo === last + 1) return amount.hi <= last + 8
   if (goesOn(turn, turn.mention, amount)) return true

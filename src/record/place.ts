@@ -195,13 +195,13 @@ function boxFor(state: State, role: string, which: string | null, meaning: Meani
 export function enterFrame(turn: Turn, mention: Mention, which: string, meaning: Meaning): boolean {
   const { state } = turn
   const last = state.frame ?? (state.inHand ? 1 : 0)
-  if (which === 'next') return takeFrames(state, [last + state.stride])
+  if (which === 'next') return takeFrames(turn, [last + state.stride])
   // "the first three are capped"
   if (which.startsWith('first:')) {
     const count = amountOf(meaning, which.slice(6))?.lo ?? 0
     if (count < 2 || count > 12 || !Number.isInteger(count)) return false
     return takeFrames(
-      state,
+      turn,
       Array.from({ length: count }, (_, i) => i + 1),
     )
   }
@@ -210,12 +210,12 @@ export function enterFrame(turn: Turn, mention: Mention, which: string, meaning:
     const count = amountOf(meaning, which.slice(5))?.lo ?? 0
     if (count < 1 || count > 8 || !Number.isInteger(count)) return false
     return takeFrames(
-      state,
+      turn,
       Array.from({ length: count }, (_, i) => last + state.stride * (i + 1)),
     )
   }
-  if (which === '$row') return takeFrames(state, [...(meaning.captures.row!.value as readonly number[])])
-  if (which === 'skip') return takeFrames(state, [(state.frame ?? 0) + 2])
+  if (which === '$row') return takeFrames(turn, [...(meaning.captures.row!.value as readonly number[])])
+  if (which === 'skip') return takeFrames(turn, [(state.frame ?? 0) + 2])
   if (which === 'unnumbered') {
     leaveFrame(state)
     state.inHand = true
@@ -225,12 +225,10 @@ export function enterFrame(turn: Turn, mention: Mention, which: string, meaning:
     leaveFrame(state)
     return true
   }
-  if (/^\d+$/.test(which)) return takeFrames(state, [Number(which)])
+  if (/^\d+$/.test(which)) return takeFrames(turn, [Number(which)])
   const [first, second] = which.split('+').map((name) => amountOf(meaning, name.slice(1)))
   if (!first || (second && second.lo <= first.hi) || !takeNumbered(turn, mention, first)) return false
-  return (
-    second === undefined || takeFrames(state, [...(state.frames.length > 0 ? state.frames : [first.lo]), second.lo])
-  )
+  return second === undefined || takeFrames(turn, [...(state.frames.length > 0 ? state.frames : [first.lo]), second.lo])
 }
 
 export function takeNumbered(turn: Turn, mention: Mention, amount: Amount): boolean {
@@ -240,17 +238,22 @@ export function takeNumbered(turn: Turn, mention: Mention, amount: Amount): bool
   for (let n = amount.lo; n <= amount.hi; n++) numbers.push(n)
   if (joins(turn, mention) && state.frame !== null) {
     const group = state.frames.length > 0 ? state.frames : [state.frame]
-    return takeFrames(state, [...new Set([...group, ...numbers])])
+    return takeFrames(turn, [...new Set([...group, ...numbers])])
   }
-  return takeFrames(state, numbers)
+  return takeFrames(turn, numbers)
 }
 
-function takeFrames(state: State, numbers: number[]): boolean {
-  // supers were counted and frames follow: they are frames of the super, until brood turns up in them
+function takeFrames(turn: Turn, numbers: number[]): boolean {
+  const { state } = turn
+  // supers were counted, or spoken of last, and frames follow: they are frames of the super, until brood turns up in them
   const { supers } = memoryOf(state, state.hive)
-  if (state.box === null && supers !== null && supers > 0 && !state.inHand && numbers[0] === 1 && !nestSeen(state)) {
-    state.box = { role: 'super', ordinal: supers, said: 'top', guessed: true }
-  }
+  if (
+    state.box === null &&
+    !state.inHand &&
+    !nestSeen(state) &&
+    ((supers !== null && supers > 0 && numbers[0] === 1) || superInHand(turn))
+  )
+    state.box = { role: 'super', ordinal: supers || 1, ...(supers ? { said: 'top' as const } : {}), guessed: true }
   const first = numbers[0]!
   if (first < 1 || numbers.some((n) => n < 1)) return false
   // from the far wall: ten, nine, eight
@@ -269,6 +272,26 @@ function takeFrames(state: State, numbers: number[]): boolean {
   state.walk = 'frames'
   state.lastContent = null
   return true
+}
+
+/** "Super off the back hive. First one …", "super frame six": a super was named last, not as one that is put on or wanted. */
+function superInHand({ state, utterance, mention }: Turn): boolean {
+  const said = utterance.words.slice(0, mention.from)
+  const here = boxNamed(said)
+  return here === undefined ? state.superSaid === state.turn - 1 : here
+}
+
+const SUPER_WORD = /^(super|supers|ideal|ideals|honeybox)$/
+const NEST_WORD = /^(brood|nest|deep|deeps|downstairs|below|excluder|single|double)$/
+const NEW_BOX =
+  /^(put|add|added|adding|give|gave|given|giving|need|needs|want|wants|another|order|build|if|when|no|without|more|new|set|stuck|whacked)$/
+
+/** Whether the box named last by some words is a super at hand; undefined where none is named. */
+export function boxNamed(words: readonly Word[]): boolean | undefined {
+  const at = words.findLastIndex(({ norm }) => SUPER_WORD.test(norm) || NEST_WORD.test(norm))
+  if (at < 0) return undefined
+  const around = words.slice(Math.max(0, at - 5), at + 3).map(({ norm }) => norm)
+  return SUPER_WORD.test(words[at]!.norm) && !around.some((norm) => NEW_BOX.test(norm))
 }
 
 /** Whether brood of this hive was already spoken of. */

@@ -4,14 +4,15 @@ import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import { inSuper, isHarvest } from './setting.ts'
 import type { Draft, State } from './state.ts'
-import { beginsClause, blockedBy, endsClause, nextWord, previousWord, type Turn, termOf } from './turn.ts'
+import { beginsClause, endsClause, nextWord, type Turn, termOf } from './turn.ts'
 
 /** What may stand behind a verdict that no mark ends. */
 const GOES_ON =
   /^(and|so|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
 /** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
 const LEADS_IN =
-  /^(the|a|an|to|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|is|are|was|were|one|ones|frames|i'd|be|been|being|who's)$/
+  /^(the|a|an|to|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|one|ones|frames)$/
+const AUX = /^(am|is|are|was|were|be|'m|'s|'re|'ll|will|have|'ve|not|n't|just|also|all|both)$/
 /** Verdicts of one word that other talk has too: they stand alone. */
 const LOOSE =
   /^(off|out|in|home|back|going|go|goes|gone|coming|come|comes|have|having|want|cut|lift|left|leave|mine|ours|wait|waits|stop|stops|box|tub)$/
@@ -42,12 +43,16 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
   const { state, utterance } = turn
   const { words } = utterance
   if (!isHarvest(state) || (state.called.length === 0 && !state.inHand && !inSuper(state))) return false
-  if (/^(earlier|other|wish)$/.test(blockedBy(mention) ?? '')) return false
+  // "back in" is no time of year
+  const block = mention.standing.find((cue) => /^(earlier|other|wish)$/.test(cue.kind) && cue.at[0] < mention.from)
+  if (block) return false
   const combs = meaning.captures.combs?.value as CombsMeant | undefined
   if (isRule(words, mention)) return false
   if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return false
   const opens = beginsClause(turn, mention)
-  if (!opens && LEADS_IN.test(previousWord(turn, mention))) return false
+  let before = mention.from - 1
+  while (before > 0 && AUX.test(words[before]!.norm)) before--
+  if (!opens && LEADS_IN.test(words[before]?.norm ?? '')) return false
   if (
     !combs &&
     mention.to - mention.from === 1 &&
