@@ -51,7 +51,7 @@ const allowed: Record<string, RegExp> = {
   transcript: /^(span|errors)\.ts$/,
   language: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|transcript\/transcript\.ts)$/,
   // Amounts, dates and classes of words are read where a pattern asks for them.
-  reading: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|classes|dates)\.ts)$/,
+  reading: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|classes|combs-meant|dates)\.ts)$/,
   // Which words call a hive is weighed over the whole note; what a call does to the record is the record's matter.
   hives: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts)\.ts|reading\/\w+\.ts)$/,
   record:

@@ -13,7 +13,7 @@ export interface CombsMeant {
   readonly none: boolean
 }
 
-const IT = /^(it|that|this|he|she|him)$/
+const IT = /^(it|that|this)$/
 const THEM = /^(they|them|em|'em|those|these)$/
 const COMB = /^(one|'un|un|frame|comb|bar)$/
 const COMBS = /^(frames|combs|bars|ones)$/

@@ -2,6 +2,8 @@ import type { Entry } from '../grammar/grammar.ts'
 import type { Found } from '../grammar/match.ts'
 import type { Span } from '../span.ts'
 
+export type { CombsMeant } from '../language/combs-meant.ts'
+
 /** How a clause stands to this visit. `denied` and `hedged` change a value; all others but `planned` mean "no reading". */
 export type StandingKind =
   | 'denied'

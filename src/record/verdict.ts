@@ -1,6 +1,5 @@
-import type { CombsMeant } from '../language/combs-meant.ts'
 import { Break, type Word } from '../language/word.ts'
-import { type Meaning, type Mention, stands } from '../reading/mention.ts'
+import { type CombsMeant, type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import { inSuper, isHarvest } from './setting.ts'
 import type { Draft, State } from './state.ts'
