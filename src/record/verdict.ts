@@ -1,13 +1,13 @@
 import { Break, type Word } from '../language/word.ts'
 import { type CombsMeant, type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
-import { inSuper, isHarvest } from './setting.ts'
-import type { Draft, State } from './state.ts'
+import { combsOf, inSuper, isHarvest } from './setting.ts'
+import { type Draft, memoryOf, type State } from './state.ts'
 import { beginsClause, endsClause, nextWord, type Turn, termOf } from './turn.ts'
 
 /** What may stand behind a verdict that no mark ends. */
 const GOES_ON =
-  /^(and|so|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
+  /^(and|so|for|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
 /** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
 const LEADS_IN =
   /^(the|a|an|to|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|one|ones|frames)$/
@@ -41,11 +41,12 @@ function ofBox(state: State): Draft[] {
 export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   const { state, utterance } = turn
   const { words } = utterance
-  if (!isHarvest(state) || (state.called.length === 0 && !state.inHand && !inSuper(state))) return false
+  const combs = meaning.captures.combs?.value as CombsMeant | undefined
+  if (!isHarvest(state) && !isClear(turn, mention, combs)) return false
+  if (state.called.length === 0 && !state.inHand && !inSuper(state) && combs?.which !== 'numbers') return false
   // "back in" is no time of year
   const block = mention.standing.find((cue) => /^(earlier|other|wish)$/.test(cue.kind) && cue.at[0] < mention.from)
   if (block) return false
-  const combs = meaning.captures.combs?.value as CombsMeant | undefined
   if (isRule(words, mention)) return false
   if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return false
   const opens = beginsClause(turn, mention)
@@ -82,6 +83,19 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
     if (known.get(frame)?.value !== value) put(turn, 'frame.taken', value, by, { frame, side: null })
   if (meant.count && value === 'yes') put(turn, 'did.takeHoney', meant.count, by)
   return true
+}
+
+/** Combs taken in so many words, "taking this one", "pulled three and four", where nothing was told of brood. */
+function isClear({ state, utterance }: Turn, { from, to }: Mention, combs: CombsMeant | undefined): boolean {
+  if (!combs || combsOf(state) !== null) return false
+  const takes = utterance.words
+    .slice(from, to)
+    .some(({ norm }) => /^(taking|having|robbing|harvest(ing|ed)?)$/.test(norm))
+  return combs.which === 'it'
+    ? takes && state.frame !== null
+    : combs.frames.length > 1
+      ? (memoryOf(state, state.hive).supers ?? 0) > 0
+      : combs.frames.length === 1 && combs.n === 0 && utterance.words[from]!.norm === 'have'
 }
 
 /** "You usually take it", "we'll have that when it's capped": no comb is decided on. */
