@@ -18,6 +18,10 @@ const THEM = /^(they|them|em|'em|those|these)$/
 const COMB = /^(one|'un|un|frame|comb|bar)$/
 const COMBS = /^(frames|combs|bars|ones)$/
 
+/** What may stand right behind a number that calls a comb. */
+const GOES_ON =
+  /^(is|are|'s|was|can|will|'ll|and|then|so|too|off|out|home|back|in|stays?|goes|comes?|going|coming|staying|stopping|stops?|we|i|with|for|as|also|now|not|gets?|went|just|alone|be|behind|here|there)$/
+
 /** What combs some words point at, the longest reading first: "that one", "both of them", "the first three", "two and six". */
 export function combsMeantAt(words: readonly Word[], at: number): readonly { end: number; value: CombsMeant }[] {
   const norm = (i: number): string => (words[i] && (i === at || words[i]!.brk < Break.hard) ? words[i]!.norm : '')
@@ -81,7 +85,11 @@ function byNumber(
   const order = ORDINALS[norm(i)]
   if (order !== undefined) return add(COMB.test(norm(i + 1)) ? i + 2 : i + 1, 'numbers', 0, [order])
   const plain = norm(at) === 'the' ? undefined : plainNumberAt(words, i)
-  if (!plain || plain.n < 1 || plain.n > 40) return
+  // "take one for the nuc" is no number of a frame
+  if (!plain || plain.n < 1 || plain.n > 40 || (!called && norm(at) === 'one')) return
+  const next = words[plain.end]
+  // "I have three cells": the number counts what follows
+  if (!called && next && next.brk === Break.none && !COMBS.test(next.norm) && !GOES_ON.test(next.norm)) return
   if (COMBS.test(norm(plain.end))) add(plain.end + 1, 'count', plain.n, [])
   else add(plain.end, 'numbers', called ? 0 : plain.n, [plain.n])
 }

@@ -282,7 +282,7 @@ function superInHand({ state, utterance, mention }: Turn): boolean {
 }
 
 const SUPER_WORD = /^(super|supers|ideal|ideals|honeybox)$/
-const NEST_WORD = /^(brood|nest|deep|deeps|downstairs|below|excluder|single|double)$/
+const NEST_WORD = /^(brood|nest|deep|deeps|down|downstairs|below|excluder|single|double)$/
 const NEW_BOX =
   /^(put|add|added|adding|give|gave|given|giving|need|needs|want|wants|another|order|build|if|when|no|without|more|new|set|stuck|whacked)$/
 
@@ -291,6 +291,7 @@ export function boxNamed(words: readonly Word[]): boolean | undefined {
   const at = words.findLastIndex(({ norm }) => SUPER_WORD.test(norm) || NEST_WORD.test(norm))
   if (at < 0) return undefined
   const around = words.slice(Math.max(0, at - 5), at + 3).map(({ norm }) => norm)
+  if (/\b(off|from|with) (with )?(the|her|their|that)$/.test(words.slice(Math.max(0, at - 3), at).map(({ norm }) => norm).join(' '))) return false
   return SUPER_WORD.test(words[at]!.norm) && !around.some((norm) => NEW_BOX.test(norm))
 }
 

@@ -10,7 +10,7 @@ const GOES_ON =
   /^(and|so|for|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
 /** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
 const LEADS_IN =
-  /^(the|a|an|to|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|one|ones|frames)$/
+  /^(the|a|an|to|on|in|from|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|one|ones|frames)$/
 const AUX = /^(am|is|are|was|were|be|'m|'s|'re|'ll|will|have|'ve|not|n't|just|also|all|both)$/
 /** Verdicts of one word that other talk has too: they stand alone. */
 const LOOSE =
@@ -45,7 +45,12 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
   if (!isHarvest(state) && !isClear(turn, mention, combs)) return false
   if (state.called.length === 0 && !state.inHand && !inSuper(state) && combs?.which !== 'numbers') return false
   // "back in" is no time of year
-  const block = mention.standing.find((cue) => /^(earlier|other|wish)$/.test(cue.kind) && cue.at[0] < mention.from)
+  const block = mention.standing.find(
+    (cue) =>
+      /^(earlier|other|wish)$/.test(cue.kind) &&
+      cue.at[0] < mention.from &&
+      !words.slice(cue.at[1], mention.from).some(({ norm }) => /^(so|now|gonna|'m|'ll)$/.test(norm)),
+  )
   if (block) return false
   if (isRule(words, mention)) return false
   if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return false
