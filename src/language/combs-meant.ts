@@ -30,7 +30,8 @@ export function combsMeantAt(words: readonly Word[], at: number): readonly { end
     out.push({ end, value: { which, n, frames, none } })
   }
   const countAt = (i: number): { n: number; end: number } | undefined => {
-    const found = norm(i) === '' ? undefined : plainNumberAt(words, i)
+    // "having them, seven, eight and nine …" goes on to other combs
+    const found = norm(i) === '' || frameRowAt(words, i) ? undefined : plainNumberAt(words, i)
     return found && found.n > 0 && found.n <= 40 && !norm(found.end).startsWith('percent') ? found : undefined
   }
   const overCombs = (i: number): number => (COMBS.test(norm(i)) || COMB.test(norm(i)) ? i + 1 : i)

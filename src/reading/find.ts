@@ -156,7 +156,7 @@ const saysMore = (deed: Candidate, line: Candidate): boolean =>
   )
 
 /** Acts that only the fold can tell to be possible: where one is not, the pieces of its words count. */
-const MAY_FAIL = /^(verdict|boxshare)$/
+const MAY_FAIL = /^(verdict|cropTotal|boxshare)$/
 
 const conditional = ({ entry: { line } }: Candidate): boolean =>
   line.when !== undefined || line.never !== undefined || MAY_FAIL.test(line.act ?? '')

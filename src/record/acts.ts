@@ -71,6 +71,7 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
     case 'sameAs':
       return sameAs(turn, mention, meaning)
     case 'verdict':
+    case 'cropTotal':
     case 'boxshare':
       // done by the fold, which goes on with the pieces where they come to nothing
       return

@@ -135,6 +135,9 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
     state.contentTurn = state.turn
     return out
   }
+  // "honey, all sealed"
+  const isWhole = content === 'cappedHoney' && state.inHand && inSuper(state) && WHOLLY.test(saidBy(turn, mention))
+  if (isWhole) out.push(...cappedShare(turn, mention, 100, by))
   const holds = HOLDS[content]
   correctContent(turn, mention, content)
   if (state.inHand && holds) out.push(...put(turn, 'frame.holds', holds, by))
@@ -144,6 +147,14 @@ export function emitContent(turn: Turn, mention: Mention, raw: string, by: strin
   state.contentTurn = state.turn
   return out
 }
+
+const WHOLLY = /\b(all|fully|completely) (capped|sealed)\b/
+
+const saidBy = ({ utterance: { words } }: Turn, { from, to }: Mention): string =>
+  words
+    .slice(from, to)
+    .map(({ norm }) => norm)
+    .join(' ')
 
 const CORRECTS =
   /\b(no|nope|sorry|wait|hang on|hold on|actually|rather|tell a lie|scratch that|correction|i mean|or is (it|that)|no that is)\b/

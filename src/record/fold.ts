@@ -12,7 +12,7 @@ import { countedAs, noteMed } from './round.ts'
 import { holds, possible } from './setting.ts'
 import type { State } from './state.ts'
 import { amountOf, blockedBy, type Mark, mark, type Region, type Turn } from './turn.ts'
-import { verdict } from './verdict.ts'
+import { cropTotal, verdict } from './verdict.ts'
 
 export interface FoldContext {
   readonly grammar: Grammar
@@ -108,10 +108,16 @@ function applyMention(turn: Turn, mention: Mention): void {
 }
 
 /** Whether a meaning that only its own act can tell to be possible is not; where it is possible, the act is done with. */
-const fails = (turn: Turn, mention: Mention, meaning: Meaning): boolean =>
-  meaning.entry.line.act === 'verdict'
-    ? !verdict(turn, mention, meaning)
-    : meaning.entry.line.act === 'boxshare' && !boxShare(turn, mention, meaning)
+const fails = (turn: Turn, mention: Mention, meaning: Meaning): boolean => {
+  const act = MAY_FAIL[meaning.entry.line.act ?? '']
+  return act !== undefined && !act(turn, mention, meaning)
+}
+
+const MAY_FAIL: Readonly<Record<string, (turn: Turn, mention: Mention, meaning: Meaning) => boolean>> = {
+  verdict,
+  cropTotal,
+  boxshare: boxShare,
+}
 
 /** The weightiest standing of a mention, by name. */
 function standingName(mention: Mention): string {

@@ -291,7 +291,15 @@ export function boxNamed(words: readonly Word[]): boolean | undefined {
   const at = words.findLastIndex(({ norm }) => SUPER_WORD.test(norm) || NEST_WORD.test(norm))
   if (at < 0) return undefined
   const around = words.slice(Math.max(0, at - 5), at + 3).map(({ norm }) => norm)
-  if (/\b(off|from|with) (with )?(the|her|their|that)$/.test(words.slice(Math.max(0, at - 3), at).map(({ norm }) => norm).join(' '))) return false
+  if (
+    /\b(off|from|with) (with )?(the|her|their|that)$/.test(
+      words
+        .slice(Math.max(0, at - 3), at)
+        .map(({ norm }) => norm)
+        .join(' '),
+    )
+  )
+    return false
   return SUPER_WORD.test(words[at]!.norm) && !around.some((norm) => NEW_BOX.test(norm))
 }
 

@@ -3,11 +3,11 @@ import { type CombsMeant, type Meaning, type Mention, stands } from '../reading/
 import { put } from './emit.ts'
 import { combsOf, inSuper, isHarvest } from './setting.ts'
 import { type Draft, memoryOf, type State } from './state.ts'
-import { beginsClause, endsClause, nextWord, type Turn, termOf } from './turn.ts'
+import { amountOf, beginsClause, blockedBy, endsClause, nextWord, type Turn, termOf } from './turn.ts'
 
 /** What may stand behind a verdict that no mark ends. */
 const GOES_ON =
-  /^(and|so|for|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
+  /^(and|so|for|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|middle|super|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
 /** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
 const LEADS_IN =
   /^(the|a|an|to|on|in|from|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|one|ones|frames)$/
@@ -60,7 +60,7 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
   if (!opens && LEADS_IN.test(words[before]?.norm ?? '')) return false
   if (
     !combs &&
-    mention.to - mention.from === 1 &&
+    mention.to - mention.from <= 2 &&
     LOOSE.test(words[mention.from]!.norm) &&
     !(opens && endsClause(turn, mention))
   )
@@ -70,7 +70,7 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
   const note =
     meaning.entry.line.note === 'again'
       ? state.verdict
-      : (meaning.entry.line.note ?? termOf(meaning, 'takes') ?? termOf(meaning, 'goes'))
+      : (meaning.entry.line.note ?? termOf(meaning, 'takes') ?? termOf(meaning, 'goes') ?? isIn(combs))
   if (note !== 'yes' && note !== 'no') return false
   const value = isNot || said.slice(1).includes('back') ? 'no' : note
   const by = meaning.entry.id
@@ -89,6 +89,10 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
   if (meant.count && value === 'yes') put(turn, 'did.takeHoney', meant.count, by)
   return true
 }
+
+/** "Both of 'em in": into the box that goes home; "that's in" is no verdict. */
+const isIn = (combs: CombsMeant | undefined): 'yes' | null =>
+  combs && combs.which !== 'it' && combs.which !== 'them' ? 'yes' : null
 
 /** Combs taken in so many words, "taking this one", "pulled three and four", where nothing was told of brood. */
 function isClear({ state, utterance }: Turn, { from, to }: Mention, combs: CombsMeant | undefined): boolean {
@@ -158,4 +162,28 @@ function soMany(state: State, open: readonly number[], n: number): readonly numb
   const best = [...open].sort((a, b) => (shares.get(b) ?? 0) - (shares.get(a) ?? 0))
   const isClear = (shares.get(best[n - 1]!) ?? 0) > (shares.get(best[n]!) ?? 0)
   return isClear ? best.slice(0, n).sort((a, b) => a - b) : []
+}
+
+const FROM_HERE = /^(off|out|from|for|altogether|and|so|here|home)$/
+
+/** "That's six out of that super", "two and six is eight": how many combs were taken, where that many were, or the sum is right. */
+export function cropTotal(turn: Turn, mention: Mention, meaning: Meaning): boolean {
+  const { state } = turn
+  const [n, a, b] = ['n', 'a', 'b'].map((name) => amountOf(meaning, name)?.lo)
+  if (n === undefined || stands(mention.standing, 'question') || /^(earlier|other)$/.test(blockedBy(mention) ?? ''))
+    return false
+  const last = turn.utterance.words[mention.to - 1]!.norm
+  if (!endsClause(turn, mention) && !FROM_HERE.test(nextWord(turn, mention)) && !FROM_HERE.test(last)) return false
+  const crop = state.drafts.slice(-200).filter((d) => d.hive === state.hive && !d.dead)
+  const taken = crop.filter((d) => d.field === 'frame.taken' && d.value === 'yes' && d.frame !== null)
+  const here = taken.filter((d) => d.box?.ordinal === state.box?.ordinal)
+  const isSum = a !== undefined && b !== undefined
+  if (
+    isSum
+      ? a + b !== n || (taken.length === 0 && !crop.some((d) => d.field === 'did.takeHoney'))
+      : ![taken.length, here.length].includes(n)
+  )
+    return false
+  put(turn, 'did.takeHoney', n, meaning.entry.id)
+  return true
 }
