@@ -33,7 +33,7 @@ const NONE: readonly Found[] = []
  * The built-in classes of patterns: what needs arithmetic rather than a word list.
  * `n` any amount · `int` a whole number · `ord` an ordinal · `frac` a fraction or percent · `pct` an amount with "percent" ·
  * `nf` an amount of frames ("six frames", "half a frame", "a frame and a half", "a frame") ·
- * `row` several frames by their numbers ("one to five", "two, three and six") · `tally` the last of what is counted aloud ("one, two, three") ·
+ * `row` several frames by their numbers ("one to five", "two, three and six") · `sum` what two numbers make ("ten and five, fifteen") · `tally` the last of what is counted aloud ("one, two, three") ·
  * `combs` combs pointed at ("that one", "both of them", "the first three", "two and six") ·
  * `sample` so many bees as are taken for a test · `decade` "seventies" · `ints` three or more whole numbers in a row: how many they are
  */
@@ -94,6 +94,8 @@ export function classesOf(words: readonly Word[]): ClassLookup {
       }
       case 'combs':
         return combsMeantAt(words, at).map((one) => ({ ...one, cost: 0 }))
+      case 'sum':
+        return sumAt(words, at, amountAt)
       case 'tally': {
         const row = frameRowAt(words, at)
         return row ? tallied(at, row) : NONE
@@ -140,6 +142,19 @@ function countedAt(words: readonly Word[], at: number, amountAt: (i: number) => 
     else return [listed(end, count)]
   }
   return NONE
+}
+
+/** "Two and six is eight", "ten and five, fifteen". */
+function sumAt(words: readonly Word[], at: number, amountAt: (i: number) => Amount | undefined): readonly Found[] {
+  const a = amountAt(at)
+  const b = a && /^(and|plus)$/.test(words[a.end]?.norm ?? '') ? amountAt(a.end + 1) : undefined
+  if (!a || !b) return NONE
+  let i = b.end
+  while (/^(is|'s|are|that|makes|make|so|it)$/.test(words[i]?.norm ?? '')) i++
+  const n = amountAt(i)
+  return n?.lo === a.lo + b.lo && [a, b, n].every((x) => x.kind === 'integer' && !x.percent)
+    ? [listed(n.end, n.lo)]
+    : NONE
 }
 
 const listed = (end: number, count: number): Found<Amount> => ({

@@ -20,7 +20,7 @@ const COMBS = /^(frames|combs|bars|ones)$/
 
 /** What may stand right behind a number that calls a comb. */
 const GOES_ON =
-  /^(is|are|'s|was|can|will|'ll|and|then|so|too|off|out|home|back|in|stays?|goes|comes?|going|coming|staying|stopping|stops?|we|i|with|for|as|also|now|not|gets?|went|just|alone|be|behind|here|there)$/
+  /^(is|are|'s|was|can|will|'ll|and|then|so|too|off|out|home|back|in|stays?|goes|comes?|going|coming|staying|stopping|stops?|we|i|with|for|as|also|now|not|gets?|went|just|alone|be|down|up|where|behind|here|there)$/
 
 /** What combs some words point at, the longest reading first: "that one", "both of them", "the first three", "two and six". */
 export function combsMeantAt(words: readonly Word[], at: number): readonly { end: number; value: CombsMeant }[] {

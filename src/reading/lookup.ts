@@ -28,7 +28,7 @@ const NONE: readonly Found[] = []
 const NO_TERMS: ReadonlyMap<string, readonly Found[]> = new Map()
 
 /** Classes that are no lists of terms: those that go by the words alone, and those that go by the names known. */
-const BY_WORDS = 'n int ord frac pct nf row combs sample tally decade ints date name code letter'.split(' ')
+const BY_WORDS = 'n int ord frac pct nf row combs sum sample tally decade ints date name code letter'.split(' ')
 const BY_NAMES = ['hivename', 'yardname', 'hiveno', 'hivelist']
 
 /** Finds terms, amounts, dates and names at a word; remembers what it found. */

@@ -56,6 +56,7 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
   if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return false
   const opens = beginsClause(turn, mention)
   let before = mention.from - 1
+  if (words[before]?.norm === 'to' && /^gon|^going$/.test(words[before - 1]?.norm ?? '')) before -= 2
   while (before > 0 && AUX.test(words[before]!.norm)) before--
   if (!opens && LEADS_IN.test(words[before]?.norm ?? '')) return false
   if (
@@ -72,7 +73,9 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
       ? state.verdict
       : (meaning.entry.line.note ?? termOf(meaning, 'takes') ?? termOf(meaning, 'goes') ?? isIn(combs))
   if (note !== 'yes' && note !== 'no') return false
-  const value = isNot || said.slice(1).includes('back') ? 'no' : note
+  // "back it goes"; but "… on the back, it goes"
+  const isBack = said.slice(said[0] === 'back' && !/^(the|on)$/.test(words[mention.from - 2]?.norm ?? '') ? 0 : 1)
+  const value = isNot || isBack.includes('back') ? 'no' : note
   const by = meaning.entry.id
   // "shall I have that?" asks
   if (stands(mention.standing, 'question')) {
@@ -142,6 +145,8 @@ function framesMeant(
   if (which === 'first') return { frames: Array.from({ length: n }, (_, i) => i + 1), count: n }
   if (which === 'count') return { frames: soMany(state, open, n), count: n }
   const { frames } = combs!
+  // "four off", where four was taken already: so many in all
+  if (n > 0 && known.get(n)?.value === value && state.frame !== n) return null
   // "we harvest five": so many, where no comb of that number is spoken of; but "take, four …" goes on to the next comb
   if (frames.length > 1 || state.called.includes(frames[0]!) || (n === 0 && state.called.length === 0))
     return { frames }
@@ -169,7 +174,7 @@ const FROM_HERE = /^(off|out|from|for|altogether|and|so|here|home)$/
 /** "That's six out of that super", "two and six is eight": how many combs were taken, where that many were, or the sum is right. */
 export function cropTotal(turn: Turn, mention: Mention, meaning: Meaning): boolean {
   const { state } = turn
-  const [n, a, b] = ['n', 'a', 'b'].map((name) => amountOf(meaning, name)?.lo)
+  const n = amountOf(meaning)?.lo
   if (n === undefined || stands(mention.standing, 'question') || /^(earlier|other)$/.test(blockedBy(mention) ?? ''))
     return false
   const last = turn.utterance.words[mention.to - 1]!.norm
@@ -177,13 +182,8 @@ export function cropTotal(turn: Turn, mention: Mention, meaning: Meaning): boole
   const crop = state.drafts.slice(-200).filter((d) => d.hive === state.hive && !d.dead)
   const taken = crop.filter((d) => d.field === 'frame.taken' && d.value === 'yes' && d.frame !== null)
   const here = taken.filter((d) => d.box?.ordinal === state.box?.ordinal)
-  const isSum = a !== undefined && b !== undefined
-  if (
-    isSum
-      ? a + b !== n || (taken.length === 0 && !crop.some((d) => d.field === 'did.takeHoney'))
-      : ![taken.length, here.length].includes(n)
-  )
-    return false
+  const isTold = crop.some((d) => d.field === 'did.takeHoney') || taken.length > 0
+  if (meaning.entry.line.note === 'sum' ? !isTold : ![taken.length, here.length].includes(n)) return false
   put(turn, 'did.takeHoney', n, meaning.entry.id)
   return true
 }
