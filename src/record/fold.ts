@@ -58,7 +58,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
     turn.index = index
     applyMention(turn, mention)
   })
-  if (boxNamed(utterance.words)) state.superSaid = state.turn
+  if (boxNamed(utterance.words, state)) state.superSaid = state.turn
   reachCalls(turn, utterance.end + 1)
   return turn.marks
 }

@@ -276,8 +276,7 @@ function takeFrames(turn: Turn, numbers: number[]): boolean {
 
 /** "Super off the back hive. First one …", "super frame six": a super was named last, not as one that is put on or wanted. */
 function superInHand({ state, utterance, mention }: Turn): boolean {
-  const said = utterance.words.slice(0, mention.from)
-  const here = boxNamed(said)
+  const here = boxNamed(utterance.words.slice(0, mention.from), state)
   return here === undefined ? state.superSaid === state.turn - 1 : here
 }
 
@@ -286,8 +285,9 @@ const NEST_WORD = /^(brood|nest|deep|deeps|down|downstairs|below|excluder|single
 const NEW_BOX =
   /^(put|add|added|adding|give|gave|given|giving|need|needs|want|wants|another|order|build|if|when|no|without|more|new|set|stuck|whacked)$/
 
-/** Whether the box named last by some words is a super at hand; undefined where none is named. */
-export function boxNamed(words: readonly Word[]): boolean | undefined {
+/** Whether the box of the hive in hand that some words name last is a super; undefined where none is named. */
+export function boxNamed(said: readonly Word[], { hiveSaid }: State): boolean | undefined {
+  const words = said.filter(({ start }) => start >= (hiveSaid?.at ?? 0))
   const at = words.findLastIndex(({ norm }) => SUPER_WORD.test(norm) || NEST_WORD.test(norm))
   if (at < 0) return undefined
   const around = words.slice(Math.max(0, at - 5), at + 3).map(({ norm }) => norm)

@@ -1,23 +1,21 @@
+import { readAmount } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
 import { type CombsMeant, type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import { combsOf, inSuper, isHarvest } from './setting.ts'
 import { type Draft, memoryOf, type State } from './state.ts'
-import { amountOf, beginsClause, blockedBy, endsClause, nextWord, type Turn, termOf } from './turn.ts'
+import { amountOf, blockedBy, clauseBegins, endsClause, nextWord, type Turn, termOf } from './turn.ts'
 
 /** What may stand behind a verdict that no mark ends. */
 const GOES_ON =
-  /^(and|so|for|then|but|i|we|they|that|the|next|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|middle|super|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|last|\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|it|which|with|his|her|turn)$/
+  /^(and|so|for|then|but|i|we|they|that|the|next|last|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|middle|super|\w+th|first|second|third|it|which|with|his|her|turn)$/
 /** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
 const LEADS_IN =
   /^(the|a|an|to|on|in|from|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|one|ones|frames)$/
-const AUX = /^(am|is|are|was|were|be|'m|'s|'re|'ll|will|have|'ve|not|n't|just|also|all|both)$/
-/** Verdicts of one word that other talk has too: they stand alone. */
-const LOOSE =
-  /^(off|out|in|home|back|going|go|goes|gone|coming|come|comes|have|having|want|cut|lift|left|leave|mine|ours|wait|waits|stop|stops|box|tub)$/
+const AUX = /^(am|is|are|was|were|be|'m|'s|'re|'ll|will|do|have|'ve|not|n't|just|also|all|both)$/
 const NOT = /^(not|n't|never|neither|none|no|nor|without)$/
 const LATER =
-  /^(later|tomorrow|tonight|week|weeks|month|months|when|once|if|until|till|unless|before|saturday|sunday|monday|tuesday|wednesday|thursday|friday|usually|always|would|should|could)$/
+  /^(later|tomorrow|tonight|weeks?|months?|when|once|if|until|till|unless|before|(?!to)\w+day|usually|always|would|should|could)$/
 
 /** What was decided on the combs of the box in hand. */
 function decided(state: State): Map<number | null, Draft> {
@@ -53,19 +51,16 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
   )
   if (block) return false
   if (isRule(words, mention)) return false
-  if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention))) return false
-  const opens = beginsClause(turn, mention)
+  if (!endsClause(turn, mention) && !GOES_ON.test(nextWord(turn, mention)) && !readAmount(words, mention.to))
+    return false
   let before = mention.from - 1
   if (words[before]?.norm === 'to' && /^gon|^going$/.test(words[before - 1]?.norm ?? '')) before -= 2
   while (before > 0 && AUX.test(words[before]!.norm)) before--
+  const opens = clauseBegins(words, before + 1)
   if (!opens && LEADS_IN.test(words[before]?.norm ?? '')) return false
-  if (
-    !combs &&
-    mention.to - mention.from <= 2 &&
-    LOOSE.test(words[mention.from]!.norm) &&
-    !(opens && endsClause(turn, mention))
-  )
-    return false
+  // short ones are words of other talk too: they stand alone
+  const isShort = !combs && mention.to - mention.from <= 2 && !/^(stay|tak)/.test(words[mention.from]!.norm)
+  if (isShort && !(opens && endsClause(turn, mention))) return false
   const said = words.slice(Math.max(0, mention.from - 1), mention.to).map(({ norm }) => norm)
   const isNot = combs?.none === true || said.some((norm, i) => NOT.test(norm) && !(i === 0 && norm === 'no'))
   const note =
@@ -73,6 +68,7 @@ export function verdict(turn: Turn, mention: Mention, meaning: Meaning): boolean
       ? state.verdict
       : (meaning.entry.line.note ?? termOf(meaning, 'takes') ?? termOf(meaning, 'goes') ?? isIn(combs))
   if (note !== 'yes' && note !== 'no') return false
+  if (isNot && !isHarvest(state)) return false
   // "back it goes"; but "… on the back, it goes"
   const isBack = said.slice(said[0] === 'back' && !/^(the|on)$/.test(words[mention.from - 2]?.norm ?? '') ? 0 : 1)
   const value = isNot || isBack.includes('back') ? 'no' : note
@@ -103,11 +99,9 @@ function isClear({ state, utterance }: Turn, { from, to }: Mention, combs: Combs
   const takes = utterance.words
     .slice(from, to)
     .some(({ norm }) => /^(taking|having|robbing|harvest(ing|ed)?)$/.test(norm))
-  return combs.which === 'it'
-    ? takes && state.frame !== null
-    : combs.frames.length > 1
-      ? (memoryOf(state, state.hive).supers ?? 0) > 0
-      : combs.frames.length === 1 && combs.n === 0 && utterance.words[from]!.norm === 'have'
+  if (combs.which === 'it') return takes && state.frame !== null
+  const hasSupers = (memoryOf(state, state.hive).supers ?? 0) > 0
+  return combs.frames.length > 0 && combs.n === 0 && (hasSupers || utterance.words[from]!.norm === 'have')
 }
 
 /** "You usually take it", "we'll have that when it's capped": no comb is decided on. */
