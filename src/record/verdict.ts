@@ -11,7 +11,7 @@ const GOES_ON =
   /^(and|so|for|then|but|i|we|they|that|the|next|last|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|middle|super|\w+th|first|second|third|it|which|with|his|her|turn)$/
 /** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
 const LEADS_IN =
-  /^(the|a|an|to|on|in|from|of|for|with|what|which|who|something|anything|everything|nothing|stuff|thing|things|you|they|she|bees|how|one|ones|frames)$/
+  /^(the|a|an|to|on|in|from|of|for|with|what|who|\w+thing|you|they|she|bees|ones?|frames)$/
 const AUX = /^(am|is|are|was|were|be|'m|'s|'re|'ll|will|do|have|'ve|not|n't|just|also|all|both)$/
 const NOT = /^(not|n't|never|neither|none|no|nor|without)$/
 const LATER =
