@@ -10,8 +10,7 @@ import { amountOf, blockedBy, clauseBegins, endsClause, nextWord, type Turn, ter
 const GOES_ON =
   /^(and|so|for|then|but|i|we|they|that|the|next|last|frame|number|because|cos|thanks|please|now|right|okay|on|top|bottom|middle|super|\w+th|first|second|third|it|which|with|his|her|turn)$/
 /** What no verdict stands behind where no mark begins it: "the one that's going", "they leave it". */
-const LEADS_IN =
-  /^(the|a|an|to|on|in|from|of|for|with|what|who|\w+thing|you|they|she|bees|ones?|frames)$/
+const LEADS_IN = /^(the|a|an|to|on|in|from|of|for|with|what|who|\w+thing|you|they|she|bees|ones?|frames)$/
 const AUX = /^(am|is|are|was|were|be|'m|'s|'re|'ll|will|do|have|'ve|not|n't|just|also|all|both)$/
 const NOT = /^(not|n't|never|neither|none|no|nor|without)$/
 const LATER =
@@ -139,8 +138,8 @@ function framesMeant(
   if (which === 'first') return { frames: Array.from({ length: n }, (_, i) => i + 1), count: n }
   if (which === 'count') return { frames: soMany(state, open, n), count: n }
   const { frames } = combs!
-  // "four off", where four was taken already: so many in all
-  if (n > 0 && known.get(n)?.value === value && state.frame !== n) return null
+  // "four off", where four was decided on already: so many in all
+  if (n > 0 && known.has(n) && state.frame !== n) return null
   // "we harvest five": so many, where no comb of that number is spoken of; but "take, four …" goes on to the next comb
   if (frames.length > 1 || state.called.includes(frames[0]!) || (n === 0 && state.called.length === 0))
     return { frames }
