@@ -111,7 +111,7 @@ export function maybeCalls(
       if (!covered(one.from) || one.kind === 'letter' || one.shape === 'own' || one.shape === 'whole') bare.push(one)
     const number = plainNumberAt(words, i)
     if (number && number.n > 0) {
-      if (isAmount(words, i, number.end)) continue
+      if (isAmount(words, i, number.end) || counts(words, number.end) || isRound(number.n)) continue
       if (!covered(i)) bare.push({ from: i, to: number.end, label: String(number.n), kind: 'bare' })
       if (names.known.has('nuc') && !words.slice(Math.max(0, i - 2), i).some((w) => /^nucs?$/.test(w.norm)))
         bare.push({ from: i, to: number.end, label: `nuc ${number.n}`, kind: 'bare' })
@@ -143,8 +143,32 @@ const isAmount = (words: readonly Word[], from: number, to: number): boolean =>
   /^(about|around|roughly|nearly|almost|approximately|plus|another|only|maybe|per)$/.test(
     words[from - 1]?.norm ?? '',
   ) ||
-  /^(percent|degrees|beetles|mites|kilos|pounds|litres|weeks)$/.test(words[to]?.norm ?? '') ||
+  /^(percent|degrees|beetles|mites|kilos|pounds|litres|weeks|\d+\/\d+)$/.test(words[to]?.norm ?? '') ||
+  (words[to]?.norm === 'and' &&
+    words[to + 1]?.norm === 'a' &&
+    /^(half|quarter|bit)$/.test(words[to + 2]?.norm ?? '')) ||
+  (words[from]!.brk < Break.soft &&
+    (/^(these|those)$/.test(words[from - 1]?.norm ?? '') ||
+      (words[from - 1]?.norm === 'it' && /^(make|makes|made|call)$/.test(words[from - 2]?.norm ?? '')))) ||
   (/^(hive|queen)$/.test(words[to]?.norm ?? '') && /^(beetles?|cups?|cells?)$/.test(words[to + 1]?.norm ?? ''))
+
+/** "Two deeps", "six cells", "three full frames": a number alone never calls a hive right before what is counted. */
+const counts = (words: readonly Word[], to: number): boolean => {
+  const [next, second] = [words[to], words[to + 1]]
+  if (!next || next.brk >= Break.inferred) return false
+  if (THINGS.test(next.norm)) return true
+  return (
+    second !== undefined &&
+    second.brk < Break.inferred &&
+    /^(full|good|empty|whole|solid|big|large|small|half|drawn|old|new|more|capped|sealed|nice)$/.test(next.norm) &&
+    (THINGS.test(second.norm) || second.norm === 'frames')
+  )
+}
+const THINGS =
+  /^(deeps|mediums|shallows|supers|boxes|cups|cells|seams|combs|bars|grubs|moths|mummies|drones|stings|strips|days|months|years|hours|minutes|nucs|hives|colonies|queens|pints|jars|buckets|fingers|grams|ml|people|times)$/
+
+/** "Three hundred": so many bees are washed, so many mites counted; hives' tags are no round numbers. */
+const isRound = (n: number): boolean => n >= 100 && n % 100 === 0
 
 /** "The nuc, Olive's nuc": the name only tells whose. */
 const isOwner = (words: readonly Word[], end: number): boolean =>
@@ -243,6 +267,9 @@ function callOf(
     if (/^nuc/.test(labels[0]!)) cues.push('nuc')
   }
   if (labels.length > 1) cues.push('group')
+  // "hive three" first in its clause
+  if (kind === 'line' && (led || brkBefore >= Break.soft) && /^(hive|colony|nuc)$/.test(words[from]!.norm) && number)
+    cues.push('plain')
   if (step) cues.push(`step ${step}`)
   return {
     from,

@@ -186,7 +186,7 @@ function coded(
     else push(i, i + 1, norm, 'letter', 'spelled')
   } else if (/^[a-z]$/.test(norm) && norm !== 'i' && norm !== 's' && norm !== 't') {
     if (number && number.n > 0 && number.n < 100) push(i, number.end, `${norm}${number.n}`, 'letter', 'code')
-    if (norm !== 'a' || /^[A-Z]$/.test(said) || words[i - 1]?.norm === 'nuc') {
+    if (norm !== 'a' || (/^[A-Z]$/.test(said) && !isArticle(next)) || words[i - 1]?.norm === 'nuc') {
       if (words[i - 1]?.norm === 'nuc') push(i - 1, i + 1, `nuc ${norm}`, 'letter', 'letter')
       else push(i, i + 1, norm, 'letter', 'letter')
     }
@@ -205,6 +205,10 @@ function coded(
     }
   }
 }
+
+/** "A solid eight frames": what follows does not speak of a hive A. */
+const isArticle = (next: Word | undefined): boolean =>
+  next !== undefined && !/^(is|'s|has|had|got|looks|was|needs|wants|first|next|now|then|again|and|no)$/.test(next.norm)
 
 /** Words that a note may call hives by: told from how they are said once, they may be meant wherever they stand. */
 export function namesIn(words: readonly Word[]): string[] {

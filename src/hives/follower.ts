@@ -4,6 +4,7 @@ import { each, finish, type Work, workUntil } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import { namesIn } from './described.ts'
 import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
+import { type FrameStep, frameSteps } from './frame-walk.ts'
 import { createFinder, type Heard, type NamesNow, type Placed } from './heard.ts'
 import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
@@ -99,6 +100,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
   let key = ''
   let names: NamesNow = { hives: new Map(), known: new Set(), described: new Set() }
   let topics: Topical[] = []
+  let frames: FrameStep[] = []
   /** Words that hives may go by, and how often they were said so. */
   const said = new Map<string, number>()
   const find = createFinder(grammar)
@@ -141,7 +143,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
     while (course !== last.course && course.call!.call.start >= start) course = course.before!
     const old = traced.placed.filter(({ turn }) => turn < turns)
     const { counts } = last
-    yield* count(counts, old, topics)
+    yield* count(counts, old, topics, frames)
     const calls = alongside(course, last.course, traced.weighed.slice(0, old.length), scorer, traced.margins)
     return { turns, course, calls: [...last.calls, ...calls], counts }
   }
@@ -149,7 +151,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
     if (ready) return ready
     const now = namesNow(note, misheard)
     const all = (yield* each(heard, (one) => find(one, now))).flat()
-    ready = { placed: all, weighed: yield* scales.weigh(all, note, topics) }
+    ready = { placed: all, weighed: yield* scales.weigh(all, note, topics, frames) }
     return ready
   }
   function* tracing(note: WholeNote, misheard?: ReadonlyMap<string, string>): Work<WholeTraced> {
@@ -177,6 +179,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
         const topic = topicOf(one)
         if (topic !== undefined) topics.push({ word: word + i, topic })
       })
+      frames.push(...frameSteps(utterance.words, word))
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
     weighed: (note) => finish(allWeighed(note)).weighed,
@@ -193,7 +196,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
     late(note, misheard) {
       const { turns, course, calls, counts } = settled
       const open = placed(turns, note, misheard)
-      const weighed = finish(scales.weigh(open, note, topics, counts))
+      const weighed = finish(scales.weigh(open, note, topics, frames, counts))
       const best = lateWalk.best(weighed, course)
       const margins = marginsIn(lateWalk)
       const traced = { turns: heard.length, placed: open, weighed, best, margins, calls: [] }
@@ -216,6 +219,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
       const last = heard[heard.length - 1]
       const words = last ? last.word + last.utterance.words.length : 0
       topics = topics.filter(({ word }) => word < words)
+      frames = frames.filter(({ word }) => word < words)
       if (nucs >= marked) nucs = Number.POSITIVE_INFINITY
     },
   }

@@ -2,6 +2,7 @@ import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import type { Weighed } from './follow.ts'
+import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
 import { Layered } from './layered.ts'
 import type { WholeNote } from './names.ts'
 import { sortOf } from './sorts.ts'
@@ -14,12 +15,13 @@ const AHEAD = 18
 export interface Scales {
   /**
    * To each call what the whole note tells of it. `calls` are all of the note, or those behind what was counted `before`;
-   * `topics` are those of the whole note, in order.
+   * `topics` and `frames` are those of the whole note, in order.
    */
   weigh(
     calls: readonly { readonly call: MaybeCall; readonly word: number }[],
     note: WholeNote,
     topics: readonly Topical[],
+    frames: readonly FrameStep[],
     before?: Counts,
   ): Work<readonly Weighed[]>
 }
@@ -41,6 +43,9 @@ export interface Counts {
   readonly last: number[]
   /** The rows of numbers that may go on. */
   readonly rows: Rows
+  /** How many steps from frame to frame were gone over, and the frame in hand. */
+  framesTo: number
+  frame: FrameInHand | null
 }
 
 export const newCounts = (): Counts => ({
@@ -53,6 +58,8 @@ export const newCounts = (): Counts => ({
   topicsTo: 0,
   last: new Array<number>(TOPIC_COUNT).fill(-1),
   rows: new Layered(),
+  framesTo: 0,
+  frame: null,
 })
 
 /** Counts that go on counting on top of others, which they leave as they are. */
@@ -100,17 +107,20 @@ function labelledOf(call: MaybeCall): Labelled {
   return known
 }
 
-/** Counts the next calls of a note; the rows of numbers that lead up to each. */
+/** Counts the next calls of a note; the rows of numbers that lead up to each, and how it stands to the frame in hand. */
 export function* count(
   counts: Counts,
   calls: readonly { readonly call: MaybeCall; readonly word: number }[],
   topics: readonly Topical[],
-): Work<Row[]> {
+  frames: readonly FrameStep[],
+): Work<{ readonly rows: Row[]; readonly beside: readonly string[] }> {
   const { said, called, stands, kin } = counts
+  const beside: string[] = []
   for (let i = 0; i < calls.length; i++) {
     if (i % AT_ONCE === AT_ONCE - 1) yield
     const { call, word } = calls[i]!
     meetTopics(counts, topics, word)
+    beside.push(meetFrames(counts, frames, call, word))
     const { label, isPlainNumber, isHundreds, kin: keys } = labelledOf(call)
     said.set(label, (said.get(label) ?? 0) + 1)
     if (call.kind === 'line') {
@@ -127,15 +137,35 @@ export function* count(
       kin.own(key, (below) => new Layered(below)).set(label, call.stands)
     }
   }
-  return yield* rowsOf(calls, 1, counts.rows, topics)
+  return { rows: yield* rowsOf(calls, 1, counts.rows, topics), beside }
+}
+
+/** Goes over the steps from frame to frame before a call, and how its number stands to the frame in hand. */
+function meetFrames(counts: Counts, frames: readonly FrameStep[], call: MaybeCall, word: number): string {
+  for (; counts.framesTo < frames.length && frames[counts.framesTo]!.word < word; counts.framesTo++)
+    counts.frame = afterStep(counts.frame, frames[counts.framesTo]!)
+  const { number, isPlainNumber } = labelledOf(call)
+  const hand = counts.frame
+  const beside = number ? besideFrame(hand, number.n, word) : 'none'
+  if (call.kind === 'line') counts.frame = null
+  else if (
+    hand &&
+    number &&
+    isPlainNumber &&
+    number.n > hand.n &&
+    number.n - hand.n <= 2 &&
+    word - hand.word < WALK_LASTS
+  )
+    counts.frame = { n: number.n, word }
+  return beside
 }
 
 /** `given` are labels of the yard file. */
 export function createScales(given: ReadonlySet<string>): Scales {
   const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
   return {
-    *weigh(calls, note, topics, before = newCounts()) {
-      const told = yield* toldOf(calls, note, given, topics, before)
+    *weigh(calls, note, topics, frames, before = newCounts()) {
+      const told = yield* toldOf(calls, note, given, topics, frames, before)
       const counts = { topicsTo: before.topicsTo, last: [...before.last] }
       return yield* each(calls, ({ call, word }, i) => {
         meetTopics(counts, topics, word)
@@ -178,11 +208,13 @@ function* toldOf(
   { evidence, run, learned: names }: WholeNote,
   given: ReadonlySet<string>,
   topics: readonly Topical[],
+  frameSteps: readonly FrameStep[],
   before: Counts,
 ): Work<string[][]> {
   const learned = new Set(names)
   const counts = countsOnTop(before)
-  const chains = yield* chainsOf(yield* count(counts, calls, topics), calls, topics)
+  const { rows, beside } = yield* count(counts, calls, topics, frameSteps)
+  const chains = yield* chainsOf(rows, calls, topics)
   const around = yield* aroundOf(calls, topics)
   const { said, called, lines, stands } = counts
   const words = calls[calls.length - 1]?.word ?? 0
@@ -194,9 +226,11 @@ function* toldOf(
   const frames = few(evidence.frameCalls.length)
   const walked = few(evidence.framesWalked)
   const namesKnown = few(learned.size)
-  return yield* each(calls, ({ call }, i) => {
+  const lastTopic = topics[topics.length - 1]?.word ?? -1
+  return yield* each(calls, ({ call, word }, i) => {
     const { label, isHundreds, kin } = labelledOf(call)
     const cues = ['is', ...around[i]!]
+    if (lastTopic < word) cues.push('nothing behind')
     if (given.size > 0 && !given.has(label)) cues.push(/\d$/.test(label) ? 'number beside given' : 'beside given')
     const number = /\d$/.test(label)
     cues.push(
@@ -220,6 +254,7 @@ function* toldOf(
       cues.push(`chain ${long}`, `chain ${long} frames ${frames}`, `chain ${long} numbers ${numbers}`)
       if (Number(/\d+$/.exec(label)![0]) >= 13) cues.push(`big chain ${long}`)
       if (chain.ofFrames) cues.push('frame goes on')
+      cues.push(`beside frame ${beside[i]!}`)
       cues.push(`combs ${combed}`, `pace ${chain.pace}`, `pace ${chain.pace} combs ${combed}`)
       if (hiveNumbers.has(Number(/\d+$/.exec(label)![0]))) cues.push('number known')
       if (evidence.orderCalls > 0) cues.push(`ordered ${few(evidence.orderCalls)}`)
@@ -283,9 +318,6 @@ interface Row {
 
 /** Words that numbers of a row stand apart at least. */
 const APART = 5
-/** Words after which a walk over frames is hardly the same one. */
-const WALK_LASTS = 150
-
 /** The last number of each row, by what was counted and how far. */
 type Rows = Layered<Row & { readonly word: number }>
 

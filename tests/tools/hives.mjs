@@ -5,6 +5,7 @@ import { duesOf, hiveNotes, isKept, spoken } from './hive-notes.mjs'
 import { notesOf } from './labelled.mjs'
 import { learnWeights } from './lattice.mjs'
 import { load } from './load.mjs'
+import { plainEnglish } from './plain-english.mjs'
 import { randomOf } from './random.mjs'
 import { shortNotes } from './short-notes.mjs'
 
@@ -17,7 +18,7 @@ const NOTES = { word: 5, other: 4 }
 const LABELLED = 4
 const WITH_YARD = 3
 /** What a phrase counts: it is short, and what it says is plain. */
-const PHRASE = 6
+const PHRASE = 10
 
 /** Where each fact is said and the labels that are right there. */
 function dues(gold, text) {
@@ -167,6 +168,8 @@ export function dataOfPhrases() {
         const there = found.find((r) => r.hive === hive) ?? (isShared ? undefined : found[0])
         if (there) due.push({ at: there.end, labels: [hive] })
       }
+      // what is said of the weather alone calls none
+      if (due.length === 0 && !several) due.push({ at: said.length, labels: [''] })
       if (due.length > 0)
         out.push({ note: said, form: 'phrase', weight: PHRASE, calls, due: due.sort((a, b) => a.at - b.at) })
     }
@@ -179,8 +182,22 @@ export function dataOfHiveNotes(kept, cut = false) {
   return dataOfMarked(notes, cut)
 }
 
-/** Short notes with plain calls (`short-notes.mjs`). Written and bare. */
-export const dataOfShortNotes = (many, seed = 1) => dataOfMarked(shortNotes(many, seed), false)
+/** Each so many notes stands in talk of other things, of so many words on either side. */
+const AMID = 4
+const TALK = 200
+
+/** Short notes with plain calls (`short-notes.mjs`), some of them amid talk of other things. Written and bare. */
+export function dataOfShortNotes(many, seed = 1) {
+  const notes = shortNotes(many, seed).map((note, i) => {
+    if (i % AMID !== 0) return note
+    // that no hive is called in it is due all along
+    const talk = (side, labels) =>
+      plainEnglish(root, TALK, `${seed} ${i} ${side}`).map((said) => ({ labels, said: `${said} ` }))
+    const { labels } = note.stretches.at(-1)
+    return { ...note, stretches: [...talk('before', []), ...note.stretches, ...talk('behind', labels)] }
+  })
+  return dataOfMarked(notes, false)
+}
 
 function dataOfMarked(notes, cut) {
   const out = []
@@ -270,8 +287,14 @@ export function right(data, weights, form) {
 /** Of how many notes each of the averaged weights is learned: one note more or less turns single weights by much. */
 const SHARE = 0.75
 
-/** What a name of the yard file and a nuc that stands first are worth at least: few notes come with a yard file. */
-const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 3 }
+/**
+ * What a name of the yard file, a nuc that stands first and "hive three" first in its clause are worth at least: few notes come
+ * with a yard file, and what the trade says plainly must hold in any note.
+ */
+const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 3, plain: 2 }
+
+/** What a bare number with nothing of a hive behind it is worth at most: it may be anything. */
+const AT_MOST = { 'nothing behind': { bare: -1.2 } }
 
 /** The mean of several sets of weights, each learned from other three quarters of the notes. */
 export function learn(data, times) {
@@ -289,6 +312,13 @@ export function learn(data, times) {
   for (const [cue, worth] of Object.entries(AT_LEAST)) {
     const row = out.get(cue) ?? new Array(HOWS).fill(0)
     out.set(cue, [Math.max(row[0], worth), ...row.slice(1)])
+  }
+  for (const [cue, worths] of Object.entries(AT_MOST)) {
+    const row = out.get(cue) ?? new Array(HOWS).fill(0)
+    out.set(
+      cue,
+      row.map((x, how) => Math.min(x, worths[inside.HOW[how]] ?? x)),
+    )
   }
   return out
 }
