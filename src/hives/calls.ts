@@ -170,9 +170,11 @@ const THINGS =
 /** "Three hundred": so many bees are washed, so many mites counted; hives' tags are no round numbers. */
 const isRound = (n: number): boolean => n >= 100 && n % 100 === 0
 
-/** "The nuc, Olive's nuc": the name only tells whose. */
+/** "The nuc, Olive's nuc", "hive two's old queen": the name only tells whose. */
 const isOwner = (words: readonly Word[], end: number): boolean =>
-  words[end]?.norm === "'s" && /^(nuc|split|swarm|cast)$/.test(words[end + 1]?.norm ?? '')
+  words[end]?.norm === "'s" &&
+  (/^(nuc|split|swarm|cast)$/.test(words[end + 1]?.norm ?? '') ||
+    (words[end + 1]?.norm === 'old' && /^(queen|brood|box|super|frames?)$/.test(words[end + 2]?.norm ?? '')))
 
 function labelsOf(
   value: string,
