@@ -146,7 +146,7 @@ function meetFrames(counts: Counts, frames: readonly FrameStep[], call: MaybeCal
     counts.frame = afterStep(counts.frame, frames[counts.framesTo]!)
   const { number, isPlainNumber } = labelledOf(call)
   const hand = counts.frame
-  const beside = number ? besideFrame(hand, number.n, word) : 'none'
+  const beside = besideFrame(hand, number ? number.n : (hand?.n ?? 0), word)
   if (call.kind === 'line') counts.frame = null
   else if (
     hand &&
@@ -265,6 +265,8 @@ function* toldOf(
       cues.push(`score ${Math.max(-2, Math.min(6, Math.round(score)))}`, `seen ${few(evidence.seen.get(label) ?? 0)}`)
       const sort = sortOf(label)
       const { others, standing } = kinOf(label, kin, counts.kin)
+      // "Frame six, capped. Ours.": what becomes of the frame
+      if (sort === 'own' && beside[i] === '+0 near') cues.push('own beside frame')
       cues.push(`sort ${sort}`, `kin ${few(others)}`, `kin ${sort} ${few(standing)}`, `kin stands ${few(standing)}`)
       if (/^(nuc|swarm|split)$/.test(label)) cues.push(call.inside ? 'kind inside' : 'kind')
       if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')

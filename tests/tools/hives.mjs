@@ -293,8 +293,8 @@ const SHARE = 0.75
  */
 const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 3, plain: 2 }
 
-/** What a bare number with nothing of a hive behind it is worth at most: it may be anything. */
-const AT_MOST = { 'nothing behind': { bare: -1.2 } }
+/** What a bare number with nothing of a hive behind it is worth at most: it may be anything; and "ours" said of a frame. */
+const AT_MOST = { 'nothing behind': { bare: -1.2 }, 'own beside frame': { any: -3 } }
 
 /** The mean of several sets of weights, each learned from other three quarters of the notes. */
 export function learn(data, times) {
