@@ -254,7 +254,8 @@ function* toldOf(
       cues.push(`chain ${long}`, `chain ${long} frames ${frames}`, `chain ${long} numbers ${numbers}`)
       if (Number(/\d+$/.exec(label)![0]) >= 13) cues.push(`big chain ${long}`)
       if (chain.ofFrames) cues.push('frame goes on')
-      cues.push(`beside frame ${beside[i]!}`)
+      // "hive five" behind frame four is no frame
+      if (call.kind !== 'line') cues.push(`beside frame ${beside[i]!}`)
       cues.push(`combs ${combed}`, `pace ${chain.pace}`, `pace ${chain.pace} combs ${combed}`)
       if (hiveNumbers.has(Number(/\d+$/.exec(label)![0]))) cues.push('number known')
       if (evidence.orderCalls > 0) cues.push(`ordered ${few(evidence.orderCalls)}`)
