@@ -1,3 +1,5 @@
+import { fittedClauses } from './clauses/fitted.ts'
+import type { ClauseModel } from './clauses/model.ts'
 import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
@@ -33,6 +35,8 @@ export interface ReadOptions {
   readonly grammar?: Grammar
   /** Other weights of what calls a hive than those that ship. */
   readonly hiveWeights?: Weights
+  /** Another model of what clauses say than the one that ships; null: only the lines of the grammar read. */
+  readonly clauses?: ClauseModel | null
 }
 
 /** The part of a yard file that reading uses. */
@@ -89,6 +93,7 @@ interface NamedPass extends Pass {
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
 export function createReader(transcript: Transcript, options: ReadOptions): Reader {
   const grammar = options.grammar ?? english()
+  const clauses = options.clauses === undefined ? fittedClauses() : options.clauses
   const vocabulary = englishVocabulary()
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
   const given = namesOf(options.yard).hives
@@ -140,7 +145,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
     begin,
     fold(pass, utterance) {
       const names: Names = { ...pass.names, known: new Set(pass.state.hives), misheard }
-      for (const mark of step(pass.state, utterance, { grammar, names, region })) pass.marks.push(mark)
+      for (const mark of step(pass.state, utterance, { grammar, names, region, clauses })) pass.marks.push(mark)
     },
     same: (pass, fresh, folded) =>
       sameSeen(pass, fresh) &&

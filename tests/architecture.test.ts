@@ -54,8 +54,10 @@ const allowed: Record<string, RegExp> = {
   reading: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|classes|combs-meant|dates)\.ts)$/,
   // Which words call a hive is weighed over the whole note; what a call does to the record is the record's matter.
   hives: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts)\.ts|reading\/\w+\.ts)$/,
+  // What a clause says by its words alone, wherever the talk is.
+  clauses: /^language\/(word|amounts)\.ts$/,
   record:
-    /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|hives\/\w+\.ts|transcript\/transcript\.ts)$/,
+    /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|hives\/\w+\.ts|clauses\/\w+\.ts|transcript\/transcript\.ts)$/,
   // Whatever writes such a record may be judged: the rules know its schema and nothing of how it came about.
   rules: /^(span|errors|record\/schema)\.ts$/,
   // What recognisers should expect is drawn from the grammar and the yard file alone.

@@ -5,7 +5,7 @@ import type { Utterance, Word } from '../language/word.ts'
 import { type Candidate, candidatesOf } from './candidates.ts'
 import { deedsOf } from './deeds.ts'
 import { lookupFor, type Names, namesBearing, type Term } from './lookup.ts'
-import type { Meaning, Mention } from './mention.ts'
+import type { Cue, Meaning, Mention } from './mention.ts'
 import { cuesOf, oneThing, standingOf } from './standing.ts'
 import { tasksOf } from './tasks.ts'
 
@@ -63,6 +63,13 @@ function readable(utterance: Utterance, grammar: Grammar, names: Names): Readabl
   return now
 }
 
+/** The mentions of an utterance, and the cues for the standing of any of its words. */
+export interface Heard {
+  readonly mentions: Mention[]
+  /** The cues over the words `from..to`. */
+  standing(from: number, to: number): readonly Cue[]
+}
+
 /**
  * Finds the small phrases that mean something and skips what does not. Overlaps are settled here and only here: the
  * reading that explains the most words with the fewest pieces wins, then the one with the higher `rank`, then the earlier
@@ -74,7 +81,7 @@ export function findMentions(
   names: Names,
   possible: Possible = () => true,
   carried: string | null = null,
-): Mention[] {
+): Heard {
   const { words } = utterance
   const { lookup, all, facts, deeds } = readable(utterance, grammar, names)
   const candidates = all.map((here) =>
@@ -92,7 +99,10 @@ export function findMentions(
       .filter((group) => group.some((c) => c.entry.gives.length > 0 || c.entry.line.act === 'content'))
       .map((group) => [group[0]!.from, group[0]!.end] as const),
   )
-  return chosen.map((group) => toMention(group, words, candidates, cues))
+  return {
+    mentions: chosen.map((group) => toMention(group, words, candidates, cues)),
+    standing: (from, to) => standingOf(cues, from, to),
+  }
 }
 
 const worth = (c: Candidate): number => c.match.taken * 10 - 4 + (c.entry.line.rank ?? 0)

@@ -68,9 +68,12 @@ const SUPPOSED = 0.2
 
 function readingOf(draft: Draft, text: string, ids: Map<string, number>): Reading {
   const features = featuresOf(draft)
-  // what the speaker only supposes, and what the reader did, is never shown as sure, whatever the odds
+  // what the speaker only supposes, and what the reader did or took from a whole clause, is never shown as sure, whatever the odds
   const isSupposed =
-    features.hedged || features.deniedAcross || Math.max(features.repair ?? 0, features.hiveRepair ?? 0) >= SUPPOSED
+    features.hedged ||
+    features.likely ||
+    features.deniedAcross ||
+    Math.max(features.repair ?? 0, features.hiveRepair ?? 0) >= SUPPOSED
   const ceiling = isSupposed ? WEIGHTS.cuts.sure - 0.001 : 1
   const confidence = Math.min(confidenceOf(features), ceiling)
   const own = draft.evidence[0]!

@@ -4,7 +4,7 @@ import { Break } from '../language/word.ts'
 import type { Meaning, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { convert } from './convert.ts'
-import { saidFeatures } from './features.ts'
+import { clauseFeatures, saidFeatures } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import type { Value } from './schema.ts'
 import { pestSpokenOf } from './setting.ts'
@@ -85,7 +85,7 @@ export function put(turn: Turn, field: string, value: Value, by: string, options
         how: options.how ?? 'stated',
         evidence: [{ start: mention.start, end: mention.end, by, ...takenFor(turn, mention) }],
         alternatives: [],
-        features: { ...said, ...options.features },
+        features: { ...said, ...clauseFeatures(turn, mention, field, value), ...options.features },
         at: turn.utterance.words[mention.from]?.at ?? turn.utterance.at,
         dead: null,
         turn: state.turn,

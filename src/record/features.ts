@@ -1,3 +1,4 @@
+import { oddsFor } from '../clauses/sense.ts'
 import type { HiveCall } from '../hives/follower.ts'
 import { CERTAIN } from '../hives/margin.ts'
 import { Break, isUnmarked, type Word } from '../language/word.ts'
@@ -45,6 +46,22 @@ export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | un
   if (utterance.speaker !== null) out.dialogue = 1
   if (mention.meanings.length > 1) out.ambiguous = 1
   if (state.topicTurn >= 0 && state.turn - state.topicTurn > 3 && state.frame !== null) out.far = 1
+  return out
+}
+
+/** How large log odds count at most. */
+const MOST = 4
+
+/**
+ * What the words of the whole clause say for or against a value (`clauses/`): `clauseFor` and `clauseAgainst`, or `clauseSilent`
+ * where the model does not know the fact.
+ */
+export function clauseFeatures({ senses, clauses }: Turn, mention: Mention, field: string, value: unknown): Features {
+  const sense = senses.find(({ clause }) => mention.from >= clause.from && mention.from < clause.to)
+  const odds = sense && clauses ? oddsFor(sense, field, value, clauses) : undefined
+  if (odds === undefined) return { clauseSilent: 1 }
+  const out: Features = {}
+  add(out, odds > 0 ? 'clauseFor' : 'clauseAgainst', Math.min(MOST, Math.abs(odds)) / MOST)
   return out
 }
 

@@ -1,3 +1,5 @@
+import type { ClauseModel } from '../clauses/model.ts'
+import { sensesOf } from '../clauses/sense.ts'
 import type { Grammar } from '../grammar/grammar.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
 import { findMentions } from '../reading/find.ts'
@@ -7,6 +9,7 @@ import { applyAct } from './acts.ts'
 import { boxShare } from './amounts.ts'
 import { emitGive, fill } from './emit.ts'
 import { reachCalls } from './hive-calls.ts'
+import { putLikely } from './likely.ts'
 import { applyPlace, boxNamed } from './place.ts'
 import { countedAs, noteMed } from './round.ts'
 import { holds, possible } from './setting.ts'
@@ -18,6 +21,8 @@ export interface FoldContext {
   readonly grammar: Grammar
   readonly names: Names
   readonly region: Region
+  /** What clauses say by their words; null: only what the lines of the grammar read. */
+  readonly clauses: ClauseModel | null
 }
 
 /**
@@ -30,16 +35,16 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   if (utterance.words.filter((word) => !word.filler).length <= 1) holdTopics(state)
   if (utterance.suspect) return []
   if (state.turn <= 8 && utterance.words.some(({ norm }) => COLD.test(norm))) state.cold = true
-  const mentions = inOrder(
-    findMentions(
-      utterance,
-      context.grammar,
-      context.names,
-      (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts),
-      state.run,
-    ),
+  const { mentions: found, standing } = findMentions(
     utterance,
+    context.grammar,
+    context.names,
+    (line, from, to, facts) => possible(line, state, utterance.words, from, to, facts),
+    state.run,
   )
+  const mentions = inOrder(found, utterance)
+  const { clauses } = context
+  const senses = clauses ? sensesOf(utterance.words, state.before, clauses) : []
   state.run = runsOn(mentions, utterance)
   const turn: Turn = {
     state,
@@ -53,12 +58,23 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
     emitted: [],
     draftsAtPlace: -1,
     region: context.region,
+    senses,
+    clauses,
+  }
+  let done = 0
+  /** Clauses that end before a word have been read by the lines of the grammar: what else they say comes now. */
+  const fillUpTo = (word: number): void => {
+    for (; clauses && done < senses.length && senses[done]!.clause.to <= word; done++)
+      putLikely(turn, senses[done]!, clauses, standing)
   }
   mentions.forEach((mention, index) => {
+    fillUpTo(mention.from)
     turn.index = index
     applyMention(turn, mention)
   })
+  fillUpTo(utterance.words.length)
   if (boxNamed(utterance.words, state)) state.superSaid = state.turn
+  if (senses.length > 0) state.before = senses[senses.length - 1]!.clause.tokens.slice(-6)
   reachCalls(turn, utterance.end + 1)
   return turn.marks
 }

@@ -128,6 +128,8 @@ export interface State {
   hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number'; back: boolean; repair: number } | null
   /** How strong the evidence of the note is for each word that may be a hive's name and that no yard file gave. */
   nameScores: ReadonlyMap<string, number>
+  /** The last words of the utterance before, as clauses are weighed. */
+  before: readonly string[]
   /** How misheard the whole note looks, 0 for clear (`strange.ts`). */
   strange: number
 }
@@ -180,6 +182,7 @@ export function newState(noteDate: string | null): State {
     hiveSaid: null,
     nameScores: new Map(),
     strange: 0,
+    before: [],
   }
 }
 

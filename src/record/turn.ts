@@ -1,3 +1,5 @@
+import type { ClauseModel } from '../clauses/model.ts'
+import type { ClauseSense } from '../clauses/sense.ts'
 import type { Amount } from '../language/amounts.ts'
 import type { SpokenDate } from '../language/dates.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
@@ -34,6 +36,9 @@ export interface Turn {
   index: number
   readonly emitted: Draft[]
   readonly region: Region
+  /** Its clauses as the clause model weighs them; none without a model. */
+  readonly senses: readonly ClauseSense[]
+  readonly clauses: ClauseModel | null
 }
 
 /** What the yard says about how people there speak and measure. */

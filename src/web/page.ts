@@ -23,12 +23,16 @@ import { firstSettings, loadSettings, type Settings, saveSettings } from './stor
 import { beginSound, dropSound, keepPart, waitingSounds } from './store/sounds.ts'
 import { addVisit, isEmpty, isWaiting, listVisits, openKept, removeVisit } from './store/visits.ts'
 import { openBrought } from './visit/brought.ts'
+import { fetchClauses } from './visit/clauses-later.ts'
 import { earlierRecords } from './visit/earlier.ts'
 import { openVisit, type VisitInHand } from './visit/visit-in-hand.ts'
 import { type YardInUse, yardFromText } from './yard-in-use.ts'
 
 /** How many phrases a recogniser is given: the most telling stand first. */
 const PHRASES = 200
+
+/** Milliseconds that the page waits for what it knows of clauses, before it opens without. */
+const CLAUSES = 1500
 
 /** Milliseconds after which a server on this machine that was not there is looked for again. */
 const LOOK_AGAIN = 30_000
@@ -99,6 +103,9 @@ export async function openPage(): Promise<Page> {
     notice.value = { text, is }
   }
 
+  const clauses = fetchClauses()
+  /** Whether it was there before the visit was opened. */
+  const inTime = await Promise.race([clauses, new Promise<null>((resolve) => setTimeout(() => resolve(null), CLAUSES))])
   const visit = signal(await opened(await todays()))
 
   /** The visit to go on with: today's latest; what is spoken on another day is another visit. */
@@ -262,6 +269,11 @@ export async function openPage(): Promise<Page> {
 
   await countSounds()
   void lookHome()
+  // What was said before they came is read with them, too; not in the middle of a sentence.
+  if (inTime === null)
+    void clauses.then((came) => {
+      if (came && !listening.on.value) void turnTo(visit.value.row.value.id)
+    })
   addEventListener('unhandledrejection', ({ reason }) => {
     tell(`Something went wrong in the page (${reason instanceof Error ? reason.message : reason}).`, 'fault')
   })

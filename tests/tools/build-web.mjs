@@ -1,13 +1,14 @@
 // Builds dist/web: the page as static files with relative addresses, to be served from any folder.
 import { createHash } from 'node:crypto'
 import { cpSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { resolve } from 'node:path'
 import { brotliCompressSync, gzipSync } from 'node:zlib'
 import { build } from 'esbuild'
 import { compactGrammar } from './compact-grammar.mjs'
 
 const folder = 'dist/web'
-/** What the page opens without, and the worker fetches afterwards: the plots, and what opens transcripts of all formats. */
-const later = /^parts\/(draw-plot|open)-/
+/** What the page opens without, and the worker fetches afterwards: the plots, what opens transcripts of all formats, and what clauses say. */
+const later = /^parts\/(draw-plot|open|clauses)-/
 /** Pictures for the home screen: the system fetches them when the page is installed. */
 const forInstalling = /^icons\/.*\.png$/
 
@@ -19,7 +20,7 @@ export async function buildWeb(shared) {
     platform: 'browser',
     minify: true,
     charset: 'utf8',
-    plugins: [compactGrammar, onlyIfUsed],
+    plugins: [compactGrammar, onlyIfUsed, clausesLater],
     define: { ...shared.define, 'process.env.NODE_ENV': '"production"' },
   }
   const page = await build({ ...forPage, entryPoints: { app: 'src/web/main.tsx' } })
@@ -61,6 +62,14 @@ const onlyIfUsed = {
         return { ...found, sideEffects: false }
       },
     )
+  },
+}
+
+/** What the page knows of clauses is fetched by the page itself. */
+const clausesLater = {
+  name: 'clauses-later',
+  setup(build) {
+    build.onResolve({ filter: /clauses[\\/]fitted\.ts$/ }, () => ({ path: resolve('src/web/visit/clauses-later.ts') }))
   },
 }
 

@@ -40,7 +40,9 @@ const shared = {
     COMBSCRIBE_READER: JSON.stringify(
       hashOf([
         'grammar',
-        ...['transcript', 'grammar', 'language', 'reading', 'hives', 'record'].map((stage) => `src/${stage}`),
+        ...['transcript', 'grammar', 'language', 'reading', 'hives', 'clauses', 'record'].map(
+          (stage) => `src/${stage}`,
+        ),
       ]),
     ),
     COMBSCRIBE_RULES: JSON.stringify(hashOf(['src/rules'])),

@@ -36,7 +36,8 @@ export function trace(text: string, _date: string): string[] {
     out.push(
       `— ${utterance.words.map((w) => `${['', '¦', ',', '‖'][w.brk]}${w.filler ? `(${w.norm})` : w.norm}`).join(' ')}${utterance.words[utterance.words.length - 1]!.mark}`,
     )
-    for (const m of findMentions(utterance, grammar, { hives: new Map(), yards: new Map(), known: new Set() })) {
+    for (const m of findMentions(utterance, grammar, { hives: new Map(), yards: new Map(), known: new Set() })
+      .mentions) {
       out.push(
         `    ${text.slice(m.start, m.end).padEnd(28)} ${m.meanings.map((x) => x.entry.id).join(' ')}  ${[...new Set(m.standing.map((c) => `${c.kind}(${c.by})`))].join(' ')}`,
       )

@@ -32,7 +32,7 @@ export function linesIn(input: Transcript | string): Set<string> {
   const transcript = typeof input === 'string' ? openTranscript(input, 'note') : input
   for (const utterance of splitUtterances(transcript, english())) {
     for (const word of utterance.words) if (word.by) out.add(word.by)
-    findMentions(utterance, english(), { hives: new Map(), yards: new Map(), known: new Set() }).forEach(note)
+    findMentions(utterance, english(), { hives: new Map(), yards: new Map(), known: new Set() }).mentions.forEach(note)
   }
   return out
 }

@@ -1,0 +1,67 @@
+import { type Amount, readAmount } from '../language/amounts.ts'
+import { Break, type Word } from '../language/word.ts'
+
+/** What is said between two borders, as it is weighed as a whole. */
+export interface Clause {
+  /** Word indices in the utterance, `to` exclusive. */
+  readonly from: number
+  readonly to: number
+  /** The words, fill words left out, each amount as one token of its sort (`<n>`, `<f>`, `<pct>`, `<r>`, `<0>`). */
+  readonly tokens: readonly string[]
+  /** Word indices of each token, the end exclusive. */
+  readonly spans: readonly (readonly [number, number])[]
+  readonly amounts: readonly { readonly amount: Amount; readonly token: number }[]
+}
+
+/** The clauses of an utterance, in order. */
+export function clausesOf(words: readonly Word[]): Clause[] {
+  const out: Clause[] = []
+  for (let from = 0; from < words.length; ) {
+    let to = from + 1
+    while (to < words.length && words[to]!.brk < Break.inferred) to++
+    const clause = clauseOf(words, from, to)
+    if (clause.tokens.length > 0) out.push(clause)
+    from = to
+  }
+  return out
+}
+
+function clauseOf(words: readonly Word[], from: number, to: number): Clause {
+  const tokens: string[] = []
+  const spans: [number, number][] = []
+  const amounts: { amount: Amount; token: number }[] = []
+  for (let i = from; i < to; ) {
+    const { norm, filler } = words[i]!
+    if (filler || norm === '') {
+      i++
+      continue
+    }
+    const amount = amountAt(words, i, to)
+    const end = amount?.end ?? i + 1
+    if (amount) amounts.push({ amount, token: tokens.length })
+    tokens.push(amount ? sortOf(amount) : norm)
+    spans.push([i, end])
+    i = end
+  }
+  return { from, to, tokens, spans, amounts }
+}
+
+/** An amount that was said as one; "a", and "for" that may be four, stay words. */
+function amountAt(words: readonly Word[], at: number, to: number): Amount | undefined {
+  const amount = /^an?$/.test(words[at]!.norm) ? undefined : readAmount(words, at)
+  return amount && amount.end <= to && !amount.homophone ? amount : undefined
+}
+
+function sortOf({ lo, hi, percent }: Amount): string {
+  if (percent) return '<pct>'
+  if (lo !== hi) return '<r>'
+  return Number.isInteger(lo) ? (lo === 0 ? '<0>' : '<n>') : '<f>'
+}
+
+const SHARE = /^(honey|comb|brood)\./
+
+/** An amount as the value of a field: shares of a face are percentages. */
+export function valueSaid(field: string, { lo, hi, percent }: Amount): number | [number, number] {
+  const size = (x: number): number => (SHARE.test(field) && !percent && hi <= 1 ? Math.round(100 * x) : x)
+  return lo === hi ? size(lo) : [size(lo), size(hi)]
+}

@@ -1,0 +1,110 @@
+import { valueSaid } from '../clauses/clause.ts'
+import type { ClauseModel } from '../clauses/model.ts'
+import { type ClauseSense, restsOn } from '../clauses/sense.ts'
+import type { Cue, Mention } from '../reading/mention.ts'
+import { stands } from '../reading/mention.ts'
+import { put } from './emit.ts'
+import { fieldInfo } from './fields.ts'
+import { reachCalls } from './hive-calls.ts'
+import type { Value } from './schema.ts'
+import type { Draft, State } from './state.ts'
+import { blockedBy, mark, type Turn } from './turn.ts'
+
+/** From these log odds on a clause is taken to say a fact that no line of the grammar read in it. */
+const TELLS = 0.2
+/** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
+const NEAR = 400
+/** So many readings back is looked for what is known already: a live step may not cost more late in a note. */
+const BACK = 150
+
+/**
+ * Puts down what a clause most likely says where no line of the grammar read it. `standing` gives the cues over some words. Such a
+ * reading is never sure, and gives way to what was read: it only fills in.
+ */
+export function putLikely(
+  turn: Turn,
+  sense: ClauseSense,
+  model: ClauseModel,
+  standing: (from: number, to: number) => readonly Cue[],
+): void {
+  const { clause, odds } = sense
+  const { words } = turn.utterance
+  const [start, end] = [words[clause.from]!.start, words[clause.to - 1]!.end]
+  const told: { fact: number; odds: number }[] = []
+  for (let fact = 0; fact < odds.length; fact++) if (odds[fact]! >= TELLS) told.push({ fact, odds: odds[fact]! })
+  if (told.length === 0 || !isTalkOfBees(turn.state, start)) return
+  const isOver = (draft: Draft): boolean => draft.evidence.some((e) => e.start < end && e.end > start)
+  const here = turn.emitted.filter(isOver)
+  for (const { fact } of told.sort((a, b) => b.odds - a.odds)) {
+    const { field, value: said } = model.facts[fact]!
+    if (!fieldInfo(field) || here.some((draft) => draft.field === field || isRival(field, draft.field))) continue
+    const value = said === '#' ? amountFor(field, sense, turn) : /^\d+$/.test(said) ? Number(said) : said
+    if (value === null) continue
+    const { from, to } = restsOn(sense, fact, model)
+    const cues = standing(from, to)
+    const mention: Mention = {
+      from,
+      to,
+      start: words[from]!.start,
+      end: words[to - 1]!.end,
+      meanings: [],
+      pieces: [],
+      standing: cues.filter(({ kind }) => kind !== 'denied'),
+      cost: words.slice(from, to).reduce((sum, { cost }) => sum + cost, 0),
+    }
+    if (blockedBy(mention) || stands(cues, 'question') || (stands(cues, 'planned') && !field.startsWith('todo.')))
+      continue
+    turn.mention = mention
+    reachCalls(turn, mention.start)
+    if (isKnown(turn.state, field)) continue
+    const { last } = turn.state
+    const drafts = put(turn, field, value, `clauses:${field}=${said}`, { features: { likely: 1 } })
+    // what is said next leans on what was read for certain
+    if (here.length > 0) turn.state.last = last
+    here.push(...drafts)
+    mark(turn, mention, 'evidence', 'affirmed', drafts)
+  }
+}
+
+/** What was read of one thing in a clause tells it: a plan is no deed, and what was counted is there. */
+const isRival = (field: string, read: string): boolean =>
+  (/^(did|todo)\./.test(field) && /^(did|todo)\./.test(read) && deedOf(field) === deedOf(read)) ||
+  (field.endsWith('.present') && read === `frames.${field.slice(0, -'.present'.length)}`)
+const deedOf = (field: string): string => field.split('.')[1]!
+
+/** Whether something was read, or a hive called, not long before. */
+function isTalkOfBees({ drafts, hiveSaid }: State, start: number): boolean {
+  const last = drafts[drafts.length - 1]?.evidence[0]?.end ?? Number.NEGATIVE_INFINITY
+  return start - Math.max(last, hiveSaid?.at ?? Number.NEGATIVE_INFINITY) <= NEAR
+}
+
+/** Whether it was read before, there where the talk is: that stays. */
+function isKnown(state: State, field: string): boolean {
+  const { place, many } = fieldInfo(field)!
+  const isDeep = place === 'side' || place === 'frame'
+  if (isDeep ? !state.inHand : many) return false
+  return state.drafts
+    .slice(-BACK)
+    .some(
+      (draft) =>
+        draft.field === field &&
+        draft.dead === null &&
+        draft.hive === state.hive &&
+        (!isDeep || (draft.frame === state.frame && draft.box?.role === state.box?.role && draft.side === state.side)),
+    )
+}
+
+/** The one amount of a clause, if it has one that nothing was read from. */
+function amountFor(field: string, { clause }: ClauseSense, { utterance: { words }, emitted }: Turn): Value | null {
+  if (clause.amounts.length !== 1) return null
+  const { amount, token } = clause.amounts[0]!
+  const [from, to] = clause.spans[token]!
+  const [start, end] = [words[from]!.start, words[to - 1]!.end]
+  if (
+    emitted.some(
+      (draft) => typeof draft.value !== 'string' && draft.evidence.some((e) => e.start < end && e.end > start),
+    )
+  )
+    return null
+  return valueSaid(field, amount)
+}

@@ -1,0 +1,10 @@
+/** What fitting the clause model sees of the inside. */
+export { clausesOf, valueSaid } from '../../src/clauses/clause.ts'
+export { cuesOf } from '../../src/clauses/cues.ts'
+export { oddsOf, packClauses, unpackClauses } from '../../src/clauses/model.ts'
+export { english } from '../../src/grammar/english.ts'
+export { splitUtterances } from '../../src/language/utterances.ts'
+export { readNote } from '../../src/read-note.ts'
+export { flatten, placedReadings } from '../../src/record/schema.ts'
+export { openTranscript } from '../../src/transcript/open.ts'
+export { phraseLines } from '../phrases.ts'

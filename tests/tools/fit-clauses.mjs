@@ -1,0 +1,18 @@
+// Learns what clauses say and writes src/clauses/clauses.json: node tests/tools/fit-clauses.mjs [--dry]
+import { writeFileSync } from 'node:fs'
+import { brotliCompressSync } from 'node:zlib'
+import { inside, learn, ofNotes, ofOthers } from './clauses.mjs'
+
+const notes = ofNotes()
+const others = ofOthers()
+const rows = [...notes.flatMap((note) => note.rows), ...others]
+console.log(`${rows.length} clauses, ${rows.length - others.length} of them of labelled notes`)
+const model = learn(rows)
+const packed = JSON.stringify(inside.packClauses(model), null, 2)
+let count = 0
+for (const row of model.weights.values()) count += row.length / 2
+console.log(
+  `${model.facts.length} facts, ${model.weights.size} cues, ${count} weights: ${(packed.length / 1000).toFixed(1)} kB, ${(brotliCompressSync(packed).length / 1000).toFixed(1)} kB packed`,
+)
+if (!process.argv.includes('--dry'))
+  writeFileSync(new URL('../../src/clauses/clauses.json', import.meta.url), `${packed}\n`)
