@@ -66,9 +66,10 @@ export function putLikely(
   }
 }
 
-/** What was read of one thing in a clause tells it: a plan is no deed, and what was counted is there. */
+/** What was read of one thing in a clause tells it: a plan is no deed, what was counted is there, and what is on was not put on. */
 const isRival = (field: string, read: string): boolean =>
   (/^(did|todo)\./.test(field) && /^(did|todo)\./.test(read) && deedOf(field) === deedOf(read)) ||
+  (field === 'did.addExcluder' && read === 'excluder.present') ||
   (field.endsWith('.present') && read === `frames.${field.slice(0, -'.present'.length)}`)
 const deedOf = (field: string): string => field.split('.')[1]!
 
