@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { fittedClauses } from '../src/clauses/fitted.ts'
-import { packClauses, unpackClauses } from '../src/clauses/model.ts'
+import { oddsOf, packClauses, STEP, unpackClauses } from '../src/clauses/model.ts'
 import { readNote } from '../src/read-note.ts'
 import { placedReadings } from '../src/record/schema.ts'
 
@@ -108,16 +108,17 @@ describe('the model as it is kept', () => {
       selector: ([id]) => id,
     })
     const facts = Array.from({ length: 200 }, (_, i) => ({ field: `field${i}`, value: 'yes' }))
+    const base = new Float64Array(200)
     fc.assert(
       fc.property(cues, (list) => {
-        const weights = new Map(
-          list.map(
-            ([id, pairs]) =>
-              [id, Float32Array.from(pairs.sort((a, b) => a[0] - b[0]).flatMap(([fact, n]) => [fact, n / 2]))] as const,
-          ),
-        )
-        const back = unpackClauses(packClauses({ facts, base: new Float64Array(200), weights }))
-        expect([...back.weights].sort((a, b) => a[0] - b[0])).toEqual([...weights].sort((a, b) => a[0] - b[0]))
+        const weights = new Map(list.map(([id, pairs]) => [id, pairs.map(([fact, n]) => [fact, n * STEP] as const)]))
+        const model = unpackClauses(packClauses({ facts, base, weights }))
+        expect(model.rows.size).toBe(list.length)
+        for (const [id, pairs] of weights) {
+          const wanted = new Float64Array(200)
+          for (const [fact, n] of pairs) wanted[fact] = n
+          expect(oddsOf(model, [{ id, tokens: [] }])).toEqual(wanted)
+        }
       }),
     )
   })

@@ -11,8 +11,17 @@ export interface ClauseModel {
   readonly numbers: ReadonlyMap<string, number>
   /** By fact, before any cue. */
   readonly base: Float64Array
-  /** For each cue the facts it bears on and by how much, in turns: `[fact, weight, fact, weight, …]`. */
-  readonly weights: ReadonlyMap<number, Float32Array>
+  /** For each cue its row; what a row bears on stands in `on` and `sizes` from `starts[row]` up to the start of the next. */
+  readonly rows: ReadonlyMap<number, number>
+  readonly starts: Uint32Array
+  /** Facts, and by how much, in steps. */
+  readonly on: Uint16Array
+  readonly sizes: Int8Array
+}
+
+/** A model as it is learned: for each cue the facts it bears on and by how much. */
+export interface LearnedClauses extends Pick<ClauseModel, 'facts' | 'base'> {
+  readonly weights: ReadonlyMap<number, readonly (readonly [fact: number, weight: number])[]>
 }
 
 /** As `clauses.json` keeps it. */
@@ -49,39 +58,33 @@ function lettersOf(n: number): string {
 const letter = (n: number): string => String.fromCharCode(FIRST + n + (FIRST + n >= 92 ? 1 : 0))
 const numberOf = (code: number): number => code - FIRST - (code > 92 ? 1 : 0)
 
-/** The other way round. */
+/** Unpacks a model. */
 export function unpackClauses({ facts, base, gaps, sizes }: PackedClauses): ClauseModel {
   const half = LETTERS / 2
-  const weights = new Map<number, Float32Array>()
-  let id = -1
-  let g = 0
-  let s = 0
-  const next = (text: string, from: number): [number, number] => {
+  let at = 0
+  const next = (text: string): number => {
     let n = 0
-    let size = 1
-    let i = from
-    for (;;) {
-      const digit = numberOf(text.charCodeAt(i++))
+    for (let size = 1; ; size *= half) {
+      const digit = numberOf(text.charCodeAt(at++))
       n += (digit >= half ? digit - half : digit) * size
-      if (digit < half) return [n, i]
-      size *= half
+      if (digit < half) return n
     }
   }
-  const row: number[] = []
-  while (g < gaps.length) {
-    let gap: number
-    ;[gap, g] = next(gaps, g)
-    id += gap
-    row.length = 0
-    let fact = -1
-    while (sizes[s] !== CLOSE && s < sizes.length) {
-      let step: number
-      ;[step, s] = next(sizes, s)
-      fact += step
-      row.push(fact, (sizes.charCodeAt(s++) - MIDDLE) * STEP)
+  const rows = new Map<number, number>()
+  for (let id = -1; at < gaps.length; rows.set(id, rows.size)) id += next(gaps)
+  const starts = new Uint32Array(rows.size + 1)
+  const on = new Uint16Array(sizes.length)
+  const by = new Int8Array(sizes.length)
+  let count = 0
+  at = 0
+  for (let row = 0; row < rows.size; row++) {
+    for (let fact = -1; sizes[at] !== CLOSE; count++) {
+      fact += next(sizes)
+      on[count] = fact
+      by[count] = sizes.charCodeAt(at++) - MIDDLE
     }
-    s++
-    weights.set(id, Float32Array.from(row))
+    at++
+    starts[row + 1] = count
   }
   const names = facts.split(' ')
   return {
@@ -91,27 +94,28 @@ export function unpackClauses({ facts, base, gaps, sizes }: PackedClauses): Clau
     }),
     numbers: new Map(names.map((fact, i) => [fact, i])),
     base: Float64Array.from(base.split(' '), (x) => Number(x) / 10),
-    weights,
+    rows,
+    starts,
+    on: on.slice(0, count),
+    sizes: by.slice(0, count),
   }
 }
 
 /** Packs a model; weights that round to nothing take no place. */
-export function packClauses({ facts, base, weights }: Pick<ClauseModel, 'facts' | 'base' | 'weights'>): PackedClauses {
+export function packClauses({ facts, base, weights }: LearnedClauses): PackedClauses {
   let gaps = ''
   let sizes = ''
   let last = -1
   for (const id of [...weights.keys()].sort((a, b) => a - b)) {
-    const row = weights.get(id)!
-    const pairs: [number, number][] = []
-    for (let i = 0; i < row.length; i += 2) {
-      const size = Math.max(-24, Math.min(24, Math.round(row[i + 1]! / STEP)))
-      if (size !== 0) pairs.push([row[i]!, size])
-    }
-    if (pairs.length === 0) continue
+    const row = weights
+      .get(id)!
+      .map(([fact, weight]) => [fact, Math.max(-20, Math.min(20, Math.round(weight / STEP)))] as const)
+      .filter(([, size]) => size !== 0)
+    if (row.length === 0) continue
     gaps += lettersOf(id - last)
     last = id
     let fact = -1
-    for (const [at, size] of pairs.sort((a, b) => a[0] - b[0])) {
+    for (const [at, size] of row.sort((a, b) => a[0] - b[0])) {
       sizes += lettersOf(at - fact) + String.fromCharCode(MIDDLE + size)
       fact = at
     }
@@ -128,21 +132,30 @@ export function packClauses({ facts, base, weights }: Pick<ClauseModel, 'facts' 
 /** The log odds of every fact of the model, for a clause with these cues. */
 export function oddsOf(model: ClauseModel, cues: readonly ClauseCue[]): Float64Array {
   const out = Float64Array.from(model.base)
-  for (const { id } of cues) {
-    const row = model.weights.get(id)
-    if (row) for (let i = 0; i < row.length; i += 2) out[row[i]!]! += row[i + 1]!
-  }
+  for (const { id } of cues)
+    eachOf(model, id, (fact, weight) => {
+      out[fact]! += weight
+    })
   return out
 }
 
 /** What each token of a clause adds to the odds of one fact. */
 export function addsOf(model: ClauseModel, cues: readonly ClauseCue[], fact: number, tokens: number): Float64Array {
   const out = new Float64Array(tokens)
-  for (const { id, tokens: on } of cues) {
-    const row = model.weights.get(id)
-    if (!row) continue
-    for (let i = 0; i < row.length; i += 2)
-      if (row[i] === fact) for (const at of on) out[at]! += row[i + 1]! / on.length
-  }
+  for (const { id, tokens: under } of cues)
+    eachOf(model, id, (other, weight) => {
+      if (other === fact) for (const at of under) out[at]! += weight / under.length
+    })
   return out
+}
+
+/** The facts that a cue bears on, and their weights. */
+function eachOf(
+  { rows, starts, on, sizes }: ClauseModel,
+  cue: number,
+  give: (fact: number, weight: number) => void,
+): void {
+  const row = rows.get(cue)
+  if (row === undefined) return
+  for (let i = starts[row]!; i < starts[row + 1]!; i++) give(on[i]!, sizes[i]! * STEP)
 }

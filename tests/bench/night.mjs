@@ -1,5 +1,5 @@
 // A night run from outside: how fast the logbook fills, with one core and two, early and late, and at what memory.
-import { spawn } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
 import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -31,12 +31,15 @@ function used(pid) {
 
 const sum = (numbers) => numbers.reduce((a, b) => a + b, 0)
 
-/** Runs the command and looks into its logbook while it is filled. */
+/** Debian's util-linux has it; without it one core is only asked for, and the thread that writes has the other. */
+const canHold = spawnSync('taskset', ['-c', '0', 'true']).status === 0
+
+/** Runs the command, on one core held to that core, and looks into its logbook while it is filled. */
 async function watched(cli, folder, where, cores) {
   const start = performance.now()
-  const child = spawn(process.execPath, [cli, 'batch', folder, '--logbook', where, '--cores', String(cores)], {
-    stdio: ['ignore', 'ignore', 'inherit'],
-  })
+  const command = [process.execPath, cli, 'batch', folder, '--logbook', where, '--cores', String(cores)]
+  const [program, ...args] = cores === 1 && canHold ? ['taskset', '-c', '0', ...command] : command
+  const child = spawn(program, args, { stdio: ['ignore', 'ignore', 'inherit'] })
   const ended = new Promise((resolve) => child.on('exit', resolve))
   const marks = []
   let [memory, cpu, threads] = [0, 0, []]

@@ -202,7 +202,7 @@ const LEAST_WEIGHT = 0.5
 
 /**
  * Learns the model: for all facts at once by stochastic gradients with rates of their own (AdaGrad), held down by L1 and L2.
- * `rows`: `{ cues, tells, open }`.
+ * `rows`: `{ cues, tells, open }`. Gives it as it is kept: what is measured is what is shipped.
  */
 export function learn(rows) {
   const told = new Map()
@@ -256,12 +256,11 @@ export function learn(rows) {
   for (const [cue, i] of at) {
     if (cue < 0) continue
     const row = []
-    for (let k = 0; k < K; k++) if (Math.abs(w[i * K + k]) >= LEAST_WEIGHT) row.push(k, w[i * K + k])
-    if (row.length > 0) weights.set(cue, Float32Array.from(row))
+    for (let k = 0; k < K; k++) if (Math.abs(w[i * K + k]) >= LEAST_WEIGHT) row.push([k, w[i * K + k]])
+    if (row.length > 0) weights.set(cue, row)
   }
   const named = facts.map((fact) => ({ field: fact.split('=')[0], value: fact.split('=')[1] }))
-  // as it will be kept: what is measured is what is shipped
-  return inside.unpackClauses(inside.packClauses({ facts: named, base, weights }))
+  return inside.packClauses({ facts: named, base, weights })
 }
 
 const FOLDS = 5
@@ -272,7 +271,9 @@ export function heldOut(notes, rest) {
   const out = new Map()
   for (let fold = 0; fold < FOLDS; fold++) {
     const own = new Set(names.filter((_, i) => i % FOLDS === fold))
-    const model = learn([...notes.filter(({ note }) => !own.has(note)).flatMap(({ rows }) => rows), ...rest])
+    const model = inside.unpackClauses(
+      learn([...notes.filter(({ note }) => !own.has(note)).flatMap(({ rows }) => rows), ...rest]),
+    )
     for (const note of own) out.set(note, model)
   }
   return out

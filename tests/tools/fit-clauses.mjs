@@ -7,12 +7,11 @@ const notes = ofNotes()
 const others = ofOthers()
 const rows = [...notes.flatMap((note) => note.rows), ...others]
 console.log(`${rows.length} clauses, ${rows.length - others.length} of them of labelled notes`)
-const model = learn(rows)
-const packed = JSON.stringify(inside.packClauses(model), null, 2)
-let count = 0
-for (const row of model.weights.values()) count += row.length / 2
+const learned = learn(rows)
+const model = inside.unpackClauses(learned)
+const packed = JSON.stringify(learned, null, 2)
 console.log(
-  `${model.facts.length} facts, ${model.weights.size} cues, ${count} weights: ${(packed.length / 1000).toFixed(1)} kB, ${(brotliCompressSync(packed).length / 1000).toFixed(1)} kB packed`,
+  `${model.facts.length} facts, ${model.rows.size} cues, ${model.on.length} weights: ${(packed.length / 1000).toFixed(1)} kB, ${(brotliCompressSync(packed).length / 1000).toFixed(1)} kB packed`,
 )
 if (!process.argv.includes('--dry'))
   writeFileSync(new URL('../../src/clauses/clauses.json', import.meta.url), `${packed}\n`)
