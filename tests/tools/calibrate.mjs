@@ -17,7 +17,7 @@ import { fitLogistic, sigmoid } from './logistic.mjs'
 import { auc, brier, calibrationError, cutFor, flagging, logLoss, reliability, riskAt } from './reliability.mjs'
 
 /** Of the readings flagged as sure, this share may be wrong. */
-const MAY_BE_WRONG = 0.015
+const MAY_BE_WRONG = 0.01
 const FOLDS = 10
 /** Seen in fewer readings or notes than this, a feature gets no weight. */
 const ENOUGH = { readings: 12, notes: 3 }
@@ -103,7 +103,7 @@ for (const model of models) {
   model.weights = fitPart(model, rows)
 }
 crossValidate()
-const sure = cutFor(now, MAY_BE_WRONG)
+const sure = cutFor(rows, MAY_BE_WRONG)
 const check = Math.min(sure, halfWrongBelow(rows))
 
 if (asked.features) printFeatures()
@@ -185,7 +185,7 @@ function halfWrongBelow(data) {
 }
 
 function asWeights() {
-  const round = (x) => Math.round(x * 1000) / 1000
+  const round = (x) => Math.round(x * 100) / 100
   const out = {}
   for (const { part, columns, weights } of models) {
     const model = { base: 0, features: {}, groups: {}, fields: {} }
@@ -199,7 +199,7 @@ function asWeights() {
     })
     out[part] = model
   }
-  return { ...out, cuts: { sure: Math.ceil(sure * 1000) / 1000, check: round(check) } }
+  return { ...out, cuts: { sure: Math.ceil(sure * 1000) / 1000, check: Math.round(check * 1000) / 1000 } }
 }
 
 function percent(x) {
