@@ -1,5 +1,5 @@
 import { fittedClauses } from './clauses/fitted.ts'
-import type { ClauseModel } from './clauses/model.ts'
+import type { ClauseReader } from './clauses/reader.ts'
 import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
@@ -35,8 +35,8 @@ export interface ReadOptions {
   readonly grammar?: Grammar
   /** Other weights of what calls a hive than those that ship. */
   readonly hiveWeights?: Weights
-  /** Another model of what clauses say than the one that ships; null: only the lines of the grammar read. */
-  readonly clauses?: ClauseModel | null
+  /** Another reader of clauses than the one that ships; null: only the lines of the grammar read. */
+  readonly clauses?: ClauseReader | null
 }
 
 /** The part of a yard file that reading uses. */

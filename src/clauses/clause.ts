@@ -1,5 +1,8 @@
-import { type Amount, readAmount } from '../language/amounts.ts'
-import { Break, type Word } from '../language/word.ts'
+import type { Amount } from '../language/amounts.ts'
+import type { Word } from '../language/word.ts'
+
+/** Reads an amount at a place in a list of words (`language/amounts.ts`). */
+export type ReadAmount = (words: readonly Word[], at: number) => Amount | undefined
 
 /** What is said between two borders, as it is weighed as a whole. */
 export interface Clause {
@@ -14,19 +17,19 @@ export interface Clause {
 }
 
 /** The clauses of an utterance, in order. */
-export function clausesOf(words: readonly Word[]): Clause[] {
+export function clausesOf(words: readonly Word[], readAmount: ReadAmount): Clause[] {
   const out: Clause[] = []
   for (let from = 0; from < words.length; ) {
     let to = from + 1
-    while (to < words.length && words[to]!.brk < Break.inferred) to++
-    const clause = clauseOf(words, from, to)
+    while (to < words.length && words[to]!.brk <= 0) to++
+    const clause = clauseOf(words, from, to, readAmount)
     if (clause.tokens.length > 0) out.push(clause)
     from = to
   }
   return out
 }
 
-function clauseOf(words: readonly Word[], from: number, to: number): Clause {
+function clauseOf(words: readonly Word[], from: number, to: number, readAmount: ReadAmount): Clause {
   const tokens: string[] = []
   const spans: [number, number][] = []
   const amounts: { amount: Amount; token: number }[] = []
@@ -36,7 +39,7 @@ function clauseOf(words: readonly Word[], from: number, to: number): Clause {
       i++
       continue
     }
-    const amount = amountAt(words, i, to)
+    const amount = amountAt(words, i, to, readAmount)
     const end = amount?.end ?? i + 1
     if (amount) amounts.push({ amount, token: tokens.length })
     tokens.push(amount ? sortOf(amount) : norm)
@@ -47,7 +50,7 @@ function clauseOf(words: readonly Word[], from: number, to: number): Clause {
 }
 
 /** An amount that was said as one; "a", and "for" that may be four, stay words. */
-function amountAt(words: readonly Word[], at: number, to: number): Amount | undefined {
+function amountAt(words: readonly Word[], at: number, to: number, readAmount: ReadAmount): Amount | undefined {
   const amount = /^an?$/.test(words[at]!.norm) ? undefined : readAmount(words, at)
   return amount && amount.end <= to && !amount.homophone ? amount : undefined
 }

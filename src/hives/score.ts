@@ -205,15 +205,11 @@ export function unpackWeights(packed: Readonly<Record<string, string>>): Weights
   return out
 }
 
-/** Cues of single words beside a call, which hold for other notes only where they are heavy. */
-const OF_WORDS = /^(a1|a2|b1|b2|ac|bc|bac) /
-
 /** Weights as `weights.json` keeps them; what is too light to matter is left out. */
-export function packWeights(weights: Weights): Record<string, string> {
+export function packWeights(weights: Weights, least = 0.1): Record<string, string> {
   const out: Record<string, string> = {}
   for (const name of [...weights.keys()].sort()) {
     const row = weights.get(name)!
-    const least = OF_WORDS.test(name) ? 0.25 : 0.15
     let said = ''
     for (let i = 0; i < HOW.length; i++)
       if (Math.abs(row[i]!) >= least) said += `${LETTERS[i]}${Math.round(row[i]! * 10)}`

@@ -1,4 +1,3 @@
-import { oddsFor } from '../clauses/sense.ts'
 import type { HiveCall } from '../hives/follower.ts'
 import { CERTAIN } from '../hives/margin.ts'
 import { Break, isUnmarked, type Word } from '../language/word.ts'
@@ -58,7 +57,7 @@ const MOST = 4
  */
 export function clauseFeatures({ senses, clauses }: Turn, mention: Mention, field: string, value: unknown): Features {
   const sense = senses.find(({ clause }) => mention.from >= clause.from && mention.from < clause.to)
-  const odds = sense && clauses ? oddsFor(sense, field, value, clauses) : undefined
+  const odds = sense && clauses?.oddsFor(sense, field, value)
   if (odds === undefined) return { clauseSilent: 1 }
   const out: Features = {}
   add(out, odds > 0 ? 'clauseFor' : 'clauseAgainst', Math.min(MOST, Math.abs(odds)) / MOST)

@@ -1,5 +1,4 @@
-import type { ClauseModel } from '../clauses/model.ts'
-import { sensesOf } from '../clauses/sense.ts'
+import type { ClauseReader } from '../clauses/reader.ts'
 import type { Grammar } from '../grammar/grammar.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
 import { findMentions } from '../reading/find.ts'
@@ -22,7 +21,7 @@ export interface FoldContext {
   readonly names: Names
   readonly region: Region
   /** What clauses say by their words; null: only what the lines of the grammar read. */
-  readonly clauses: ClauseModel | null
+  readonly clauses: ClauseReader | null
 }
 
 /**
@@ -44,7 +43,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   )
   const mentions = inOrder(found, utterance)
   const { clauses } = context
-  const senses = clauses ? sensesOf(utterance.words, state.before, clauses) : []
+  const senses = clauses?.senses(utterance.words, state.before) ?? []
   state.run = runsOn(mentions, utterance)
   const turn: Turn = {
     state,

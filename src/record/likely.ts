@@ -1,6 +1,4 @@
-import { valueSaid } from '../clauses/clause.ts'
-import type { ClauseModel } from '../clauses/model.ts'
-import { type ClauseSense, restsOn } from '../clauses/sense.ts'
+import type { ClauseReader, ClauseSense } from '../clauses/reader.ts'
 import type { Cue, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
@@ -10,6 +8,8 @@ import type { Value } from './schema.ts'
 import type { Draft, State } from './state.ts'
 import { blockedBy, mark, type Turn } from './turn.ts'
 
+/** What follows one of these is not told as seen. */
+const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
 /** From these log odds on a clause is taken to say a fact that no line of the grammar read in it. */
 const TELLS = 0.2
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
@@ -24,7 +24,7 @@ const BACK = 150
 export function putLikely(
   turn: Turn,
   sense: ClauseSense,
-  model: ClauseModel,
+  clauses: ClauseReader,
   standing: (from: number, to: number) => readonly Cue[],
 ): void {
   const { clause, odds } = sense
@@ -36,11 +36,12 @@ export function putLikely(
   const isOver = (draft: Draft): boolean => draft.evidence.some((e) => e.start < end && e.end > start)
   const here = turn.emitted.filter(isOver)
   for (const { fact } of told.sort((a, b) => b.odds - a.odds)) {
-    const { field, value: said } = model.facts[fact]!
+    const { field, value: said } = clauses.facts[fact]!
     if (!fieldInfo(field) || here.some((draft) => draft.field === field || isRival(field, draft.field))) continue
-    const value = said === '#' ? amountFor(field, sense, turn) : /^\d+$/.test(said) ? Number(said) : said
+    const value = said === '#' ? amountFor(field, sense, turn, clauses) : /^\d+$/.test(said) ? Number(said) : said
     if (value === null) continue
-    const { from, to } = restsOn(sense, fact, model)
+    const { from, to } = clauses.restsOn(sense, fact)
+    if (words.slice(clause.from, from + 1).some(({ norm }) => AHEAD.test(norm))) continue
     const cues = standing(from, to)
     const mention: Mention = {
       from,
@@ -66,10 +67,13 @@ export function putLikely(
   }
 }
 
-/** What was read of one thing in a clause tells it: a plan is no deed, what was counted is there, and what is on was not put on. */
+/**
+ * What was read of one thing in a clause tells it: a plan is no deed, what was counted is there, what is on was not put on,
+ * and mites that were counted are no test to come. */
 const isRival = (field: string, read: string): boolean =>
   (/^(did|todo)\./.test(field) && /^(did|todo)\./.test(read) && deedOf(field) === deedOf(read)) ||
-  (field === 'did.addExcluder' && read === 'excluder.present') ||
+  (/^did\.\w+Excluder$/.test(field) && read === 'excluder.present') ||
+  (/\.testMites$/.test(field) && read.startsWith('mites.')) ||
   (field.endsWith('.present') && read === `frames.${field.slice(0, -'.present'.length)}`)
 const deedOf = (field: string): string => field.split('.')[1]!
 
@@ -96,7 +100,12 @@ function isKnown(state: State, field: string): boolean {
 }
 
 /** The one amount of a clause, if it has one that nothing was read from. */
-function amountFor(field: string, { clause }: ClauseSense, { utterance: { words }, emitted }: Turn): Value | null {
+function amountFor(
+  field: string,
+  { clause }: ClauseSense,
+  { utterance: { words }, emitted }: Turn,
+  clauses: ClauseReader,
+): Value | null {
   if (clause.amounts.length !== 1) return null
   const { amount, token } = clause.amounts[0]!
   const [from, to] = clause.spans[token]!
@@ -107,5 +116,5 @@ function amountFor(field: string, { clause }: ClauseSense, { utterance: { words 
     )
   )
     return null
-  return valueSaid(field, amount)
+  return clauses.valueSaid(field, amount)
 }

@@ -1,5 +1,4 @@
-import type { ClauseModel } from '../clauses/model.ts'
-import type { ClauseSense } from '../clauses/sense.ts'
+import type { ClauseReader, ClauseSense } from '../clauses/reader.ts'
 import type { Amount } from '../language/amounts.ts'
 import type { SpokenDate } from '../language/dates.ts'
 import { Break, type Utterance, type Word } from '../language/word.ts'
@@ -38,7 +37,7 @@ export interface Turn {
   readonly region: Region
   /** Its clauses as the clause model weighs them; none without a model. */
   readonly senses: readonly ClauseSense[]
-  readonly clauses: ClauseModel | null
+  readonly clauses: ClauseReader | null
 }
 
 /** What the yard says about how people there speak and measure. */

@@ -69,7 +69,7 @@ const onlyIfUsed = {
 const clausesLater = {
   name: 'clauses-later',
   setup(build) {
-    build.onResolve({ filter: /clauses[\\/]fitted\.ts$/ }, () => ({ path: resolve('src/web/visit/clauses-later.ts') }))
+    build.onResolve({ filter: /clauses[\\/]fitted\.ts$/ }, () => ({ path: resolve('src/clauses/later.ts') }))
   },
 }
 

@@ -28,7 +28,7 @@ function clausesIn(input) {
   const out = []
   for (const { words, suspect } of inside.splitUtterances(transcript, grammar)) {
     if (suspect) continue
-    for (const clause of inside.clausesOf(words)) {
+    for (const clause of inside.clausesOf(words, inside.readAmount)) {
       const before = out.at(-1)?.clause.tokens ?? []
       out.push({ clause, before, start: words[clause.from].start, end: words[clause.to - 1].end })
     }
@@ -265,14 +265,15 @@ export function learn(rows) {
 
 const FOLDS = 5
 
-/** For each labelled note a model that did not see it. */
+/** For each labelled note a reader of clauses that did not see it. */
 export function heldOut(notes, rest) {
   const names = [...new Set(notes.map(({ note }) => note))]
   const out = new Map()
   for (let fold = 0; fold < FOLDS; fold++) {
     const own = new Set(names.filter((_, i) => i % FOLDS === fold))
-    const model = inside.unpackClauses(
+    const model = inside.clauseReader(
       learn([...notes.filter(({ note }) => !own.has(note)).flatMap(({ rows }) => rows), ...rest]),
+      inside.readAmount,
     )
     for (const note of own) out.set(note, model)
   }

@@ -1,0 +1,63 @@
+import type { Amount } from '../language/amounts.ts'
+import type { Word } from '../language/word.ts'
+import { type Clause, clausesOf, type ReadAmount, valueSaid } from './clause.ts'
+import { type ClauseCue, cuesOf } from './cues.ts'
+import { addsOf, type ClauseModel, oddsOf, type PackedClauses, unpackClauses } from './model.ts'
+
+/** A clause, and what the model makes of it. */
+export interface ClauseSense {
+  readonly clause: Clause
+  /** Log odds of every fact of the model. */
+  readonly odds: Float64Array
+  readonly cues: readonly ClauseCue[]
+}
+
+/** Tells what clauses say. The stages after it know this and nothing of how it is done: the page has it later than them. */
+export interface ClauseReader {
+  readonly facts: ClauseModel['facts']
+  /** The clauses of an utterance, weighed; `before`: the last words before it. Remembers them, since notes are folded anew. */
+  senses(words: readonly Word[], before: readonly string[]): readonly ClauseSense[]
+  /**
+   * The words on which a fact rests: from the first to the last that add much to its odds, as word indices of the utterance,
+   * `to` exclusive.
+   */
+  restsOn(sense: ClauseSense, fact: number): { from: number; to: number }
+  /** The log odds that a clause gives a value of a field; undefined for what the model does not know. */
+  oddsFor(sense: ClauseSense, field: string, value: unknown): number | undefined
+  /** An amount as the value of a field: shares of a face are percentages. */
+  valueSaid(field: string, amount: Amount): number | [number, number]
+}
+
+/** A reader of clauses by a model as it is kept, and how amounts are read in a list of words. */
+export function clauseReader(packed: PackedClauses, readAmount: ReadAmount): ClauseReader {
+  const model = unpackClauses(packed)
+  const known = new WeakMap<readonly Word[], { before: string; senses: readonly ClauseSense[] }>()
+  return {
+    facts: model.facts,
+    valueSaid,
+    senses(words, before) {
+      const key = before.join(' ')
+      const then = known.get(words)
+      if (then?.before === key) return then.senses
+      let last = before
+      const senses = clausesOf(words, readAmount).map((clause) => {
+        const cues = cuesOf(clause, last)
+        last = clause.tokens
+        return { clause, odds: oddsOf(model, cues), cues }
+      })
+      known.set(words, { before: key, senses })
+      return senses
+    },
+    restsOn({ clause: { tokens, spans }, cues }, fact) {
+      const adds = addsOf(model, cues, fact, tokens.length)
+      const much = Math.max(...adds) / 3
+      const first = much > 0 ? adds.findIndex((x) => x >= much) : 0
+      const last = much > 0 ? adds.findLastIndex((x) => x >= much) : adds.length - 1
+      return { from: spans[first]![0], to: spans[last]![1] }
+    },
+    oddsFor({ odds }, field, value) {
+      const fact = model.numbers.get(`${field}=${typeof value === 'string' ? value.toLowerCase() : '#'}`)
+      return fact === undefined ? undefined : odds[fact]
+    },
+  }
+}
