@@ -140,7 +140,8 @@ describe.skipIf(lacking() !== undefined && process.env.CI !== 'true')(
       await phone.page.goto(`${home.origin}/#words`)
       await expect.poll(() => shown(phone.page.locator('.transcript'))).toMatch(/stores are low/)
       expect(await shown(phone.page.locator('.transcript li', { hasText: 'broke off here' }))).toMatch(
-        /^and the queen was on frame/,
+        // a sign may stand behind words that are doubtful
+        /^and the queen (\? )?was on frame/,
       )
     })
   },

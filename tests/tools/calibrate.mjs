@@ -185,7 +185,9 @@ function halfWrongBelow(data) {
 }
 
 function asWeights() {
-  const round = (x) => Math.round(x * 100) / 100
+  /** What hardly moves a confidence costs the page more than it tells. */
+  const LEAST = 0.15
+  const round = (x) => (Math.abs(x) < LEAST ? 0 : Math.round(x * 100) / 100)
   const out = {}
   for (const { part, columns, weights } of models) {
     const model = { base: 0, features: {}, groups: {}, fields: {} }

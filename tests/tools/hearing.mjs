@@ -192,11 +192,7 @@ export function usageOf(docs, { pairs: leastPairs = 0.9, triples: leastTriples =
       const head = parts.slice(0, -1).join(' ')
       by.set(head, [...(by.get(head) ?? []), [parts.at(-1), count]])
     }
-    // a word that was followed once, and by one word, tells little and costs the page as much as others
-    return [...by]
-      .map(([head, list]) => `${head}: ${grouped(list)}`)
-      .filter((line) => n > 2 || !/^[^ #]+: 1 \S+$/.test(line))
-      .sort()
+    return [...by].sort(([a], [b]) => (a < b ? -1 : 1)).map(([head, list]) => `${head}: ${grouped(list)}`)
   }
   return { words: lineUp(grouped(words)), pairs: lines(2, leastPairs), triples: lines(3, leastTriples) }
 }
