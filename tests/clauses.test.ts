@@ -12,7 +12,7 @@ const read = (text: string, clauses?: null) =>
     ({ hive, reading }) => ({ hive, ...reading }),
   )
 
-/** Clauses that are in no table, behind a plain fact, and what they say. */
+/** Clauses that are in no table, behind a plain fact, and what they say; what such words mean is common practice. */
 const SAID: readonly [string, string, string | number][] = [
   ['She is as good as gold, this one.', 'temperament', 'calm'],
   ['Laying like a machine.', 'queen.state', 'laying'],

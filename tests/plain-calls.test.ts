@@ -4,7 +4,7 @@ import { flatten } from '../src/record/schema.ts'
 // @ts-expect-error tools are plain modules
 import { bare } from './tools/labelled.mjs'
 
-/** Short notes in which hives are called plainly: what is said, and the hives of its readings in order. */
+/** Short notes in which hives are called plainly: what is said, and the hives of its readings in order. How keepers call hives is common practice. */
 const PLAIN: readonly (readonly [string, readonly string[]])[] = [
   ['Right, hive seven, queen seen, blue dot, six frames of brood.', ['7']],
   ['Right hive seven, queen seen.', ['7']],

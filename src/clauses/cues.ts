@@ -1,6 +1,6 @@
 import type { Clause } from './clause.ts'
 
-/** One thing about a clause that may tell what it says, as a number, and the tokens it rests on. */
+/** One thing about a clause that may tell what it says, as a number, and the tokens it rests on; -1 and one past the last are its ends. */
 export interface ClauseCue {
   readonly id: number
   readonly tokens: readonly number[]
@@ -34,5 +34,5 @@ export function cuesOf({ tokens }: Pick<Clause, 'tokens'>, before: readonly stri
   }
   add(idOf('l', String(Math.min(6, tokens.length))), [])
   for (const token of before.slice(-BEFORE)) add(idOf('p', token), [])
-  return [...out].map(([id, on]) => ({ id, tokens: on.filter((i) => i >= 0 && i < tokens.length) }))
+  return Array.from(out, ([id, on]) => ({ id, tokens: on }))
 }

@@ -2,7 +2,7 @@ import type { ClauseCue } from './cues.ts'
 
 /**
  * What a clause may say, weighed by its words: for each fact (`field=value`, or `field=#` for an amount said in it) a
- * logistic regression on its cues. Learned by `npm run clauses` from the labelled notes, from clauses that people wrote for
+ * logistic regression on its cues. Learned by `npm run clauses` from the labelled notes, from clauses written for
  * this, and from what the lines of the grammar can say. It does not know where the talk is; the record does.
  */
 export interface ClauseModel {
@@ -130,32 +130,30 @@ export function packClauses({ facts, base, weights }: LearnedClauses): PackedCla
 }
 
 /** The log odds of every fact of the model, for a clause with these cues. */
-export function oddsOf(model: ClauseModel, cues: readonly ClauseCue[]): Float64Array {
-  const out = Float64Array.from(model.base)
-  for (const { id } of cues)
-    eachOf(model, id, (fact, weight) => {
-      out[fact]! += weight
-    })
+export function oddsOf({ base, rows, starts, on, sizes }: ClauseModel, cues: readonly ClauseCue[]): Float64Array {
+  const out = Float64Array.from(base)
+  for (const { id } of cues) {
+    const row = rows.get(id)
+    if (row !== undefined) for (let i = starts[row]!; i < starts[row + 1]!; i++) out[on[i]!]! += sizes[i]! * STEP
+  }
   return out
 }
 
 /** What each token of a clause adds to the odds of one fact. */
-export function addsOf(model: ClauseModel, cues: readonly ClauseCue[], fact: number, tokens: number): Float64Array {
-  const out = new Float64Array(tokens)
-  for (const { id, tokens: under } of cues)
-    eachOf(model, id, (other, weight) => {
-      if (other === fact) for (const at of under) out[at]! += weight / under.length
-    })
-  return out
-}
-
-/** The facts that a cue bears on, and their weights. */
-function eachOf(
+export function addsOf(
   { rows, starts, on, sizes }: ClauseModel,
-  cue: number,
-  give: (fact: number, weight: number) => void,
-): void {
-  const row = rows.get(cue)
-  if (row === undefined) return
-  for (let i = starts[row]!; i < starts[row + 1]!; i++) give(on[i]!, sizes[i]! * STEP)
+  cues: readonly ClauseCue[],
+  fact: number,
+  tokens: number,
+): Float64Array {
+  const out = new Float64Array(tokens)
+  for (const { id, tokens: all } of cues) {
+    const row = rows.get(id)
+    if (row === undefined) continue
+    const at = on.subarray(starts[row], starts[row + 1]).indexOf(fact)
+    if (at < 0) continue
+    const under = all.filter((i) => i >= 0 && i < tokens)
+    for (const i of under) out[i]! += (sizes[starts[row]! + at]! * STEP) / under.length
+  }
+  return out
 }

@@ -33,8 +33,7 @@ export function putLikely(
   const told: { fact: number; odds: number }[] = []
   for (let fact = 0; fact < odds.length; fact++) if (odds[fact]! >= TELLS) told.push({ fact, odds: odds[fact]! })
   if (told.length === 0 || !isTalkOfBees(turn.state, start)) return
-  const isOver = (draft: Draft): boolean => draft.evidence.some((e) => e.start < end && e.end > start)
-  const here = turn.emitted.filter(isOver)
+  const here = turn.emitted.filter((draft) => restsOn(draft, start, end))
   for (const { fact } of told.sort((a, b) => b.odds - a.odds)) {
     const { field, value: said } = clauses.facts[fact]!
     if (!fieldInfo(field) || here.some((draft) => draft.field === field || isRival(field, draft.field))) continue
@@ -69,13 +68,18 @@ export function putLikely(
 
 /**
  * What was read of one thing in a clause tells it: a plan is no deed, what was counted is there, what is on was not put on,
- * and mites that were counted are no test to come. */
+ * and mites that were counted are no test to come.
+ */
 const isRival = (field: string, read: string): boolean =>
   (/^(did|todo)\./.test(field) && /^(did|todo)\./.test(read) && deedOf(field) === deedOf(read)) ||
   (/^did\.\w+Excluder$/.test(field) && read === 'excluder.present') ||
   (/\.testMites$/.test(field) && read.startsWith('mites.')) ||
   (field.endsWith('.present') && read === `frames.${field.slice(0, -'.present'.length)}`)
 const deedOf = (field: string): string => field.split('.')[1]!
+
+/** Whether a reading rests on some of the text between two offsets. */
+const restsOn = ({ evidence }: Draft, start: number, end: number): boolean =>
+  evidence.some((e) => e.start < end && e.end > start)
 
 /** Whether something was read, or a hive called, not long before. */
 function isTalkOfBees({ drafts, hiveSaid }: State, start: number): boolean {
@@ -110,11 +114,6 @@ function amountFor(
   const { amount, token } = clause.amounts[0]!
   const [from, to] = clause.spans[token]!
   const [start, end] = [words[from]!.start, words[to - 1]!.end]
-  if (
-    emitted.some(
-      (draft) => typeof draft.value !== 'string' && draft.evidence.some((e) => e.start < end && e.end > start),
-    )
-  )
-    return null
+  if (emitted.some((draft) => typeof draft.value !== 'string' && restsOn(draft, start, end))) return null
   return clauses.valueSaid(field, amount)
 }

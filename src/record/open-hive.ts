@@ -11,7 +11,7 @@ function openHive(state: State, label: string): void {
   state.hive = label
   state.framesCalled = 0
   state.called = []
-  state.superSaid = -9
+  state.superSaid = null
   state.verdict = null
   state.group = []
   state.named = true

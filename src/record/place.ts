@@ -6,7 +6,7 @@ import { fieldInfo } from './fields.ts'
 import { callOver } from './hive-calls.ts'
 import { known, leaveFrame, openHives } from './open-hive.ts'
 import { type BoxPlace, memoryOf, type State } from './state.ts'
-import { amountOf, type Turn, termOf } from './turn.ts'
+import { amountOf, isSuperWord, type Turn, termOf } from './turn.ts'
 
 /** Moves to where a place phrase says we are. Returns false when the phrase makes no sense here (so that its pieces count). */
 export function applyPlace(turn: Turn, mention: Mention, meaning: Meaning): boolean {
@@ -280,7 +280,6 @@ function superInHand({ state, utterance, mention }: Turn): boolean {
   return here === undefined ? state.superSaid === state.turn - 1 : here
 }
 
-const SUPER_WORD = /^(super|supers|ideal|ideals|honeybox)$/
 const NEST_WORD = /^(brood|nest|deep|deeps|down|downstairs|below|excluder|single|double)$/
 const NEW_BOX =
   /^(put|add|added|adding|give|gave|given|giving|need|needs|want|wants|another|order|build|if|when|no|without|more|new|set|stuck|whacked)$/
@@ -288,7 +287,7 @@ const NEW_BOX =
 /** Whether the box of the hive in hand that some words name last is a super; undefined where none is named. */
 export function boxNamed(said: readonly Word[], { hiveSaid }: State): boolean | undefined {
   const words = said.filter(({ start }) => start >= (hiveSaid?.at ?? 0))
-  const at = words.findLastIndex(({ norm }) => SUPER_WORD.test(norm) || NEST_WORD.test(norm))
+  const at = words.findLastIndex((word) => isSuperWord(word) || NEST_WORD.test(word.norm))
   if (at < 0) return undefined
   const around = words.slice(Math.max(0, at - 5), at + 3).map(({ norm }) => norm)
   if (
@@ -300,7 +299,7 @@ export function boxNamed(said: readonly Word[], { hiveSaid }: State): boolean | 
     )
   )
     return false
-  return SUPER_WORD.test(words[at]!.norm) && !around.some((norm) => NEW_BOX.test(norm))
+  return isSuperWord(words[at]!) && !around.some((norm) => NEW_BOX.test(norm))
 }
 
 /** Whether brood of this hive was already spoken of. */

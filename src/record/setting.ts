@@ -4,7 +4,7 @@ import { isUnmarked, type Word } from '../language/word.ts'
 import type { Facts } from '../reading/find.ts'
 import type { Mention } from '../reading/mention.ts'
 import { frameInPassing, memoryOf, type State } from './state.ts'
-import { areAll, clauseBegins, clauseEnds, type Turn } from './turn.ts'
+import { areAll, clauseBegins, clauseEnds, isSuperWord, type Turn } from './turn.ts'
 
 /** Whether the words of a grammar line can mean that here: one of its `when` settings and none of its `never`. */
 export function holds(line: Line, turn: Turn, mention: Mention): boolean {
@@ -35,7 +35,7 @@ export function possible(
       /^(super|brood|notsuper|frame|noframe|side|honeycombs|walk|hives|named|hassupers|bynumber)$/.test(setting)
     )
       return true
-    if (setting === 'harvest' && (facts.topics.has('honey') || all.some(({ norm }) => SUPER.test(norm)))) return true
+    if (setting === 'harvest' && (facts.topics.has('honey') || all.some(isSuperWord))) return true
     if (from > 0 && /^(asked|given:)/.test(setting)) return true
     if (setting === 'hassupers' && facts.topics.has('super')) return true
     return setHere(setting, state, all, from, to)
@@ -45,8 +45,6 @@ export function possible(
 
 /** How many utterances a topic lasts. */
 const TOPIC_LASTS = 3
-
-const SUPER = /^(super|supers|ideal|ideals|honeybox)$/
 
 const PEST = /^(?:number:)?pest\.((?!varroa)\w+)/
 

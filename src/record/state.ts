@@ -82,8 +82,8 @@ export interface State {
   lastHive: string | null
   memory: Map<string, HiveMemory>
   box: BoxPlace | null
-  /** The utterance in which a super was the box named last. */
-  superSaid: number
+  /** The utterance in which a super was the box named last, if it was. */
+  superSaid: number | null
   frame: number | null
   frames: number[]
   /** A frame is in hand, numbered or not. */
@@ -151,7 +151,7 @@ export function newState(noteDate: string | null): State {
     lastHive: null,
     memory: new Map(),
     box: null,
-    superSaid: -9,
+    superSaid: null,
     frame: null,
     frames: [],
     inHand: false,

@@ -77,6 +77,9 @@ export function blockedBy(mention: Mention): StandingKind | null {
 export const tellsNow = (mention: Mention): boolean =>
   !blockedBy(mention) && !stands(mention.standing, 'planned') && !stands(mention.standing, 'question')
 
+/** Whether a word names a box of honey. */
+export const isSuperWord = ({ norm }: Word): boolean => /^(super|supers|ideal|ideals|honeybox)$/.test(norm)
+
 export const words = (turn: Turn): readonly Word[] => turn.utterance.words
 
 /** The amount that a meaning captured under `n`, `nf`, …, if any. */

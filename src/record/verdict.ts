@@ -23,15 +23,17 @@ function decided(state: State): Map<number | null, Draft> {
   return out
 }
 
+/** So many readings back is looked: a live step may not cost more late in a note. */
+const BACK = 200
+
+/** What was read of the hive in hand not long ago and not taken back. */
+const latest = ({ drafts, hive }: State): Draft[] => drafts.slice(-BACK).filter((d) => d.hive === hive && !d.dead)
+
 function ofBox(state: State): Draft[] {
-  const { box, hive, drafts } = state
-  const out: Draft[] = []
-  for (let i = drafts.length - 1; i >= 0 && i >= drafts.length - 200; i--) {
-    const draft = drafts[i]!
-    if (draft.hive !== hive || draft.dead) continue
-    if (draft.box?.role === box?.role && (draft.box?.ordinal ?? 1) === (box?.ordinal ?? 1)) out.unshift(draft)
-  }
-  return out
+  const { box } = state
+  return latest(state).filter(
+    (draft) => draft.box?.role === box?.role && (draft.box?.ordinal ?? 1) === (box?.ordinal ?? 1),
+  )
 }
 
 /** "That's going", "having them", "those four stay", "theirs": which combs of honey are taken and which are left. False where the words decide nothing. */
@@ -133,7 +135,7 @@ function framesMeant(
   if (which === 'all') return open.length > 0 ? { frames: open } : inSuper(state) ? { frames: [null] } : null
   if (which === 'last') {
     if (state.called.length < n) return value === 'yes' ? { frames: [], count: n } : null
-    return { frames: state.called.slice(-n), ...(combs!.n > 2 || !combs!.none ? countSaid(combs!) : {}) }
+    return { frames: state.called.slice(-n), ...(combs!.n > 2 || !combs!.none ? { count: n } : {}) }
   }
   if (which === 'first') return { frames: Array.from({ length: n }, (_, i) => i + 1), count: n }
   if (which === 'count') return { frames: soMany(state, open, n), count: n }
@@ -146,8 +148,6 @@ function framesMeant(
   const best = frames[0] === n && endsClause(turn, turn.mention) ? soMany(state, open, n) : []
   return best.length > 0 ? { frames: best, count: n } : null
 }
-
-const countSaid = ({ n }: CombsMeant): { count?: number } => ({ count: n })
 
 /** So many of the combs that nothing was decided on: all of them, or those that are sealed best. */
 function soMany(state: State, open: readonly number[], n: number): readonly number[] {
@@ -172,7 +172,7 @@ export function cropTotal(turn: Turn, mention: Mention, meaning: Meaning): boole
     return false
   const last = turn.utterance.words[mention.to - 1]!.norm
   if (!endsClause(turn, mention) && !FROM_HERE.test(nextWord(turn, mention)) && !FROM_HERE.test(last)) return false
-  const crop = state.drafts.slice(-200).filter((d) => d.hive === state.hive && !d.dead)
+  const crop = latest(state)
   const taken = crop.filter((d) => d.field === 'frame.taken' && d.value === 'yes' && d.frame !== null)
   const here = taken.filter((d) => d.box?.ordinal === state.box?.ordinal)
   const isTold = crop.some((d) => d.field === 'did.takeHoney') || taken.length > 0

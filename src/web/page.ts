@@ -89,6 +89,7 @@ export const usePage = (): Page => {
 
 /** Opens what is kept on this machine: the latest visit, or a first one. */
 export async function openPage(): Promise<Page> {
+  const clauses = fetchClauses()
   const db = await openDatabase()
   const settings = signal<Settings>(await loadSettings(db).catch(() => firstSettings))
   const visits = signal<readonly VisitRow[]>(await listVisits(db))
@@ -103,7 +104,6 @@ export async function openPage(): Promise<Page> {
     notice.value = { text, is }
   }
 
-  const clauses = fetchClauses()
   /** Whether it was there before the visit was opened. */
   const inTime = await Promise.race([clauses, new Promise<null>((resolve) => setTimeout(() => resolve(null), CLAUSES))])
   const visit = signal(await opened(await todays()))

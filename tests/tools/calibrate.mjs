@@ -168,7 +168,7 @@ function crossValidate() {
     for (const row of [...inFold(rows, k), ...inFold(now, k)]) row.p = chance(row, w)
   }
   for (let k = 0; k < FOLDS; k++) {
-    const cut = cutFor(others(now, k), MAY_BE_WRONG)
+    const cut = cutFor(others(rows, k), MAY_BE_WRONG)
     for (const row of [...inFold(rows, k), ...inFold(now, k)]) row.isSure = row.p >= cut
   }
 }
