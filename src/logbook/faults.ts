@@ -42,3 +42,17 @@ export function logbookFault(error: unknown, where: string): unknown {
         : undefined)
   return known ? new CombscribeError('logbook', known[0], where, known[1]) : error
 }
+
+/**
+ * Does work again that PostgreSQL has ended because two programs waited for each other: it ends one of them and takes
+ * back what that one did, so the same once more goes through.
+ */
+export async function pastDeadlocks<T>(work: () => Promise<T>): Promise<T> {
+  for (let attempt = 1; ; attempt++) {
+    try {
+      return await work()
+    } catch (error) {
+      if (attempt >= 8 || (error as { code?: string }).code !== '40P01') throw error
+    }
+  }
+}

@@ -1,7 +1,7 @@
 import { type Kysely, sql, type Transaction } from 'kysely'
 import type { InspectionRecord } from '../record/schema.ts'
 import type { Finding } from '../rules/finding.ts'
-import { logbookFault } from './faults.ts'
+import { logbookFault, pastDeadlocks } from './faults.ts'
 import type { Kind } from './migrations.ts'
 import { unpack } from './packed.ts'
 import { type FindingRows, findingRows, type NewNote, type NoteRows, noteRows, recordRows } from './rows.ts'
@@ -98,7 +98,9 @@ export class Logbook {
 
   /** The same note under a new name: keeps its id and corrections. */
   async rename(from: string, to: string): Promise<void> {
-    await this.guard(this.db.updateTable('notes').set({ path: to }).where('path', '=', from).execute())
+    await this.guard(
+      pastDeadlocks(() => this.db.updateTable('notes').set({ path: to }).where('path', '=', from).execute()),
+    )
   }
 
   /** Writes a note, or its new text, in one transaction. Findings of this and of later notes wait for judging. */
@@ -239,7 +241,7 @@ export class Logbook {
 
   /** All findings wait to be made again: the rules or the yard file have changed. */
   async judgeAgain(): Promise<void> {
-    await this.guard(this.db.updateTable('notes').set({ judged: 0 }).execute())
+    await this.guard(pastDeadlocks(() => this.db.updateTable('notes').set({ judged: 0 }).execute()))
   }
 
   /** Earlier records that share a hive with `record`, latest first, without how their values came about. */
@@ -489,15 +491,8 @@ export class Logbook {
     return sql`${sql.raw(list + more)} from json_to_recordset(${rows}::json) as ${sql.raw(`r(${types})`)}`
   }
 
-  private async transact<T>(work: (tx: Transaction<Tables>) => Promise<T>): Promise<T> {
-    for (let attempt = 1; ; attempt++) {
-      try {
-        return await this.db.transaction().execute(work)
-      } catch (error) {
-        // Of two programs that wait for each other PostgreSQL ends one; the same once more goes through.
-        if (attempt >= 8 || (error as { code?: string }).code !== '40P01') throw logbookFault(error, this.where)
-      }
-    }
+  private transact<T>(work: (tx: Transaction<Tables>) => Promise<T>): Promise<T> {
+    return this.guard(pastDeadlocks(() => this.db.transaction().execute(work)))
   }
 
   private async guard<T>(work: Promise<T>): Promise<T> {

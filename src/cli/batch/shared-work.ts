@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto'
 import { setTimeout as sleep } from 'node:timers/promises'
+import type { Pool } from 'pg'
 import PgBoss from 'pg-boss'
-import { logbookFault } from '../../logbook/faults.ts'
+import { logbookFault, pastDeadlocks } from '../../logbook/faults.ts'
 import { openPool } from '../../logbook/pool.ts'
 
 /** A file that one of several programs is to read. */
@@ -28,6 +29,8 @@ export interface SharedWork {
  * reads on; the file is then read twice and written once, for a note is known by its path.
  */
 const patience = 8
+/** Any number that nothing else in the database locks by. */
+const tablesLock = 7205512
 /** Milliseconds between two looks at what others still have in hand. */
 const pause = 400
 
@@ -49,16 +52,18 @@ export async function openSharedWork(connectionString: string, folder: string): 
   const name = `notes-${createHash('sha256').update(folder).digest('hex').slice(0, 16)}`
   const guarded = async <T>(work: () => Promise<T>): Promise<T> => {
     try {
-      return await work()
+      return await pastDeadlocks(work)
     } catch (error) {
       throw logbookFault(error, connectionString.replace(/\/\/[^@/]*@/, '//'))
     }
   }
   try {
-    await guarded(async () => {
-      await boss.start()
-      await boss.createQueue(name, { name })
-    })
+    await guarded(() =>
+      alone(pool, async () => {
+        await boss.start()
+        await boss.createQueue(name, { name })
+      }),
+    )
   } catch (error) {
     await close()
     throw error
@@ -92,5 +97,19 @@ export async function openSharedWork(connectionString: string, folder: string): 
     },
     done: ({ id }) => guarded(() => boss.deleteJob(name, id)),
     close,
+  }
+}
+
+/**
+ * Makes the tables of the list while no other program does: each makes several, and two at a time come to wait for each
+ * other. The lock goes with its connection, whatever becomes of the program.
+ */
+async function alone<T>(pool: Pool, work: () => Promise<T>): Promise<T> {
+  const client = await pool.connect()
+  try {
+    await client.query('select pg_advisory_lock($1)', [tablesLock])
+    return await work()
+  } finally {
+    client.release(true)
   }
 }
