@@ -66,17 +66,17 @@ const NUMBERS = {
   thirty: 30,
 } as Record<string, number>
 /** Days with a fixed date that keepers name. Sources: public calendars. */
-const FEASTS: Record<string, [number, number]> = {
-  halloween: [10, 31],
-  christmas: [12, 25],
-  'boxing day': [12, 26],
-  'anzac day': [4, 25],
-  'new year': [1, 1],
-  'canada day': [7, 1],
-  'bonfire night': [11, 5],
-  'waitangi day': [2, 6],
-  'australia day': [1, 26],
-}
+const FEASTS = new Map<string, { readonly rest: string; readonly month: number; readonly day: number }>([
+  ['halloween', { rest: '', month: 10, day: 31 }],
+  ['christmas', { rest: '', month: 12, day: 25 }],
+  ['boxing', { rest: 'day', month: 12, day: 26 }],
+  ['anzac', { rest: 'day', month: 4, day: 25 }],
+  ['new', { rest: 'year', month: 1, day: 1 }],
+  ['canada', { rest: 'day', month: 7, day: 1 }],
+  ['bonfire', { rest: 'night', month: 11, day: 5 }],
+  ['waitangi', { rest: 'day', month: 2, day: 6 }],
+  ['australia', { rest: 'day', month: 1, day: 26 }],
+])
 
 const norm = (words: readonly Word[], i: number): string => words[i]?.norm ?? ''
 const month = (w: string): number | undefined => {
@@ -126,11 +126,9 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
     return { spec: { kind: 'days', days: 0 }, end: at + 2 }
   if (w === 'this' && norm(words, at + 1) === 'weekend')
     return { spec: { kind: 'weekday', weekday: 6, which: 'coming' }, end: at + 2 }
-  for (const [name, [m, d]] of Object.entries(FEASTS)) {
-    const parts = name.split(' ')
-    if (parts.every((part, k) => norm(words, at + k) === part))
-      return { spec: { kind: 'day', day: d, month: m }, end: at + parts.length }
-  }
+  const feast = FEASTS.get(w)
+  if (feast && (feast.rest === '' || norm(words, at + 1) === feast.rest))
+    return { spec: { kind: 'day', day: feast.day, month: feast.month }, end: at + (feast.rest === '' ? 1 : 2) }
   const span = spanAt(words, at)
   if (span) return span
   const weekday = weekdayAt(words, at)

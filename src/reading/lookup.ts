@@ -28,8 +28,10 @@ const NONE: readonly Found[] = []
 const NO_TERMS: ReadonlyMap<string, readonly Found[]> = new Map()
 
 /** Classes that are no lists of terms: those that go by the words alone, and those that go by the names known. */
-const BY_WORDS = 'n int ord frac pct nf row combs sum sample tally decade ints date name code letter'.split(' ')
-const BY_NAMES = ['hivename', 'yardname', 'hiveno', 'hivelist']
+const numbered = (classes: string): ReadonlyMap<string, number> =>
+  new Map(classes.split(' ').map((name, i) => [name, i]))
+const BY_WORDS = numbered('n int ord frac pct nf row combs sum sample tally decade ints date name code letter')
+const BY_NAMES = numbered('hivename yardname hiveno hivelist')
 
 /** Finds terms, amounts, dates and names at a word; remembers what it found. */
 export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names): ClassLookup {
@@ -67,8 +69,10 @@ function plainLookup(words: readonly Word[], terms: EntryIndex): ClassLookup {
   })
   const termsAt: (ReadonlyMap<string, readonly Found[]> | undefined)[] = new Array(words.length)
   const lookup: ClassLookup = (name, at) => {
+    const found = byWords(name, at)
+    if (found !== undefined) return found
     termsAt[at] ??= findTerms(words, terms, at, number)
-    return byWords(name, at) ?? termsAt[at].get(name) ?? NONE
+    return termsAt[at].get(name) ?? NONE
   }
   plainLookups.set(words, { terms, lookup })
   return lookup
@@ -76,17 +80,16 @@ function plainLookup(words: readonly Word[], terms: EntryIndex): ClassLookup {
 
 /** Remembers what some classes find at each word; undefined for all other classes. */
 function remembered(
-  classes: readonly string[],
+  classes: ReadonlyMap<string, number>,
   length: number,
   find: ClassLookup,
 ): (name: string, at: number) => readonly Found[] | undefined {
-  const found: (readonly Found[] | undefined)[] = new Array(classes.length * length)
+  const found: (readonly Found[] | undefined)[] = new Array(classes.size * length)
   return (name, at) => {
-    const row = classes.indexOf(name)
-    if (row < 0) return undefined
+    const row = classes.get(name)
+    if (row === undefined) return undefined
     const place = row * length + at
-    found[place] ??= find(name, at)
-    return found[place]
+    return (found[place] ??= find(name, at))
   }
 }
 

@@ -1,6 +1,7 @@
 // The labelled notes read with the sources as they are, and each reading judged: the data that confidence is fitted on.
 import { readdirSync, readFileSync } from 'node:fs'
 import { scoreReadings } from './score-readings.mjs'
+import { isToldKept, toldNotes } from './told-notes.mjs'
 
 /** Notes for work; and those kept out: a third of the own notes, and a whole folder. */
 export const PARTS = {
@@ -10,6 +11,9 @@ export const PARTS = {
   },
   /** Walks over the frames of one hive each, of which it is not said which. */
   walks: { dirs: ['fixtures/own/w'], keep: (number) => number % 3 !== 0 },
+  /** Notes with their labels in the text; and a fifth of them. */
+  told: { told: (name) => !isToldKept(name) },
+  'told kept': { told: isToldKept },
   kept: { dirs: ['fixtures/corpus/kept'], keep: () => true },
   'own kept': {
     dirs: ['a', 'b', 'd', 'e', 'f', 'g'].map((part) => `fixtures/own/${part}`),
@@ -25,7 +29,11 @@ export const bare = (text) =>
     .replace(/\s+/g, ' ')
 
 /** The labelled notes of some folders whose number is wanted: name, labels, file and bytes of what the recogniser wrote. */
-export function labelledFiles(root, { dirs, keep }) {
+export function labelledFiles(root, { dirs, keep, told }) {
+  if (told)
+    return toldNotes(root)
+      .filter(({ gold }) => told(gold.note))
+      .map(({ gold, text }) => ({ note: gold.note, gold, source: `${gold.note}.txt`, bytes: Buffer.from(text) }))
   return dirs.flatMap((dir) => {
     const folder = new URL(`${dir}/`, root)
     const files = readdirSync(folder).sort()

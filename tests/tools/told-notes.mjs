@@ -1,0 +1,64 @@
+// Notes with the hive of each stretch and every fact marked in the text (fixtures/told): what is said, and its labels.
+import { readdirSync, readFileSync } from 'node:fs'
+
+/** A fifth of the notes, spread over the files, is kept out of fitting. */
+export const isToldKept = (name) => {
+  const [file, nth] = name.split('-').slice(-2).map(Number)
+  return (file + nth) % 5 === 0
+}
+
+const valueIn = (said) => {
+  const [, low, how, high] = /^(-?[\d.]+)(\.\.|~)(-?[\d.]+)$/.exec(said) ?? []
+  if (how) return how === '~' ? { between: [Number(low), Number(high)] } : [Number(low), Number(high)]
+  return /^-?\d+(\.\d+)?$/.test(said) ? Number(said) : said
+}
+
+/** Facts of the visit, whatever hive is in hand. */
+const OF_VISIT = /^(visit|weather)\.|^forage$/
+
+/**
+ * One file as labelled notes: `{ gold, text, stretches }`. A mark `{1+3}` says what hives are meant from there on, `[words |
+ * field=value; ?field=value@hive]` what the words tell (`?`: two careful people could differ).
+ */
+export function parseToldNotes(table) {
+  return table
+    .split(/^# /m)
+    .slice(1)
+    .map((part) => {
+      const cut = part.indexOf('\n')
+      const [note, date, ...style] = part.slice(0, cut).split('|')
+      const gold = { note: note.trim(), date: date.trim(), style: style.join('|').trim(), facts: [], optional: [] }
+      const stretches = []
+      let text = ''
+      let labels = []
+      const source = part.slice(cut + 1).trim()
+      for (const { 0: piece, groups } of source.matchAll(
+        /\{(?<hives>[^{}]*)\}|\[(?<words>[^[\]|]*)\|(?<facts>[^[\]]*)\]|(?<plain>[^{[]+|[{[])/g,
+      )) {
+        if (groups.hives !== undefined) {
+          labels = groups.hives.split('+').flatMap((label) => label.trim().toLowerCase() || [])
+          stretches.push({ start: text.length, labels })
+          continue
+        }
+        const said = groups.words === undefined ? piece : groups.words.trim()
+        text += said
+        for (const fact of (groups.facts ?? '').split(';')) {
+          const hit = /^\s*(\??)([\w.]+)=([^@]+?)(?:@(.*))?\s*$/.exec(fact)
+          if (!hit) continue
+          const [, doubt, field, value, of] = hit
+          const hives = OF_VISIT.test(field) ? [''] : of !== undefined ? of.split('+') : labels.length > 0 ? labels : ['']
+          for (const hive of hives)
+            gold[doubt ? 'optional' : 'facts'].push({ hive: hive.trim(), field, value: valueIn(value), quote: said })
+        }
+      }
+      return { gold, text, stretches }
+    })
+}
+
+/** All notes of the folder. */
+export function toldNotes(root) {
+  const folder = new URL('fixtures/told/', root)
+  return readdirSync(folder)
+    .sort()
+    .flatMap((file) => parseToldNotes(readFileSync(new URL(file, folder), 'utf8')))
+}
