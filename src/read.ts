@@ -1,8 +1,9 @@
-import { fittedClauses } from './clauses/fitted.ts'
 import type { ClauseReader } from './clauses/reader.ts'
+import { fitted } from './fitted/fitted.ts'
 import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
+import type { CallNet } from './hives/call-net.ts'
 import { createFollower, type WholeTraced } from './hives/follower.ts'
 import { copyEvidence, gatherNames, type NameEvidence, newEvidence, wholeNote } from './hives/names.ts'
 import { nearName } from './hives/near-names.ts'
@@ -35,6 +36,8 @@ export interface ReadOptions {
   readonly grammar?: Grammar
   /** Other weights of what calls a hive than those that ship. */
   readonly hiveWeights?: Weights
+  /** Another net of calls than the one that ships. */
+  readonly callNet?: CallNet
   /** Another reader of clauses than the one that ships; null: only the lines of the grammar read. */
   readonly clauses?: ClauseReader | null
 }
@@ -93,7 +96,7 @@ interface NamedPass extends Pass {
 /** A reader for the utterances of `transcript`. `hear` them in order; hearing all of them equals `readNote`. */
 export function createReader(transcript: Transcript, options: ReadOptions): Reader {
   const grammar = options.grammar ?? english()
-  const clauses = options.clauses === undefined ? fittedClauses() : options.clauses
+  const clauses = options.clauses === undefined ? (fitted()?.clauses ?? null) : options.clauses
   const vocabulary = englishVocabulary()
   const region: Region = { temperature: options.yard?.region?.temperature ?? null }
   const given = namesOf(options.yard).hives
@@ -102,7 +105,10 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   /** Words that were probably meant for a hive of the yard file. */
   let misheard = new Map<string, string>()
   let marked: { evidence: NameEvidence; strange: Strangeness; misheard: Map<string, string> } | null = null
-  const follower = createFollower(grammar, given, options.hiveWeights)
+  const follower = createFollower(grammar, given, {
+    weights: options.hiveWeights,
+    net: options.callNet ?? fitted()?.calls,
+  })
   const glancer = createGlancer(transcript, options.name)
   let touched = new Set<string>()
   /** The utterance in which each word was said first, and how many there were. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { fittedClauses } from '../src/clauses/fitted.ts'
 import { oddsOf, packClauses, STEP, unpackClauses } from '../src/clauses/model.ts'
+import { fitted } from '../src/fitted/fitted.ts'
 import { readNote } from '../src/read-note.ts'
 import { placedReadings } from '../src/record/schema.ts'
 
@@ -123,7 +123,7 @@ describe('the model as it is kept', () => {
     )
   })
   test('knows the fields of the record only', () => {
-    const { facts } = fittedClauses()!
+    const { facts } = fitted()!.clauses
     expect(facts.length).toBeGreaterThan(150)
     expect(new Set(facts.map(({ field, value }) => `${field}=${value}`)).size).toBe(facts.length)
   })

@@ -3,13 +3,20 @@ import type { Word } from '../language/word.ts'
 import { type Clause, clausesOf, type ReadAmount, valueSaid } from './clause.ts'
 import { type ClauseCue, cuesOf } from './cues.ts'
 import { addsOf, type ClauseModel, oddsOf, type PackedClauses, unpackClauses } from './model.ts'
+import { createNetReader, type Kept, type PackedNet, unpackNet } from './net.ts'
+
+/** All that is learned of clauses, as `clauses.json` keeps it. */
+export interface PackedSenses extends PackedClauses {
+  readonly net: PackedNet
+}
 
 /** A clause, and what the model makes of it. */
 export interface ClauseSense {
   readonly clause: Clause
-  /** Log odds of every fact of the model. */
-  readonly odds: Float64Array
   readonly cues: readonly ClauseCue[]
+  /** Log odds of every fact by its cues. */
+  readonly odds: Float64Array
+  readonly kept: Kept
 }
 
 /** Tells what clauses say. The stages after it know this and nothing of how it is done: the page has it later than them. */
@@ -17,6 +24,8 @@ export interface ClauseReader {
   readonly facts: ClauseModel['facts']
   /** The clauses of an utterance, weighed; `before`: the last words before it. Remembers them, since notes are folded anew. */
   senses(words: readonly Word[], before: readonly string[]): readonly ClauseSense[]
+  /** The facts whose log odds are at least so much, likeliest first. */
+  likely(sense: ClauseSense, least: number): { readonly fact: number; readonly odds: number }[]
   /**
    * The words on which a fact rests: from the first to the last that add much to its odds, as word indices of the utterance,
    * `to` exclusive.
@@ -28,9 +37,17 @@ export interface ClauseReader {
   valueSaid(field: string, amount: Amount): number | [number, number]
 }
 
+/** What the odds by cues and those of the net count. */
+const [CUES, NET] = [0.6, 0.6]
+/** What is less likely by its cues alone is not said, whatever the net makes of it. */
+const HOPELESS = -5
+
 /** A reader of clauses by a model as it is kept, and how amounts are read in a list of words. */
-export function clauseReader(packed: PackedClauses, readAmount: ReadAmount): ClauseReader {
+export function clauseReader(packed: PackedSenses, readAmount: ReadAmount): ClauseReader {
   const model = unpackClauses(packed)
+  const net = createNetReader(unpackNet(packed.net))
+  const oddsOfFact = ({ odds, kept }: ClauseSense, fact: number): number =>
+    CUES * odds[fact]! + NET * net.odds(kept, fact)
   const known = new WeakMap<readonly Word[], { before: string; senses: readonly ClauseSense[] }>()
   return {
     facts: model.facts,
@@ -42,11 +59,21 @@ export function clauseReader(packed: PackedClauses, readAmount: ReadAmount): Cla
       let last = before
       const senses = clausesOf(words, readAmount).map((clause) => {
         const cues = cuesOf(clause, last)
+        const kept = net.keep(clause.tokens, last)
         last = clause.tokens
-        return { clause, odds: oddsOf(model, cues), cues }
+        return { clause, cues, odds: oddsOf(model, cues), kept }
       })
       known.set(words, { before: key, senses })
       return senses
+    },
+    likely(sense, least) {
+      const out: { fact: number; odds: number }[] = []
+      sense.odds.forEach((byCues, fact) => {
+        if (byCues < HOPELESS) return
+        const odds = oddsOfFact(sense, fact)
+        if (odds >= least) out.push({ fact, odds })
+      })
+      return out.sort((a, b) => b.odds - a.odds)
     },
     restsOn({ clause: { tokens, spans }, cues }, fact) {
       const adds = addsOf(model, cues, fact, tokens.length)
@@ -55,9 +82,9 @@ export function clauseReader(packed: PackedClauses, readAmount: ReadAmount): Cla
       const last = much > 0 ? adds.findLastIndex((x) => x >= much) : adds.length - 1
       return { from: spans[first]![0], to: spans[last]![1] }
     },
-    oddsFor({ odds }, field, value) {
+    oddsFor(sense, field, value) {
       const fact = model.numbers.get(`${field}=${typeof value === 'string' ? value.toLowerCase() : '#'}`)
-      return fact === undefined ? undefined : odds[fact]
+      return fact === undefined ? undefined : oddsOfFact(sense, fact)
     },
   }
 }

@@ -1,6 +1,7 @@
 import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
 import { each, finish, type Work, workUntil } from './bit-by-bit.ts'
+import { type CallNet, type Spoken, spokenOf } from './call-net.ts'
 import type { MaybeCall } from './calls.ts'
 import { namesIn } from './described.ts'
 import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
@@ -90,8 +91,18 @@ interface Settled {
 
 const nothing = (): Settled => ({ turns: 0, course: START, calls: [], counts: newCounts() })
 
-/** Follows which hive is in hand. `given` are the yard file's names; `weights` other ones than those that ship. */
-export function createFollower(grammar: Grammar, given: ReadonlyMap<string, string>, weights?: Weights): HiveFollower {
+/** What was learned of calls: other weights than those that ship; and the net, which the page gets later than the rest. */
+export interface LearnedOfCalls {
+  readonly weights?: Weights | undefined
+  readonly net?: CallNet | undefined
+}
+
+/** Follows which hive is in hand. `given` are the yard file's names. */
+export function createFollower(
+  grammar: Grammar,
+  given: ReadonlyMap<string, string>,
+  { weights, net }: LearnedOfCalls = {},
+): HiveFollower {
   const scorer = weights ? scorerOf(weights) : own
   const heard: Heard[] = []
   /** The utterance in which nucs were first spoken of. */
@@ -101,10 +112,12 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
   let names: NamesNow = { hives: new Map(), known: new Set(), described: new Set() }
   let topics: Topical[] = []
   let frames: FrameStep[] = []
+  /** Every word, as the net of calls reads it. */
+  const spoken: Spoken[] = []
   /** Words that hives may go by, and how often they were said so. */
   const said = new Map<string, number>()
   const find = createFinder(grammar)
-  const scales = createScales(new Set(given.values()))
+  const scales = createScales(new Set(given.values()), net, spoken)
   const walk = createWalk(scorer)
   const lateWalk = createWalk(scorer)
   let settled = nothing()
@@ -180,6 +193,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
         if (topic !== undefined) topics.push({ word: word + i, topic })
       })
       frames.push(...frameSteps(utterance.words, word))
+      spoken.push(...spokenOf(utterance.words))
       if (utterance.words.some(({ norm }) => norm === 'nuc' || norm === 'nucs')) nucs = Math.min(nucs, heard.length - 1)
     },
     weighed: (note) => finish(allWeighed(note)).weighed,
@@ -220,6 +234,7 @@ export function createFollower(grammar: Grammar, given: ReadonlyMap<string, stri
       const words = last ? last.word + last.utterance.words.length : 0
       topics = topics.filter(({ word }) => word < words)
       frames = frames.filter(({ word }) => word < words)
+      spoken.length = words
       if (nucs >= marked) nucs = Number.POSITIVE_INFINITY
     },
   }

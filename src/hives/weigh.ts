@@ -1,5 +1,6 @@
 import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
+import { type CallNet, createOddsOf, cuesOfOdds, type Spoken } from './call-net.ts'
 import type { MaybeCall } from './calls.ts'
 import type { Weighed } from './follow.ts'
 import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
@@ -160,8 +161,9 @@ function meetFrames(counts: Counts, frames: readonly FrameStep[], call: MaybeCal
   return beside
 }
 
-/** `given` are labels of the yard file. */
-export function createScales(given: ReadonlySet<string>): Scales {
+/** `given` are labels of the yard file, `spoken` the words of the note. */
+export function createScales(given: ReadonlySet<string>, net: CallNet | undefined, spoken: readonly Spoken[]): Scales {
+  const oddsOf = net && createOddsOf(net)
   const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
   return {
     *weigh(calls, note, topics, frames, before = newCounts()) {
@@ -172,6 +174,7 @@ export function createScales(given: ReadonlySet<string>): Scales {
         const ahead: number[] = []
         for (let k = counts.topicsTo; k < topics.length && topics[k]!.word < word + AHEAD; k++)
           if (!ahead.includes(topics[k]!.topic)) ahead.push(topics[k]!.topic)
+        if (oddsOf) told[i]!.push(...cuesOfOdds(oddsOf(call, word, spoken), given.size > 0))
         const key = `${told[i]!.join()}|${ahead.join()}`
         const earlier = known.get(call)
         if (earlier?.key === key) return earlier.weighed

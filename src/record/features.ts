@@ -49,7 +49,7 @@ export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | un
 }
 
 /** How large log odds count at most. */
-const MOST = 4
+const MOST = 16
 
 /**
  * What the words of the whole clause say for or against a value (`clauses/`): `clauseFor` and `clauseAgainst`, or `clauseSilent`

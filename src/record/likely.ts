@@ -11,7 +11,7 @@ import { blockedBy, mark, type Turn } from './turn.ts'
 /** What follows one of these is not told as seen. */
 const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
 /** From these log odds on a clause is taken to say a fact that no line of the grammar read in it. */
-const TELLS = 0.2
+const TELLS = -0.7
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
 const NEAR = 400
 /** So many readings back is looked for what is known already: a live step may not cost more late in a note. */
@@ -27,14 +27,13 @@ export function putLikely(
   clauses: ClauseReader,
   standing: (from: number, to: number) => readonly Cue[],
 ): void {
-  const { clause, odds } = sense
+  const { clause } = sense
   const { words } = turn.utterance
   const [start, end] = [words[clause.from]!.start, words[clause.to - 1]!.end]
-  const told: { fact: number; odds: number }[] = []
-  for (let fact = 0; fact < odds.length; fact++) if (odds[fact]! >= TELLS) told.push({ fact, odds: odds[fact]! })
+  const told = clauses.likely(sense, TELLS)
   if (told.length === 0 || !isTalkOfBees(turn.state, start)) return
   const here = turn.emitted.filter((draft) => restsOn(draft, start, end))
-  for (const { fact } of told.sort((a, b) => b.odds - a.odds)) {
+  for (const { fact } of told) {
     const { field, value: said } = clauses.facts[fact]!
     if (!fieldInfo(field) || here.some((draft) => draft.field === field || isRival(field, draft.field))) continue
     const value = said === '#' ? amountFor(field, sense, turn, clauses) : /^\d+$/.test(said) ? Number(said) : said

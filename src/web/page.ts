@@ -1,7 +1,7 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import { createContext } from 'preact'
 import { useContext } from 'preact/hooks'
-import { fetchClauses } from '../clauses/later.ts'
+import { fetchFitted } from '../fitted/later.ts'
 import { dayInName, localDay } from '../cli/days.ts'
 import { phraseList } from '../hints/lists.ts'
 import { vocabularyOf } from '../hints/vocabulary.ts'
@@ -31,8 +31,8 @@ import { type YardInUse, yardFromText } from './yard-in-use.ts'
 /** How many phrases a recogniser is given: the most telling stand first. */
 const PHRASES = 200
 
-/** Milliseconds that the page waits for what it knows of clauses, before it opens without. */
-const CLAUSES = 1500
+/** Milliseconds that the page waits for what was learned of clauses and calls, before it opens without. */
+const LEARNED = 1500
 
 /** Milliseconds after which a server on this machine that was not there is looked for again. */
 const LOOK_AGAIN = 30_000
@@ -89,7 +89,7 @@ export const usePage = (): Page => {
 
 /** Opens what is kept on this machine: the latest visit, or a first one. */
 export async function openPage(): Promise<Page> {
-  const clauses = fetchClauses()
+  const learned = fetchFitted()
   const db = await openDatabase()
   const settings = signal<Settings>(await loadSettings(db).catch(() => firstSettings))
   const visits = signal<readonly VisitRow[]>(await listVisits(db))
@@ -105,7 +105,7 @@ export async function openPage(): Promise<Page> {
   }
 
   /** Whether it was there before the visit was opened. */
-  const inTime = await Promise.race([clauses, new Promise<null>((resolve) => setTimeout(() => resolve(null), CLAUSES))])
+  const inTime = await Promise.race([learned, new Promise<null>((resolve) => setTimeout(() => resolve(null), LEARNED))])
   const visit = signal(await opened(await todays()))
 
   /** The visit to go on with: today's latest; what is spoken on another day is another visit. */
@@ -271,7 +271,7 @@ export async function openPage(): Promise<Page> {
   void lookHome()
   // What was said before they came is read with them, too; not in the middle of a sentence.
   if (inTime === null)
-    void clauses.then((came) => {
+    void learned.then((came) => {
       if (came && !listening.on.value) void turnTo(visit.value.row.value.id)
     })
   addEventListener('unhandledrejection', ({ reason }) => {

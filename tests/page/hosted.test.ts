@@ -81,7 +81,7 @@ describe.skipIf(lacking() !== undefined && mayBeMissing)('the page on a host of 
 
   test('opens again with no network, with what was said', async () => {
     await phone.page.evaluate(() => navigator.serviceWorker.ready)
-    // The plots, what opens transcripts and what clauses say, which come last.
+    // The plots, what opens transcripts and what was learned, which come last.
     const hasLater = () => caches.open('combscribe-later').then((cache) => cache.keys().then(({ length }) => length))
     await expect.poll(() => phone.page.evaluate(hasLater), { timeout: 10_000 }).toBe(3)
     await phone.context.setOffline(true)

@@ -24,7 +24,7 @@ afterAll(async () => {
 const worker = readFileSync('dist/web/service-worker.js', 'utf8')
 const listed = [...worker.matchAll(/\{url:"([^"]+)",revision:(null|"\w+")\}/g)].map((match) => match[1]!)
 /** What the worker fetches when the page is there. */
-const later = [...worker.matchAll(/"(parts\/(?:draw-plot|open|clauses)-\w+\.js)"/g)].map((match) => match[1]!)
+const later = [...worker.matchAll(/"(parts\/(?:draw-plot|open|learned)-\w+\.js)"/g)].map((match) => match[1]!)
 const built = readdirSync('dist/web', { recursive: true, withFileTypes: true })
   .filter((entry) => entry.isFile())
   .map((entry) => join(entry.parentPath, entry.name).slice('dist/web/'.length))
@@ -58,15 +58,15 @@ describe('the first load', () => {
     const sizes = ['service-worker.js', ...listed].map((path) => gzipSync(readFileSync(`dist/web/${path}`)).length)
     expect(sizes.reduce((a, b) => a + b, 0)).toBeLessThan(420_000)
   })
-  test('only the plots, what opens transcripts and what clauses say come later', async () => {
+  test('only the plots, what opens transcripts and what was learned come later', async () => {
     expect(later.map((name) => name.replace(/-\w+\.js$/, '')).sort()).toEqual([
-      'parts/clauses',
+      'parts/learned',
       'parts/draw-plot',
       'parts/open',
     ])
     for (const name of later) {
       expect(listed).not.toContain(name)
-      expect(await wireSize(`/${name}`, 'br')).toBeLessThan(name.includes('clauses') ? 100_000 : 30_000)
+      expect(await wireSize(`/${name}`, 'br')).toBeLessThan(name.includes('learned') ? 400_000 : 30_000)
     }
   })
   test('the worker lists every file but itself, the licences and the pictures for the home screen', () => {

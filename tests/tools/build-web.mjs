@@ -7,8 +7,8 @@ import { build } from 'esbuild'
 import { compactGrammar } from './compact-grammar.mjs'
 
 const folder = 'dist/web'
-/** What the page opens without, and the worker fetches afterwards: the plots, what opens transcripts of all formats, and what clauses say. */
-const later = /^parts\/(draw-plot|open|clauses)-/
+/** What the page opens without, and the worker fetches afterwards: the plots, what opens transcripts of all formats, and what was learned of clauses and calls. */
+const later = /^parts\/(draw-plot|open|learned)-/
 /** Pictures for the home screen: the system fetches them when the page is installed. */
 const forInstalling = /^icons\/.*\.png$/
 
@@ -20,7 +20,7 @@ export async function buildWeb(shared) {
     platform: 'browser',
     minify: true,
     charset: 'utf8',
-    plugins: [compactGrammar, onlyIfUsed, clausesLater],
+    plugins: [compactGrammar, onlyIfUsed, fittedLater],
     define: { ...shared.define, 'process.env.NODE_ENV': '"production"' },
   }
   const page = await build({ ...forPage, entryPoints: { app: 'src/web/main.tsx' } })
@@ -65,11 +65,11 @@ const onlyIfUsed = {
   },
 }
 
-/** What the page knows of clauses is fetched by the page itself. */
-const clausesLater = {
-  name: 'clauses-later',
+/** What was learned of clauses and calls is fetched by the page itself. */
+const fittedLater = {
+  name: 'fitted-later',
   setup(build) {
-    build.onResolve({ filter: /clauses[\\/]fitted\.ts$/ }, () => ({ path: resolve('src/clauses/later.ts') }))
+    build.onResolve({ filter: /fitted[\\/]fitted\.ts$/ }, () => ({ path: resolve('src/fitted/later.ts') }))
   },
 }
 

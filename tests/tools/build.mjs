@@ -40,7 +40,7 @@ const shared = {
     COMBSCRIBE_READER: JSON.stringify(
       hashOf([
         'grammar',
-        ...['transcript', 'grammar', 'language', 'reading', 'hives', 'clauses', 'record'].map(
+        ...['transcript', 'grammar', 'language', 'reading', 'hives', 'clauses', 'fitted', 'record'].map(
           (stage) => `src/${stage}`,
         ),
       ]),

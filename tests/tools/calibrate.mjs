@@ -65,15 +65,15 @@ const read = (notes, optionsFor) => judgedReadings(inside, notes, optionsFor).fi
 const notes = notesOf(inside, root, 'fit')
 const ownLines = linesOfOneNote(inside, notes)
 /** As new notes would be read, for the fit; and as they are read, for the cuts. */
-const hiveWeights = heldOut(dataOf('fit'), [...dataOfHiveNotes(false), ...dataOfPhrases()])
+const ofHives = heldOut(dataOf('fit'), [...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
 /** Models of clauses that did not see the note. */
 const clauses = clausesHeldOut(ofNotes(), ofOthers())
 const rows = read(notes, (note) => ({
   clauses: clauses.get(note),
   grammar: inside.englishWithout(ownLines.get(note)),
-  hiveWeights: hiveWeights.get(note),
+  ...ofHives.get(note),
 }))
-const now = read(notes, (note) => ({ hiveWeights: hiveWeights.get(note), clauses: clauses.get(note) }))
+const now = read(notes, (note) => ({ ...ofHives.get(note), clauses: clauses.get(note) }))
 /** What the reading of a hive tells, and what may have moved a reading to another hive. */
 const TELLS_OF_HIVE =
   /^(hive|manyHives|nextHive|names(Between|Passed)|noHive|oneHive|guessedName|weakName|barelyName|severalHives|backToHive|note|sameField|dialogue|unmarked|conflict|near|cue|unread|longUtterance|far|frameInHand|group )/

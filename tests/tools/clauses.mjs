@@ -1,5 +1,6 @@
 // Learns what a clause says from its words (src/clauses): data of four sorts, and the fit.
 import { readdirSync, readFileSync } from 'node:fs'
+import { learnNet } from './clause-net.mjs'
 import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
 import { randomOf } from './random.mjs'
@@ -40,7 +41,7 @@ function clausesIn(input) {
 const row = ({ clause, before }, tells, open, sort = null) => {
   const cues = inside.cuesOf(clause, before).map(({ id }) => id)
   if (sort !== null) cues.push(sort)
-  return { cues, tells, open }
+  return { cues, tells, open, tokens: clause.tokens, before: before.slice(-inside.BEFORE) }
 }
 
 const tokensOf = (text) =>
@@ -65,7 +66,7 @@ function whereIs(words, quote, near) {
 /** The clauses of the labelled notes for work: `[{ note, rows }]`, as written and bare. */
 export function ofNotes() {
   const out = []
-  for (const { note, gold, inputs } of notesOf(inside, root, 'fit'))
+  for (const { note, gold, inputs } of [...notesOf(inside, root, 'fit'), ...notesOf(inside, root, 'told')])
     for (const input of Object.values(inputs)) {
       const { text, clauses } = clausesIn(input)
       const words = tokensOf(text)
@@ -141,7 +142,7 @@ export function ofClauses() {
 
 const SORT_OF_AMOUNT = { n: '<n>', int: '<n>', nf: '<n>', ord: '<n>', decade: '<n>', frac: '<f>', pct: '<pct>' }
 /** Clauses that each line of the grammar can say. */
-const EACH = 10
+const EACH = 6
 
 /** What the lines of the grammar say that give a fact, said in some of the ways in which they can be. */
 export function ofGrammar() {
@@ -260,7 +261,12 @@ export function learn(rows) {
     if (row.length > 0) weights.set(cue, row)
   }
   const named = facts.map((fact) => ({ field: fact.split('=')[0], value: fact.split('=')[1] }))
-  return inside.packClauses({ facts: named, base, weights })
+  const net = learnNet(
+    rows.map(({ tokens, before, tells, open }) => ({ tokens, before, tells: numbers(tells), open: numbers(open) })),
+    K,
+    { longest: inside.LONGEST, before: inside.BEFORE },
+  )
+  return { ...inside.packClauses({ facts: named, base, weights }), net: inside.packNet(net) }
 }
 
 const FOLDS = 5

@@ -1,4 +1,4 @@
-// Fits how likely words are to call a hive and writes src/hives/weights.json.
+// Fits how likely words are to call a hive and writes src/hives/weights.json and src/hives/call-net.json.
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
@@ -7,34 +7,48 @@ import {
   dataOfHiveNotes,
   dataOfPhrases,
   dataOfShortNotes,
-  heldOut,
+  foldOf,
   inside,
   learn,
   right,
   sayable,
   train,
+  withCues,
+  withNets,
 } from './hives.mjs'
 
 const root = new URL('../../', import.meta.url)
-const whole = [...dataOf('fit', true), ...dataOf('walks')]
+const whole = [...dataOf('fit', true), ...dataOf('told'), ...dataOf('walks')]
 const wholeMarked = dataOfHiveNotes(false, true)
-const phrases = dataOfPhrases()
-const short = dataOfShortNotes(150)
+const phrasesAlone = dataOfPhrases()
+const shortAlone = dataOfShortNotes(150)
 const rough = train(
-  [...whole, ...wholeMarked, ...phrases, ...short].filter((d) => !d.whole),
+  [...whole, ...wholeMarked, ...phrasesAlone, ...shortAlone].filter((d) => !d.whole),
   1,
 )
-const fit = sayable(whole, rough)
-const marked = sayable(wholeMarked, rough)
+const known = withNets(
+  [...sayable(whole, rough), ...sayable(wholeMarked, rough), ...phrasesAlone, ...shortAlone],
+  rough,
+)
+const isMarked = ({ note }) => /^[p-t]-\d/.test(note)
+const isShort = ({ note }) => note.startsWith('short')
+const phrases = known.data.filter(({ form }) => form === 'phrase')
+const short = known.data.filter(isShort)
+const marked = known.data.filter(isMarked)
+const fit = known.data.filter((d) => d.form !== 'phrase' && !isShort(d) && !isMarked(d))
+const packed = known.net()
+const net = inside.callNet(packed)
 const own = dataOf('own kept')
-const parts = {
+const alone = {
   kept: dataOf('kept'),
+  'told kept': dataOf('told kept'),
   'own kept': own.filter((d) => !/^[efg]/.test(d.note)),
   'e kept': own.filter((d) => d.note.startsWith('e')),
   'f kept': own.filter((d) => d.note.startsWith('f')),
   'g kept': own.filter((d) => d.note.startsWith('g')),
   'marked kept': dataOfHiveNotes(true),
 }
+const parts = Object.fromEntries(Object.entries(alone).map(([name, data]) => [name, withCues(data, net)]))
 console.log(
   fit.length,
   'notes;',
@@ -101,14 +115,20 @@ function why(held) {
   }
 }
 if (process.argv.includes('--folds')) {
-  const weights = heldOut([...fit, ...marked], [...phrases, ...short])
-  const held = [...fit, ...marked].map((d) => ({ ...d, w: weights.get(d.note) }))
+  const weights = known.nets.map((_, fold) =>
+    train(
+      known.data.filter(({ note }) => foldOf(note) !== fold),
+      1,
+    ),
+  )
+  const held = [...fit, ...marked].map((d) => ({ ...d, w: weights[foldOf(d.note)] }))
   if (process.argv.includes('--show')) showWrong(held)
   if (process.env.WHY) why(held)
   for (const [name, some] of [
     ['folds, a to d', /^(?![efgpqr]-)/],
     ['folds, e to g', /^[efg]-/],
-    ['folds, marked', /^[pqr]-/],
+    ['folds, told', /^[h-oxyuv]-\d\d-/],
+    ['folds, marked', /^[p-t]-\d/],
     ['folds, all', /./],
   ])
     show(
@@ -122,9 +142,10 @@ console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
   writeFileSync(new URL('src/hives/weights.json', root), `${JSON.stringify(inside.packWeights(weights), null, 2)}\n`)
+  writeFileSync(new URL('src/hives/call-net.json', root), `${JSON.stringify(packed, null, 2)}\n`)
 }
 show('fit', fit, weights)
-show('short', dataOfShortNotes(50, 2), weights)
+show('short', withCues(dataOfShortNotes(50, 2), net), weights)
 console.log(`phrases          ${wrongPhrases(inside.scorerOf(weights)).length} of ${phrases.length} wrong`)
 for (const [name, data] of Object.entries(parts)) show(name, data, weights)
 // the best that any path could do

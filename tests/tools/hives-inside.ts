@@ -1,11 +1,13 @@
 /** What fitting the hive follower sees of the inside. */
 import { english, englishVocabulary } from '../../src/grammar/english.ts'
+import { aroundOf, spokenOf } from '../../src/hives/call-net.ts'
 import { createFollower } from '../../src/hives/follower.ts'
 import { gatherNames, newEvidence, wholeNote } from '../../src/hives/names.ts'
 import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
+export { callNet, cuesOfOdds, KINDS, packCallNet, SLOTS, slotsOf } from '../../src/hives/call-net.ts'
 export { follow, goesTo, START } from '../../src/hives/follow.ts'
 export {
   cuesOfStep,
@@ -29,7 +31,10 @@ const transcriptOf = (input: string | Transcript): Transcript =>
 const utterancesOf = (transcript: Transcript) =>
   splitUtterances(transcript, english()).filter(({ suspect }) => !suspect)
 
-/** The text of a note and all that may call a hive in it; `names` as a yard file would give them. */
+/**
+ * The text of a note and all that may call a hive in it, without what the net of calls makes of them, and what stands around
+ * each; `names` as a yard file would give them.
+ */
 export function callsIn(input: string | Transcript, names: readonly string[] = []) {
   const transcript = transcriptOf(input)
   const grammar = english()
@@ -41,7 +46,10 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
     follower.hear(utterance)
   }
   const note = wholeNote(evidence)
-  return { text: transcript.text, calls: follower.weighed(note), told: () => follower.whole(note).calls }
+  const spoken = utterances.flatMap(({ words }) => spokenOf(words))
+  const calls = follower.weighed(note)
+  const around = calls.map(({ call, word }) => aroundOf(spoken, word, word + call.to - call.from, call.kind))
+  return { text: transcript.text, calls, around, told: () => follower.whole(note).calls }
 }
 
 /** Where the utterances of a note begin. */

@@ -1,12 +1,13 @@
 // Learning which words call a hive (`lattice.mjs`) from the labelled notes. Of a note only what hive each labelled fact belongs
 // to is known; which words called it is worked out while learning.
 import { readdirSync, readFileSync } from 'node:fs'
+import { learnCallNet } from './call-net.mjs'
 import { duesOf, hiveNotes, isKept, spoken } from './hive-notes.mjs'
 import { notesOf } from './labelled.mjs'
 import { learnWeights } from './lattice.mjs'
 import { load } from './load.mjs'
 import { plainEnglish } from './plain-english.mjs'
-import { randomOf } from './random.mjs'
+import { randomFrom, randomOf } from './random.mjs'
 import { shortNotes } from './short-notes.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
@@ -17,6 +18,8 @@ const NOTES = { word: 5, other: 4 }
 /** What a labelled note counts (it is as long as several marked ones, and like what is to be read), and with a yard file. */
 const LABELLED = 4
 const WITH_YARD = 3
+/** What a note counts that was written to have its labels in the text: there are many. */
+const TOLD = 2
 /** What a phrase counts: it is short, and what it says is plain. */
 const PHRASE = 10
 
@@ -96,10 +99,10 @@ export function dataOf(part, cut = false) {
     const names = [...new Set([...named[i], ...others])]
     if (named[i].length > 0) forms.push(['with a yard file', i % 2 ? inputs.bare : inputs.written, names])
     for (const [form, input, names] of forms) {
-      const { text, calls } = inside.callsIn(input, names)
-      const weight = names.length > 0 ? WITH_YARD : LABELLED
+      const { text, calls, around } = inside.callsIn(input, names)
+      const weight = names.length > 0 ? WITH_YARD : part === 'told' ? TOLD : LABELLED
       const all = dues(gold, text)
-      const whole = { note, form, weight, calls, due: all.filter((due) => !inPassing(calls, due)) }
+      const whole = { note, form, weight, calls, around, due: all.filter((due) => !inPassing(calls, due)) }
       out.push(whole)
       if (cut) out.push(...partsOf(whole, { input, due: all, names }))
     }
@@ -136,10 +139,10 @@ function partsOf(whole, { input, due, names }) {
   for (const [what, from, to] of spans) {
     const within = due.filter(({ start, at }) => start >= from && at <= to)
     if (within.length === 0 || (what === 'beginning' && within.length === due.length)) continue
-    const { calls } = inside.callsIn(inside.cutOut(input, from, to), names)
+    const { calls, around } = inside.callsIn(inside.cutOut(input, from, to), names)
     const shifted = within.map((d) => ({ ...d, at: d.at - from, start: d.start - from }))
     const sayable = shifted.filter((d) => !inPassing(calls, d))
-    out.push({ note, form: `${what} ${form}`, weight: PART, calls, due: sayable, whole, from })
+    out.push({ note, form: `${what} ${form}`, weight: PART, calls, around, due: sayable, whole, from })
   }
   return out
 }
@@ -154,7 +157,7 @@ export function dataOfPhrases() {
   for (const file of readdirSync(folder).filter((name) => name.endsWith('.txt')))
     for (const { said, facts } of inside.phraseLines(readFileSync(new URL(file, folder), 'utf8'))) {
       if (facts.length === 0) continue
-      const { calls } = inside.callsIn(said)
+      const { calls, around } = inside.callsIn(said)
       if (calls.length === 0) continue
       const readings = inside.flatten(inside.readNote(said, { name: 'phrase', date: '2026-05-20' }))
       const due = []
@@ -171,7 +174,7 @@ export function dataOfPhrases() {
       // what is said of the weather alone calls none
       if (due.length === 0 && !several) due.push({ at: said.length, labels: [''] })
       if (due.length > 0)
-        out.push({ note: said, form: 'phrase', weight: PHRASE, calls, due: due.sort((a, b) => a.at - b.at) })
+        out.push({ note: said, form: 'phrase', weight: PHRASE, calls, around, due: due.sort((a, b) => a.at - b.at) })
     }
   return out
 }
@@ -204,9 +207,9 @@ function dataOfMarked(notes, cut) {
   for (const note of notes) {
     for (const form of ['written', 'bare']) {
       const said = spoken(note, form === 'bare')
-      const { calls } = inside.callsIn(said.text)
+      const { calls, around } = inside.callsIn(said.text)
       const due = duesOf(said, inside.readNote, inside.placedReadings)
-      const whole = { note: note.name, form, calls, due: due.filter((d) => !inPassing(calls, d)) }
+      const whole = { note: note.name, form, calls, around, due: due.filter((d) => !inPassing(calls, d)) }
       out.push(whole)
       if (cut) out.push(...partsOf(whole, { input: said.text, due, names: [] }))
     }
@@ -324,15 +327,53 @@ export function learn(data, times) {
 }
 
 const FOLDS = 4
+export const foldOf = (note) => Math.floor(FOLDS * randomFrom(note)())
 
-/** Weights for each note of the list that did not see it, learned on the others in four folds. */
-export function heldOut(data, more = []) {
-  const notes = [...new Set(data.map(({ note }) => note))]
-  const out = new Map()
-  for (let fold = 0; fold < FOLDS; fold++) {
-    const held = new Set(notes.filter((_, i) => i % FOLDS === fold))
-    const weights = train([...data.filter(({ note }) => !held.has(note)), ...more], 1)
-    for (const note of held) out.set(note, weights)
+/** What the net of calls is learned from: the calls of whole notes, and whether the best right way takes them. */
+const rowsOf = (data, scorer) =>
+  data.flatMap(({ calls, around, due, whole }) => {
+    if (whole || due.length === 0) return []
+    const taken = new Set()
+    for (let at = inside.follow(calls, scorer, due, -50)[0]; at?.call; at = at.before) taken.add(at.call)
+    return calls.map((call, i) => ({ around: around[i], isTaken: taken.has(call) }))
+  })
+
+export const withCues = (data, net) =>
+  data.map((d) => ({
+    ...d,
+    calls: d.calls.map((weighed, i) => {
+      const isYardKnown = d.form.includes('yard')
+      return { ...weighed, cues: [...weighed.cues, ...inside.cuesOfOdds(net.odds(d.around[i]), isYardKnown)] }
+    }),
+  }))
+
+const netOf = (rows) => inside.packCallNet(learnCallNet(inside, rows))
+
+/**
+ * The data with what nets of calls say that did not see the note; `nets` are these, of four folds, and `net` (asked for) one of all.
+ */
+export function withNets(data, rough) {
+  const scorer = inside.scorerOf(rough)
+  const folds = Array.from({ length: FOLDS }, (_, fold) => data.filter(({ note }) => foldOf(note) === fold))
+  const rows = folds.map((some) => rowsOf(some, scorer))
+  const nets = folds.map((_, fold) => inside.callNet(netOf(rows.filter((_, i) => i !== fold).flat())))
+  return {
+    data: folds.flatMap((some, fold) => withCues(some, nets[fold])),
+    nets,
+    net: () => netOf(rows.flat()),
   }
-  return out
+}
+/**
+ * Weights and a net of calls for each note of the list that did not see it, learned on the others, and on `more`, in four folds.
+ */
+export function heldOut(data, more = []) {
+  const rough = train([...data, ...more], 1)
+  const { data: all, nets } = withNets([...data, ...more], rough)
+  const weights = nets.map((_, fold) =>
+    train(
+      all.filter(({ note }) => foldOf(note) !== fold),
+      1,
+    ),
+  )
+  return new Map(data.map(({ note }) => [note, { hiveWeights: weights[foldOf(note)], callNet: nets[foldOf(note)] }]))
 }

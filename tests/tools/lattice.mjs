@@ -5,12 +5,12 @@
 /** Ways kept at each place, as `follow.ts` keeps them. */
 const BEAM = 12
 /** What a wrong fact adds to a way when all are weighed; and what it takes from it when the right ones are. */
-const COST = 0.5
+const COST = Number(process.env.COST ?? 0.5)
 const MUST = 20
 const RATE = 0.15
-const L2 = 0.0005
+const L2 = Number(process.env.L2 ?? 0.0005)
 /** What weights that hardly matter lose of what they are, until they are none (L1). */
-const L1 = 0.0015
+const L1 = Number(process.env.L1 ?? 0.0015)
 /** Notes between two steps. */
 const BATCH = 8
 /** Less likely steps count for nothing. */

@@ -46,7 +46,13 @@ export function parseToldNotes(table) {
           const hit = /^\s*(\??)([\w.]+)=([^@]+?)(?:@(.*))?\s*$/.exec(fact)
           if (!hit) continue
           const [, doubt, field, value, of] = hit
-          const hives = OF_VISIT.test(field) ? [''] : of !== undefined ? of.split('+') : labels.length > 0 ? labels : ['']
+          const hives = OF_VISIT.test(field)
+            ? ['']
+            : of !== undefined
+              ? of.split('+')
+              : labels.length > 0
+                ? labels
+                : ['']
           for (const hive of hives)
             gold[doubt ? 'optional' : 'facts'].push({ hive: hive.trim(), field, value: valueIn(value), quote: said })
         }

@@ -1,0 +1,26 @@
+import { readAmount } from '../language/amounts.ts'
+import type { Fitted } from './fitted.ts'
+
+/**
+ * The page's stand-in for `fitted/fitted.ts` (put there by the build): what was learned of clauses and calls is fetched when the page
+ * is there, so that it does not lengthen the first load. Until it has come, only the lines of the grammar read.
+ */
+let known: Fitted | null = null
+let coming: Promise<boolean> | null = null
+
+export const fitted = (): Fitted | null => known
+
+/** Fetches it, once; false where it is not to be had (no network, and never fetched before). */
+export function fetchFitted(): Promise<boolean> {
+  coming ??= import('./learned.ts').then(
+    ({ clauseReader, clauses, callNet, calls }) => {
+      known = { clauses: clauseReader(clauses, readAmount), calls: callNet(calls) }
+      return true
+    },
+    () => {
+      coming = null
+      return false
+    },
+  )
+  return coming
+}

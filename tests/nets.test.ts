@@ -1,0 +1,154 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { type ClauseNet, createNetReader, packNet, unpackNet } from '../src/clauses/net.ts'
+import { fitted } from '../src/fitted/fitted.ts'
+import { aroundOf, callNet, KINDS, packCallNet, SLOTS, type Spoken, slotsOf } from '../src/hives/call-net.ts'
+import { packNumbers, unpackNumbers } from '../src/packed-numbers.ts'
+
+/** The small nets that weigh clauses and calls: what they work out equals the sums written down plainly. */
+
+/** Numbers that depend on their place alone, whole steps of what is kept, so that packing takes nothing away. */
+const numbers = (size: number, seed: number): Float32Array => {
+  const list = Float32Array.from({ length: size }, (_, i) => (((i * 7919 + seed * 104729) % 89) - 44) / 44)
+  list[0] = 1
+  return list
+}
+const rowsOf = (words: readonly string[]): Map<string, number> => new Map(words.map((word, i) => [word, i + 1]))
+
+test('numbers come back within half a step of what they were, but for those cut', () => {
+  fc.assert(
+    fc.property(fc.array(fc.double({ min: -3, max: 3, noNaN: true }), { minLength: 1, maxLength: 60 }), (list) => {
+      const packed = packNumbers(Float32Array.from(list))
+      const step = Number(packed.slice(0, packed.indexOf(' ')))
+      const back = unpackNumbers(packed)
+      expect(back.length).toBe(list.length)
+      list.forEach((x, i) => {
+        if (Math.abs(x) <= 44 * step) expect(Math.abs(back[i]! - x)).toBeLessThanOrEqual(step / 2 + 1e-6)
+        else expect(Math.abs(back[i]!)).toBeCloseTo(44 * step, 4)
+      })
+      expect(packed).not.toMatch(/["\\]/)
+    }),
+  )
+})
+
+describe('of clauses', () => {
+  const [facts, word, finds, last] = [5, 3, 4, 2]
+  const size = 2 * finds + word + last
+  const made: ClauseNet = {
+    words: rowsOf(['bees', 'calm', 'no', 'brood']),
+    shape: { facts, word, finds, last },
+    vectors: numbers(5 * word, 1),
+    window: numbers(3 * word * finds, 2),
+    windowBase: numbers(finds, 3),
+    before: numbers(word * last, 4),
+    beforeBase: numbers(last, 5),
+    out: numbers(facts * size, 6),
+    outBase: numbers(facts, 7),
+  }
+  const net = unpackNet(packNet(made))
+  const vector = (name: string): number[] => {
+    const row = net.words.get(name) ?? 0
+    return [...net.vectors.subarray(row * word, (row + 1) * word)]
+  }
+  /** The odds of a fact as the sums say it. */
+  function plainly(tokens: readonly string[], before: readonly string[], fact: number): number {
+    const found = tokens.map((_, i) =>
+      Array.from({ length: finds }, (_, c) => {
+        let sum = net.windowBase[c]!
+        for (let third = 0; third < 3; third++) {
+          const token = tokens[i + third - 1]
+          for (const [j, x] of (token === undefined ? [] : vector(token)).entries())
+            sum += x * net.window[(third * word + j) * finds + c]!
+        }
+        return Math.max(0, sum)
+      }),
+    )
+    const share = Math.sqrt(tokens.length)
+    const of = (list: number[][], k: number) => list.reduce((sum, row) => sum + row[k]!, 0)
+    const kept = [
+      ...Array.from({ length: finds }, (_, c) => Math.max(...found.map((row) => row[c]!))),
+      ...Array.from({ length: finds }, (_, c) => of(found, c) / share),
+      ...Array.from({ length: word }, (_, j) => of(tokens.map(vector), j) / share),
+      ...Array.from({ length: last }, (_, b) => {
+        const sum = before.slice(-6).reduce((all, name) => {
+          const own = vector(name).reduce((x, v, j) => x + v * net.before[j * last + b]!, 0)
+          return all + own / 6
+        }, net.beforeBase[b]!)
+        return Math.max(0, sum)
+      }),
+    ]
+    return kept.reduce((sum, x, i) => sum + x * net.out[fact * size + i]!, net.outBase[fact]!)
+  }
+  test.each([
+    [['no', 'brood'], []],
+    [['bees', 'calm', 'no', 'bees', 'strange'], ['brood']],
+    [['calm'], ['a', 'b', 'bees', 'no', 'calm', 'brood', 'bees', 'no']],
+  ])('%j behind %j', (tokens, before) => {
+    const reader = createNetReader(net)
+    for (let fact = 0; fact < facts; fact++)
+      expect(reader.odds(reader.keep(tokens, before), fact)).toBeCloseTo(plainly(tokens, before, fact), 4)
+  })
+})
+
+describe('of calls', () => {
+  const said = (text: string): Spoken[] =>
+    text.split(' ').map((word) => ({
+      said: word.replace(/^[.,]/, ''),
+      mark: word.startsWith('.') ? '.' : word.startsWith(',') ? ',' : '',
+    }))
+
+  test('what stands around a call, nearest first, marks among it', () => {
+    const spoken = said('lid on .right ,hive two .six frames of bees')
+    expect(aroundOf(spoken, 3, 5, 'line')).toEqual({
+      kind: 'line',
+      own: ['hive', 'two'],
+      before: [',', 'right', '.', 'on', 'lid'],
+      behind: ['.', 'six', 'frames', 'of', 'bees'],
+    })
+    expect(aroundOf(spoken, 0, 1, 'name').before).toEqual([])
+    expect(aroundOf(spoken, 8, 9, 'name').behind).toEqual([])
+  })
+
+  test('the odds are the sums written down plainly', () => {
+    const [word, hidden] = [3, 4]
+    const words = rowsOf(['hive', 'two', '.', 'right'])
+    const packed = packCallNet({
+      words,
+      word,
+      hidden,
+      vectors: numbers(5 * word, 1),
+      slots: numbers(SLOTS * word * hidden, 2),
+      kinds: numbers(KINDS.length * hidden, 3),
+      base: numbers(hidden, 4),
+      out: numbers(hidden, 5),
+      outBase: numbers(1, 6),
+    })
+    const list = Object.fromEntries(
+      Object.entries(packed)
+        .filter(([name]) => !/words|shape/.test(name))
+        .map(([name, text]) => [name, unpackNumbers(text)]),
+    ) as Record<'vectors' | 'slots' | 'kinds' | 'base' | 'out' | 'outBase', Float32Array>
+    const around = aroundOf(said('lid on .right ,hive two .six frames of bees .right'), 3, 5, 'bare')
+    const found = Array.from({ length: hidden }, (_, h) => {
+      let sum = list.base[h]! + list.kinds[KINDS.indexOf('bare') * hidden + h]!
+      for (const { said, slot, share } of slotsOf(around)) {
+        const row = words.get(said) ?? 0
+        for (let j = 0; j < word; j++)
+          sum += share * list.vectors[row * word + j]! * list.slots[(slot * word + j) * hidden + h]!
+      }
+      return Math.max(0, sum)
+    })
+    const plainly = found.reduce((sum, x, h) => sum + x * list.out[h]!, list.outBase[0]!)
+    const net = callNet(packed)
+    expect(net.odds(around)).toBeCloseTo(plainly, 4)
+    expect(net.odds(around)).toBe(net.odds(around))
+  })
+
+  test('what ships finds a call likelier where one is than where a frame or a count is', () => {
+    const { calls } = fitted()!
+    const odds = (text: string, from: number) => calls.odds(aroundOf(said(text), from, from + 1, 'bare'))
+    const plain = odds('lid on that one done .right .three .six frames of brood saw the queen', 6)
+    expect(plain).toBeGreaterThan(odds('second box .frame three is full of honey on both sides', 3))
+    expect(plain).toBeGreaterThan(odds('and i gave them another three kilos of fondant on top', 5))
+  })
+})
