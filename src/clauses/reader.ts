@@ -37,6 +37,8 @@ export interface ClauseReader {
   valueSaid(field: string, amount: Amount): number | [number, number]
 }
 
+/** The value of a plan, whenever it is due; of an amount it is `#`. */
+const DUE = 'due'
 /** What the odds by cues and those of the net count. */
 const [CUES, NET] = [0.6, 0.6]
 /** What is less likely by its cues alone is not said, whatever the net makes of it. */
@@ -83,7 +85,8 @@ export function clauseReader(packed: PackedSenses, readAmount: ReadAmount): Clau
       return { from: spans[first]![0], to: spans[last]![1] }
     },
     oddsFor(sense, field, value) {
-      const fact = model.numbers.get(`${field}=${typeof value === 'string' ? value.toLowerCase() : '#'}`)
+      const said = /^todo\.\w+$/.test(field) ? DUE : typeof value === 'string' ? value.toLowerCase() : '#'
+      const fact = model.numbers.get(`${field}=${said}`)
       return fact === undefined ? undefined : oddsOfFact(sense, fact)
     },
   }

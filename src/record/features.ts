@@ -48,8 +48,8 @@ export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | un
   return out
 }
 
-/** How large log odds count at most. */
-const MOST = 16
+/** How large log odds for and against count at most. */
+const MOST = { for: 5, against: 9 } as const
 
 /**
  * What the words of the whole clause say for or against a value (`clauses/`): `clauseFor` and `clauseAgainst`, or `clauseSilent`
@@ -60,7 +60,8 @@ export function clauseFeatures({ senses, clauses }: Turn, mention: Mention, fiel
   const odds = sense && clauses?.oddsFor(sense, field, value)
   if (odds === undefined) return { clauseSilent: 1 }
   const out: Features = {}
-  add(out, odds > 0 ? 'clauseFor' : 'clauseAgainst', Math.min(MOST, Math.abs(odds)) / MOST)
+  if (odds > 0) add(out, 'clauseFor', Math.min(1, odds / MOST.for))
+  else add(out, 'clauseAgainst', Math.min(1, -odds / MOST.against))
   return out
 }
 

@@ -1,7 +1,8 @@
 import type { ClauseReader, ClauseSense } from '../clauses/reader.ts'
+import type { Word } from '../language/word.ts'
 import type { Cue, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
-import { put } from './emit.ts'
+import { dueDate, put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { reachCalls } from './hive-calls.ts'
 import type { Value } from './schema.ts'
@@ -10,8 +11,8 @@ import { blockedBy, mark, type Turn } from './turn.ts'
 
 /** What follows one of these is not told as seen. */
 const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
-/** From these log odds on a clause is taken to say a fact that no line of the grammar read in it. */
-const TELLS = -0.7
+/** From these log odds on a clause is taken to say a fact: where no line of the grammar read anything in it, and beside what one read. */
+const TELLS = { alone: -0.7, beside: 0.7 } as const
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
 const NEAR = 400
 /** So many readings back is looked for what is known already: a live step may not cost more late in a note. */
@@ -30,14 +31,14 @@ export function putLikely(
   const { clause } = sense
   const { words } = turn.utterance
   const [start, end] = [words[clause.from]!.start, words[clause.to - 1]!.end]
-  const told = clauses.likely(sense, TELLS)
-  if (told.length === 0 || !isTalkOfBees(turn.state, start)) return
   const here = turn.emitted.filter((draft) => restsOn(draft, start, end))
+  const told = clauses.likely(sense, here.length > 0 ? TELLS.beside : TELLS.alone)
+  if (told.length === 0 || !isTalkOfBees(turn.state, start)) return
   for (const { fact } of told) {
     const { field, value: said } = clauses.facts[fact]!
     if (!fieldInfo(field) || here.some((draft) => draft.field === field || isRival(field, draft.field))) continue
-    const value = said === '#' ? amountFor(field, sense, turn, clauses) : /^\d+$/.test(said) ? Number(said) : said
-    if (value === null) continue
+    const amount = said === '#' ? amountFor(field, sense, turn, clauses) : undefined
+    if (amount === null) continue
     const { from, to } = clauses.restsOn(sense, fact)
     if (words.slice(clause.from, from + 1).some(({ norm }) => AHEAD.test(norm))) continue
     const cues = standing(from, to)
@@ -54,6 +55,7 @@ export function putLikely(
     if (blockedBy(mention) || stands(cues, 'question') || (stands(cues, 'planned') && !field.startsWith('todo.')))
       continue
     turn.mention = mention
+    const value = amount ?? (said === 'due' ? (dueDate(turn) ?? 'yes') : /^\d+$/.test(said) ? Number(said) : said)
     reachCalls(turn, mention.start)
     if (isKnown(turn.state, field)) continue
     const { last } = turn.state
@@ -66,15 +68,14 @@ export function putLikely(
 }
 
 /**
- * What was read of one thing in a clause tells it: a plan is no deed, what was counted is there, what is on was not put on,
- * and mites that were counted are no test to come.
+ * What was read of one thing in a clause tells it: a deed or plan is the one that a line read, what was counted is there, what is on
+ * was not put on, and mites that were counted are no test to come.
  */
 const isRival = (field: string, read: string): boolean =>
-  (/^(did|todo)\./.test(field) && /^(did|todo)\./.test(read) && deedOf(field) === deedOf(read)) ||
+  (/^(did|todo)\.\w+$/.test(field) && /^(did|todo)\./.test(read)) ||
   (/^did\.\w+Excluder$/.test(field) && read === 'excluder.present') ||
   (/\.testMites$/.test(field) && read.startsWith('mites.')) ||
   (field.endsWith('.present') && read === `frames.${field.slice(0, -'.present'.length)}`)
-const deedOf = (field: string): string => field.split('.')[1]!
 
 /** Whether a reading rests on some of the text between two offsets. */
 const restsOn = ({ evidence }: Draft, start: number, end: number): boolean =>
@@ -102,6 +103,11 @@ function isKnown(state: State, field: string): boolean {
     )
 }
 
+/** "Frame seven", "the second": which one, not how many. */
+const isPlace = (words: readonly Word[], from: number, to: number): boolean =>
+  /^(frame|comb|bar|number|hive|colony|box|super)$/.test(words[from - 1]?.norm ?? '') ||
+  /^(first|second|third|\w+th|\d+(st|nd|rd))$/.test(words[to - 1]!.norm)
+
 /** The one amount of a clause, if it has one that nothing was read from. */
 function amountFor(
   field: string,
@@ -112,6 +118,7 @@ function amountFor(
   if (clause.amounts.length !== 1) return null
   const { amount, token } = clause.amounts[0]!
   const [from, to] = clause.spans[token]!
+  if (isPlace(words, from, to)) return null
   const [start, end] = [words[from]!.start, words[to - 1]!.end]
   if (emitted.some((draft) => typeof draft.value !== 'string' && restsOn(draft, start, end))) return null
   return clauses.valueSaid(field, amount)

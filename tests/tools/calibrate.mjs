@@ -9,7 +9,7 @@
 // out are only counted.
 import { writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
-import { heldOut as clausesHeldOut, ofNotes, ofOthers } from './clauses.mjs'
+import { heldOut as clausesHeldOut, inside as ofClauses } from './clauses.mjs'
 import { dataOf, dataOfHiveNotes, dataOfPhrases, heldOut } from './hives.mjs'
 import { judgedReadings, linesOfOneNote, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
@@ -65,9 +65,14 @@ const read = (notes, optionsFor) => judgedReadings(inside, notes, optionsFor).fi
 const notes = notesOf(inside, root, 'fit')
 const ownLines = linesOfOneNote(inside, notes)
 /** As new notes would be read, for the fit; and as they are read, for the cuts. */
+/** Models of clauses that did not see the note: learned beside what follows. */
+const coming = clausesHeldOut('fit')
 const ofHives = heldOut(dataOf('fit'), [...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
-/** Models of clauses that did not see the note. */
-const clauses = clausesHeldOut(ofNotes(), ofOthers())
+const packed = await coming
+const readers = new Map(
+  [...new Set(packed.values())].map((one) => [one, ofClauses.clauseReader(one, ofClauses.readAmount)]),
+)
+const clauses = new Map([...packed].map(([note, one]) => [note, readers.get(one)]))
 const rows = read(notes, (note) => ({
   clauses: clauses.get(note),
   grammar: inside.englishWithout(ownLines.get(note)),

@@ -1,5 +1,7 @@
 // Learns what a clause says from its words (src/clauses): data of four sorts, and the fit.
+import { once } from 'node:events'
 import { readdirSync, readFileSync } from 'node:fs'
+import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads'
 import { learnNet } from './clause-net.mjs'
 import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
@@ -16,9 +18,11 @@ const NOT_BY_CLAUSE =
 /** A fact must have been told in so many clauses. */
 const ENOUGH = 20
 
-/** The fact that a clause may tell, `field=value` or `field=#`; null for what is not told by clauses. */
+/** The fact that a clause may tell, `field=value`, `field=#`, `todo.x=due` for a plan; null for what is not told by clauses. */
 export function factOf(field, value) {
   if (NOT_BY_CLAUSE.test(field)) return null
+  // when it is due is read beside it
+  if (/^todo\.\w+$/.test(field)) return value === 'no' ? null : `${field}=due`
   if (typeof value === 'number' || typeof value === 'object') return `${field}=#`
   return /^\d{4}-|[ =]/.test(value) ? null : `${field}=${value.toLowerCase()}`
 }
@@ -180,7 +184,7 @@ export function ofGrammar() {
   for (const entries of lines.values()) {
     const tells = new Set(
       entries[0].gives.flatMap(({ field, value }) => {
-        if (!String(value).startsWith('$')) return factOf(field, value) ?? []
+        if (!String(value).startsWith('$') || value === '$date') return factOf(field, value) ?? []
         return /^\$(n|int|nf|pct|frac)\b/.test(value) ? (factOf(field, 0) ?? []) : []
       }),
     )
@@ -269,22 +273,28 @@ export function learn(rows) {
   return { ...inside.packClauses({ facts: named, base, weights }), net: inside.packNet(net) }
 }
 
-const FOLDS = 5
+/** In so many parts the labelled notes are held out. */
+const PARTS_HELD = 2
 
-/** For each labelled note a reader of clauses that did not see it. */
-export function heldOut(notes, rest) {
-  const names = [...new Set(notes.map(({ note }) => note))]
-  const out = new Map()
-  for (let fold = 0; fold < FOLDS; fold++) {
-    const own = new Set(names.filter((_, i) => i % FOLDS === fold))
-    const model = inside.clauseReader(
-      learn([...notes.filter(({ note }) => !own.has(note)).flatMap(({ rows }) => rows), ...rest]),
-      inside.readAmount,
-    )
-    for (const note of own) out.set(note, model)
-  }
-  return out
+/** For each labelled note of `part` a packed model that did not see it; each is learned on a thread of its own (this file). */
+export async function heldOut(part) {
+  const models = await Promise.all(
+    Array.from({ length: PARTS_HELD }, async (_, fold) => {
+      const worker = new Worker(new URL(import.meta.url), { workerData: { part, fold } })
+      const [model] = await once(worker, 'message')
+      return model
+    }),
+  )
+  return new Map(models.flatMap(({ notes, packed }) => notes.map((note) => [note, packed])))
 }
 
 /** All data but the labelled notes. */
 export const ofOthers = () => [...ofPhrases(), ...ofClauses(), ...ofGrammar()]
+
+if (!isMainThread && workerData?.fold !== undefined) {
+  const { part, fold } = workerData
+  const names = [...new Set(notesOf(inside, root, part).map(({ note }) => note))]
+  const own = new Set(names.filter((_, i) => i % PARTS_HELD === fold))
+  const rows = ofNotes().flatMap(({ note, rows: all }) => (own.has(note) ? [] : all))
+  parentPort.postMessage({ notes: [...own], packed: learn([...rows, ...ofOthers()]) })
+}

@@ -20,6 +20,8 @@ const LABELLED = 4
 const WITH_YARD = 3
 /** What a note counts that was written to have its labels in the text: there are many. */
 const TOLD = 2
+/** So many times as much counts a note about one hive: they are few, and what is taken for a call there spoils all of it. */
+const ONE_HIVE = 3
 /** What a phrase counts: it is short, and what it says is plain. */
 const PHRASE = 10
 
@@ -100,7 +102,8 @@ export function dataOf(part, cut = false) {
     if (named[i].length > 0) forms.push(['with a yard file', i % 2 ? inputs.bare : inputs.written, names])
     for (const [form, input, names] of forms) {
       const { text, calls, around } = inside.callsIn(input, names)
-      const weight = names.length > 0 ? WITH_YARD : part === 'told' ? TOLD : LABELLED
+      const times = new Set(gold.facts.flatMap(({ hive }) => hive || [])).size < 2 ? ONE_HIVE : 1
+      const weight = times * (names.length > 0 ? WITH_YARD : part === 'told' ? TOLD : LABELLED)
       const all = dues(gold, text)
       const whole = { note, form, weight, calls, around, due: all.filter((due) => !inPassing(calls, due)) }
       out.push(whole)
