@@ -57,7 +57,7 @@ const allowed: Record<string, RegExp> = {
   // What a clause says by its words alone, wherever the talk is.
   clauses: /^(packed-numbers\.ts|language\/(word|amounts)\.ts)$/,
   // What was learned and comes to the page after the first load.
-  fitted: /^(language\/amounts\.ts|clauses\/(reader\.ts|clauses\.json)|hives\/call-net\.(ts|json))$/,
+  fitted: /^(language\/amounts\.ts|clauses\/(reader\.ts|clauses\.json)|hives\/(call-net\.(ts|json)|context\.ts))$/,
   record:
     /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|hives\/\w+\.ts|clauses\/\w+\.ts|transcript\/transcript\.ts)$/,
   // Whatever writes such a record may be judged: the rules know its schema and nothing of how it came about.

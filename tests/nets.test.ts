@@ -2,7 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { type ClauseNet, createNetReader, packNet, unpackNet } from '../src/clauses/net.ts'
 import { fitted } from '../src/fitted/fitted.ts'
-import { aroundOf, callNet, KINDS, packCallNet, SLOTS, type Spoken, slotsOf } from '../src/hives/call-net.ts'
+import { callNet, KINDS, packCallNet, REACH, SLOTS, slotsOf } from '../src/hives/call-net.ts'
+import { contextOf, type Spoken } from '../src/hives/context.ts'
 import { packNumbers, unpackNumbers } from '../src/packed-numbers.ts'
 
 /** The small nets that weigh clauses and calls: what they work out equals the sums written down plainly. */
@@ -99,14 +100,14 @@ describe('of calls', () => {
 
   test('what stands around a call, nearest first, marks among it', () => {
     const spoken = said('lid on .right ,hive two .six frames of bees')
-    expect(aroundOf(spoken, 3, 5, 'line')).toEqual({
+    expect(contextOf(spoken, 3, 5, 'line', REACH)).toEqual({
       kind: 'line',
       own: ['hive', 'two'],
       before: [',', 'right', '.', 'on', 'lid'],
       behind: ['.', 'six', 'frames', 'of', 'bees'],
     })
-    expect(aroundOf(spoken, 0, 1, 'name').before).toEqual([])
-    expect(aroundOf(spoken, 8, 9, 'name').behind).toEqual([])
+    expect(contextOf(spoken, 0, 1, 'name', REACH).before).toEqual([])
+    expect(contextOf(spoken, 8, 9, 'name', REACH).behind).toEqual([])
   })
 
   test('the odds are the sums written down plainly', () => {
@@ -128,7 +129,7 @@ describe('of calls', () => {
         .filter(([name]) => !/words|shape/.test(name))
         .map(([name, text]) => [name, unpackNumbers(text)]),
     ) as Record<'vectors' | 'slots' | 'kinds' | 'base' | 'out' | 'outBase', Float32Array>
-    const around = aroundOf(said('lid on .right ,hive two .six frames of bees .right'), 3, 5, 'bare')
+    const around = contextOf(said('lid on .right ,hive two .six frames of bees .right'), 3, 5, 'bare', REACH)
     const found = Array.from({ length: hidden }, (_, h) => {
       let sum = list.base[h]! + list.kinds[KINDS.indexOf('bare') * hidden + h]!
       for (const { said, slot, share } of slotsOf(around)) {
@@ -146,7 +147,7 @@ describe('of calls', () => {
 
   test('what ships finds a call likelier where one is than where a frame or a count is', () => {
     const { calls } = fitted()!
-    const odds = (text: string, from: number) => calls.odds(aroundOf(said(text), from, from + 1, 'bare'))
+    const odds = (text: string, from: number) => calls.odds(contextOf(said(text), from, from + 1, 'bare', REACH))
     const plain = odds('lid on that one done .right .three .six frames of brood saw the queen', 6)
     expect(plain).toBeGreaterThan(odds('second box .frame three is full of honey on both sides', 3))
     expect(plain).toBeGreaterThan(odds('and i gave them another three kilos of fondant on top', 5))

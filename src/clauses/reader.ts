@@ -85,7 +85,7 @@ export function clauseReader(packed: PackedSenses, readAmount: ReadAmount): Clau
       return { from: spans[first]![0], to: spans[last]![1] }
     },
     oddsFor(sense, field, value) {
-      const said = /^todo\.\w+$/.test(field) ? DUE : typeof value === 'string' ? value.toLowerCase() : '#'
+      const said = /^todo\.\w+$/.test(field) ? DUE : typeof value === 'string' ? value : '#'
       const fact = model.numbers.get(`${field}=${said}`)
       return fact === undefined ? undefined : oddsOfFact(sense, fact)
     },

@@ -1,7 +1,8 @@
 import clauses from '../clauses/clauses.json' with { type: 'json' }
 import { type ClauseReader, clauseReader } from '../clauses/reader.ts'
 import calls from '../hives/call-net.json' with { type: 'json' }
-import { type CallNet, callNet } from '../hives/call-net.ts'
+import { callNet } from '../hives/call-net.ts'
+import type { CallNet } from '../hives/context.ts'
 import { readAmount } from '../language/amounts.ts'
 
 /** What was learned from labelled notes and is too large for the page's first load. */

@@ -154,16 +154,16 @@ const isAmount = (words: readonly Word[], from: number, to: number): boolean =>
 
 /** "Two deeps", "six cells", "three full frames": a number alone never calls a hive right before what is counted. */
 const counts = (words: readonly Word[], to: number): boolean => {
-  const [next, second] = [words[to], words[to + 1]]
-  if (!next || next.brk >= Break.inferred) return false
-  if (THINGS.test(next.norm)) return true
-  return (
-    second !== undefined &&
-    second.brk < Break.inferred &&
-    /^(full|good|empty|whole|solid|big|large|small|half|drawn|old|new|more|capped|sealed|nice)$/.test(next.norm) &&
-    (THINGS.test(second.norm) || second.norm === 'frames')
-  )
+  for (let i = to; i < to + 3; i++) {
+    const word = words[i]
+    if (!word || word.brk >= Break.inferred) return false
+    if (THINGS.test(word.norm) || (i > to && word.norm === 'frames')) return true
+    if (!COUNTED_AS.test(word.norm)) return false
+  }
+  return false
 }
+const COUNTED_AS =
+  /^(full|good|empty|whole|solid|big|large|small|half|drawn|old|new|more|capped|sealed|open|charged|dry|nice|swarm|queen|play|drone|supersedure|emergency)$/
 const THINGS =
   /^(deeps|mediums|shallows|supers|boxes|cups|cells|seams|combs|bars|grubs|moths|mummies|drones|stings|strips|days|months|years|hours|minutes|nucs|hives|colonies|queens|pints|jars|buckets|fingers|grams|ml|people|times)$/
 

@@ -32,6 +32,7 @@ const TRADE =
 const mayName = ({ norm, filler }: Word | { norm: string; filler: boolean }): boolean =>
   !filler &&
   !isNumberWord(norm) &&
+  ordinalOf(norm) === undefined &&
   /^\p{L}[\p{L}-]{2,}$/u.test(norm) &&
   !NO_NAME.has(norm) &&
   !TRADE.test(norm) &&

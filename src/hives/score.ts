@@ -206,7 +206,7 @@ export function unpackWeights(packed: Readonly<Record<string, string>>): Weights
 }
 
 /** Weights as `weights.json` keeps them; what is too light to matter is left out. */
-export function packWeights(weights: Weights, least = 0.1): Record<string, string> {
+export function packWeights(weights: Weights, least = 0.15): Record<string, string> {
   const out: Record<string, string> = {}
   for (const name of [...weights.keys()].sort()) {
     const row = weights.get(name)!

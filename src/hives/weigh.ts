@@ -1,7 +1,7 @@
 import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
-import { type CallNet, createOddsOf, cuesOfOdds, type Spoken } from './call-net.ts'
 import type { MaybeCall } from './calls.ts'
+import { type CallNet, createOddsOf, cuesOfOdds, type Spoken } from './context.ts'
 import type { Weighed } from './follow.ts'
 import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
 import { Layered } from './layered.ts'

@@ -66,17 +66,14 @@ const NUMBERS = {
   thirty: 30,
 } as Record<string, number>
 /** Days with a fixed date that keepers name. Sources: public calendars. */
-const FEASTS = new Map<string, { readonly rest: string; readonly month: number; readonly day: number }>([
-  ['halloween', { rest: '', month: 10, day: 31 }],
-  ['christmas', { rest: '', month: 12, day: 25 }],
-  ['boxing', { rest: 'day', month: 12, day: 26 }],
-  ['anzac', { rest: 'day', month: 4, day: 25 }],
-  ['new', { rest: 'year', month: 1, day: 1 }],
-  ['canada', { rest: 'day', month: 7, day: 1 }],
-  ['bonfire', { rest: 'night', month: 11, day: 5 }],
-  ['waitangi', { rest: 'day', month: 2, day: 6 }],
-  ['australia', { rest: 'day', month: 1, day: 26 }],
-])
+const FEASTS = new Map(
+  'halloween 10 31,christmas 12 25,boxing day 12 26,anzac day 4 25,new year 1 1,canada day 7 1,bonfire night 11 5,waitangi day 2 6,australia day 1 26'
+    .split(',')
+    .map((feast) => {
+      const [, first = '', rest, month, day] = /^(\w+)(?: (\D+))? (\d+) (\d+)$/.exec(feast)!
+      return [first, { rest, month: Number(month), day: Number(day) }]
+    }),
+)
 
 const norm = (words: readonly Word[], i: number): string => words[i]?.norm ?? ''
 const month = (w: string): number | undefined => {
@@ -127,8 +124,8 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
   if (w === 'this' && norm(words, at + 1) === 'weekend')
     return { spec: { kind: 'weekday', weekday: 6, which: 'coming' }, end: at + 2 }
   const feast = FEASTS.get(w)
-  if (feast && (feast.rest === '' || norm(words, at + 1) === feast.rest))
-    return { spec: { kind: 'day', day: feast.day, month: feast.month }, end: at + (feast.rest === '' ? 1 : 2) }
+  if (feast && (!feast.rest || norm(words, at + 1) === feast.rest))
+    return { spec: { kind: 'day', day: feast.day, month: feast.month }, end: at + (feast.rest ? 2 : 1) }
   const span = spanAt(words, at)
   if (span) return span
   const weekday = weekdayAt(words, at)

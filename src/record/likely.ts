@@ -12,7 +12,7 @@ import { blockedBy, mark, type Turn } from './turn.ts'
 /** What follows one of these is not told as seen. */
 const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
 /** From these log odds on a clause is taken to say a fact: where no line of the grammar read anything in it, and beside what one read. */
-const TELLS = { alone: -0.7, beside: 0.7 } as const
+const TELLS = { alone: -0.7, beside: 1 } as const
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
 const NEAR = 400
 /** So many readings back is looked for what is known already: a live step may not cost more late in a note. */
@@ -41,6 +41,7 @@ export function putLikely(
     if (amount === null) continue
     const { from, to } = clauses.restsOn(sense, fact)
     if (words.slice(clause.from, from + 1).some(({ norm }) => AHEAD.test(norm))) continue
+    if (/^(did|todo)\./.test(field) && hangsOn(turn, clause.from)) continue
     const cues = standing(from, to)
     const mention: Mention = {
       from,
@@ -103,22 +104,30 @@ function isKnown(state: State, field: string): boolean {
     )
 }
 
-/** "Frame seven", "the second": which one, not how many. */
+/** "If there's cells, then | I'll split": what was said right before makes a deed or plan hang on something. */
+function hangsOn({ state, utterance: { words } }: Turn, from: number): boolean {
+  const before = [...state.before, ...words.slice(0, from).map(({ norm }) => norm)].slice(-HANGS)
+  return before.some((word) => /^(if|unless|whenever)$/.test(word))
+}
+/** So many words back. */
+const HANGS = 6
+
+/** "Frame seven", "drone on seven", "the second": which one, not how many. */
 const isPlace = (words: readonly Word[], from: number, to: number): boolean =>
-  /^(frame|comb|bar|number|hive|colony|box|super)$/.test(words[from - 1]?.norm ?? '') ||
+  /^(frame|comb|bar|number|hive|colony|box|super|on)$/.test(words[from - 1]?.norm ?? '') ||
   /^(first|second|third|\w+th|\d+(st|nd|rd))$/.test(words[to - 1]!.norm)
 
-/** The one amount of a clause, if it has one that nothing was read from. */
+/** The one amount of a clause, if it has one that nothing was read from and that is not the frame in hand. */
 function amountFor(
   field: string,
   { clause }: ClauseSense,
-  { utterance: { words }, emitted }: Turn,
+  { utterance: { words }, emitted, state: { frame } }: Turn,
   clauses: ClauseReader,
 ): Value | null {
   if (clause.amounts.length !== 1) return null
   const { amount, token } = clause.amounts[0]!
   const [from, to] = clause.spans[token]!
-  if (isPlace(words, from, to)) return null
+  if (isPlace(words, from, to) || amount.lo === frame) return null
   const [start, end] = [words[from]!.start, words[to - 1]!.end]
   if (emitted.some((draft) => typeof draft.value !== 'string' && restsOn(draft, start, end))) return null
   return clauses.valueSaid(field, amount)

@@ -60,8 +60,8 @@ describe('the first load', () => {
   })
   test('only the plots, what opens transcripts and what was learned come later', async () => {
     expect(later.map((name) => name.replace(/-\w+\.js$/, '')).sort()).toEqual([
-      'parts/learned',
       'parts/draw-plot',
+      'parts/learned',
       'parts/open',
     ])
     for (const name of later) {

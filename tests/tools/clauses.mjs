@@ -24,7 +24,7 @@ export function factOf(field, value) {
   // when it is due is read beside it
   if (/^todo\.\w+$/.test(field)) return value === 'no' ? null : `${field}=due`
   if (typeof value === 'number' || typeof value === 'object') return `${field}=#`
-  return /^\d{4}-|[ =]/.test(value) ? null : `${field}=${value.toLowerCase()}`
+  return /^\d{4}-|[ =]/.test(value) ? null : `${field}=${value}`
 }
 
 /** The clauses of some text, each with where it stands and the words of the one before. */

@@ -1,13 +1,15 @@
 /** What fitting the hive follower sees of the inside. */
 import { english, englishVocabulary } from '../../src/grammar/english.ts'
-import { aroundOf, spokenOf } from '../../src/hives/call-net.ts'
+import { REACH } from '../../src/hives/call-net.ts'
+import { contextOf, spokenOf } from '../../src/hives/context.ts'
 import { createFollower } from '../../src/hives/follower.ts'
 import { gatherNames, newEvidence, wholeNote } from '../../src/hives/names.ts'
 import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
-export { callNet, cuesOfOdds, KINDS, packCallNet, SLOTS, slotsOf } from '../../src/hives/call-net.ts'
+export { callNet, KINDS, packCallNet, SLOTS, slotsOf } from '../../src/hives/call-net.ts'
+export { cuesOfOdds } from '../../src/hives/context.ts'
 export { follow, goesTo, START } from '../../src/hives/follow.ts'
 export {
   cuesOfStep,
@@ -48,7 +50,7 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
   const note = wholeNote(evidence)
   const spoken = utterances.flatMap(({ words }) => spokenOf(words))
   const calls = follower.weighed(note)
-  const around = calls.map(({ call, word }) => aroundOf(spoken, word, word + call.to - call.from, call.kind))
+  const around = calls.map(({ call, word }) => contextOf(spoken, word, word + call.to - call.from, call.kind, REACH))
   return { text: transcript.text, calls, around, told: () => follower.whole(note).calls }
 }
 

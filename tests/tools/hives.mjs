@@ -20,8 +20,6 @@ const LABELLED = 4
 const WITH_YARD = 3
 /** What a note counts that was written to have its labels in the text: there are many. */
 const TOLD = 2
-/** So many times as much counts a note about one hive: they are few, and what is taken for a call there spoils all of it. */
-const ONE_HIVE = 3
 /** What a phrase counts: it is short, and what it says is plain. */
 const PHRASE = 10
 
@@ -102,8 +100,7 @@ export function dataOf(part, cut = false) {
     if (named[i].length > 0) forms.push(['with a yard file', i % 2 ? inputs.bare : inputs.written, names])
     for (const [form, input, names] of forms) {
       const { text, calls, around } = inside.callsIn(input, names)
-      const times = new Set(gold.facts.flatMap(({ hive }) => hive || [])).size < 2 ? ONE_HIVE : 1
-      const weight = times * (names.length > 0 ? WITH_YARD : part === 'told' ? TOLD : LABELLED)
+      const weight = names.length > 0 ? WITH_YARD : part === 'told' ? TOLD : LABELLED
       const all = dues(gold, text)
       const whole = { note, form, weight, calls, around, due: all.filter((due) => !inPassing(calls, due)) }
       out.push(whole)
@@ -297,7 +294,7 @@ const SHARE = 0.75
  * What a name of the yard file, a nuc that stands first and "hive three" first in its clause are worth at least: few notes come
  * with a yard file, and what the trade says plainly must hold in any note.
  */
-const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 3, plain: 2 }
+const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 3, plain: 6 }
 
 /** What a bare number with nothing of a hive behind it is worth at most: it may be anything; and "ours" said of a frame. */
 const AT_MOST = { 'nothing behind': { bare: -1.2 }, 'own beside frame': { any: -3 } }

@@ -40,7 +40,8 @@ export function linesOf({ text, segments }: Transcript, record: InspectionRecord
       while (j < others.length && others[j]!.end <= done) j++
       const value = spans[i]
       const other = others[j]
-      const isValue = value !== undefined && (other === undefined || value.start <= other.start)
+      // a remark that a value cuts off is behind us once the value begins
+      const isValue = value !== undefined && (other === undefined || value.start <= Math.max(other.start, done))
       const next = isValue ? value : other
       if (!next || next.start >= end) {
         add(done, end, null)

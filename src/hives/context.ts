@@ -1,0 +1,76 @@
+import { Break, type Word } from '../language/word.ts'
+import type { MaybeCall } from './calls.ts'
+
+/** What stands around words that may call a hive, nearest first; and they themselves. */
+export interface Context {
+  readonly kind: MaybeCall['kind']
+  readonly own: readonly string[]
+  readonly before: readonly string[]
+  readonly behind: readonly string[]
+}
+
+/** Tells from the words around it how likely words call a hive (`call-net.ts`; the page gets it after its first load). */
+export interface CallNet {
+  /** How many words before and behind it looks at, marks among them. */
+  readonly reach: { readonly before: number; readonly behind: number }
+  /** Log odds that the words call a hive. */
+  odds(context: Context): number
+}
+
+/** A word of a note, and what sets it off from the one before. */
+export interface Spoken {
+  readonly said: string
+  readonly mark: '' | ',' | '.'
+}
+
+/** The words of an utterance as the net reads them, one each; fill words are empty. */
+export const spokenOf = (words: readonly Word[]): Spoken[] =>
+  words.map(({ norm, filler, brk }) => ({
+    said: filler ? '' : /^\d+$/.test(norm) ? '<n>' : norm,
+    mark: brk >= Break.hard ? '.' : brk >= Break.soft ? ',' : '',
+  }))
+
+/** What stands around the words `from` to `to` of a note. */
+export function contextOf(
+  spoken: readonly Spoken[],
+  from: number,
+  to: number,
+  kind: MaybeCall['kind'],
+  reach: CallNet['reach'],
+): Context {
+  const before: string[] = []
+  for (let i = from - 1; i >= 0 && before.length < reach.before; i--) {
+    const mark = spoken[i + 1]!.mark
+    if (mark) before.push(mark)
+    if (spoken[i]!.said) before.push(spoken[i]!.said)
+  }
+  const behind: string[] = []
+  for (let i = to; i < spoken.length && behind.length < reach.behind; i++) {
+    const { said, mark } = spoken[i]!
+    if (mark) behind.push(mark)
+    if (said) behind.push(said)
+  }
+  return { kind, own: spoken.slice(from, to).flatMap(({ said }) => said || []), before, behind }
+}
+
+/** The log odds of calls, each worked out once as long as what stands around it is the same. */
+export function createOddsOf(net: CallNet): (call: MaybeCall, word: number, spoken: readonly Spoken[]) => number {
+  const known = new WeakMap<MaybeCall, { readonly last: Spoken | undefined; readonly odds: number }>()
+  return (call, word, spoken) => {
+    const to = word + call.to - call.from
+    // what is said anew in the place of something is another word, whatever it is
+    const last = spoken[Math.min(spoken.length - 1, to + 2 * net.reach.behind)]
+    const earlier = known.get(call)
+    if (earlier && earlier.last === last) return earlier.odds
+    const odds = net.odds(contextOf(spoken, word, to, call.kind, net.reach))
+    known.set(call, { last, odds })
+    return odds
+  }
+}
+
+/** The cues that the net gives a call: how likely it is, by whole steps, with names of a yard file apart. */
+export function cuesOfOdds(odds: number, isYardKnown: boolean): string[] {
+  const cues = [`${isYardKnown ? 'yard ' : ''}net ${Math.max(-5, Math.min(5, Math.round(odds)))}`]
+  if (odds > -1) cues.push('net up')
+  return cues
+}
