@@ -89,7 +89,8 @@ function remembered(
     const row = classes.get(name)
     if (row === undefined) return undefined
     const place = row * length + at
-    return (found[place] ??= find(name, at))
+    found[place] ??= find(name, at)
+    return found[place]
   }
 }
 
