@@ -28,3 +28,18 @@ export function unpackNumbers(text: string): Float32Array {
   }
   return out
 }
+
+/** Words with blanks between, in the order of their rows, which begin with 1. */
+export const packWords = (words: ReadonlyMap<string, number>): string =>
+  [...words]
+    .sort((a, b) => a[1] - b[1])
+    .map(([name]) => name)
+    .join(' ')
+export const unpackWords = (text: string): Map<string, number> =>
+  new Map(text.split(' ').map((name, i) => [name, i + 1]))
+
+/** Several lists of numbers by name. */
+export const packLists = <K extends string>(names: readonly K[], from: Readonly<Record<K, Float32Array>>) =>
+  Object.fromEntries(names.map((name) => [name, packNumbers(from[name])] as const)) as Record<K, string>
+export const unpackLists = <K extends string>(names: readonly K[], from: Readonly<Record<K, string>>) =>
+  Object.fromEntries(names.map((name) => [name, unpackNumbers(from[name])] as const)) as Record<K, Float32Array>

@@ -21,7 +21,7 @@ export function clausesOf(words: readonly Word[], readAmount: ReadAmount): Claus
   const out: Clause[] = []
   for (let from = 0; from < words.length; ) {
     let to = from + 1
-    // `Break.none`: with the enum itself the page would have to be cut in pieces (`later.ts`)
+    // `Break.none`: with the enum itself the page would have to be cut in pieces (`fitted/later.ts`)
     while (to < words.length && words[to]!.brk <= 0) to++
     const clause = clauseOf(words, from, to, readAmount)
     if (clause.tokens.length > 0) out.push(clause)

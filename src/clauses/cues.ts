@@ -9,7 +9,7 @@ export interface ClauseCue {
 /** How many numbers the cues are spread over: a cue has no name, and two that fall on one number are not told apart. */
 export const SPREAD = 1 << 22
 /** So many words of the clause before may have a say. */
-const BEFORE = 6
+export const BEFORE = 6
 
 /** A cue by its kind and words, as a number (FNV-1a, mixed once more). */
 function idOf(kind: string, a: string, b = ''): number {

@@ -1,4 +1,5 @@
-import { packNumbers, unpackNumbers } from '../packed-numbers.ts'
+import { packLists, packWords, unpackLists, unpackWords } from '../packed-numbers.ts'
+import { BEFORE } from './cues.ts'
 
 /**
  * A small net that weighs a clause as a whole, beside the weights of single cues (`model.ts`): words that are said alike lie near
@@ -33,33 +34,22 @@ export interface NetShape {
   readonly last: number
 }
 
-/** So many words of a clause, and of the one before it, are looked at. */
+/** So many words of a clause are looked at. */
 export const LONGEST = 24
-export const BEFORE = 6
 
 /** A net as `clauses.json` keeps it: words with blanks between, and for each list of numbers its step and a letter a number. */
 export type PackedNet = Readonly<Record<'words' | 'shape' | (typeof LISTS)[number], string>>
 
 const LISTS = ['vectors', 'window', 'windowBase', 'before', 'beforeBase', 'out', 'outBase'] as const
+
 export function packNet(net: ClauseNet): PackedNet {
   const { facts, word, finds, last } = net.shape
-  const words = [...net.words].sort((a, b) => a[1] - b[1]).map(([name]) => name)
-  const lists = LISTS.map((name) => [name, packNumbers(net[name])] as const)
-  return {
-    words: words.join(' '),
-    shape: [facts, word, finds, last].join(' '),
-    ...(Object.fromEntries(lists) as Record<(typeof LISTS)[number], string>),
-  }
+  return { words: packWords(net.words), shape: [facts, word, finds, last].join(' '), ...packLists(LISTS, net) }
 }
 
 export function unpackNet(kept: PackedNet): ClauseNet {
   const [facts = 0, word = 0, finds = 0, last = 0] = kept.shape.split(' ').map(Number)
-  const lists = Object.fromEntries(LISTS.map((name) => [name, unpackNumbers(kept[name])] as const))
-  return {
-    words: new Map(kept.words.split(' ').map((name, i) => [name, i + 1])),
-    shape: { facts, word, finds, last },
-    ...(lists as Record<(typeof LISTS)[number], Float32Array>),
-  }
+  return { words: unpackWords(kept.words), shape: { facts, word, finds, last }, ...unpackLists(LISTS, kept) }
 }
 
 /** What a net keeps of a clause. */

@@ -1,4 +1,4 @@
-import { packNumbers, unpackNumbers } from '../packed-numbers.ts'
+import { packLists, packWords, unpackLists, unpackWords } from '../packed-numbers.ts'
 import type { CallNet, Context } from './context.ts'
 
 /*
@@ -41,15 +41,11 @@ const LISTS = ['vectors', 'slots', 'kinds', 'base', 'out', 'outBase'] as const
 /** As `call-net.json` keeps it. */
 export type PackedCallNet = Readonly<Record<'words' | 'shape' | (typeof LISTS)[number], string>>
 
-export function packCallNet(net: NetNumbers): PackedCallNet {
-  const words = [...net.words].sort((a, b) => a[1] - b[1]).map(([name]) => name)
-  const lists = Object.fromEntries(LISTS.map((name) => [name, packNumbers(net[name])] as const))
-  return {
-    words: words.join(' '),
-    shape: `${net.word} ${net.hidden}`,
-    ...(lists as Record<(typeof LISTS)[number], string>),
-  }
-}
+export const packCallNet = (net: NetNumbers): PackedCallNet => ({
+  words: packWords(net.words),
+  shape: `${net.word} ${net.hidden}`,
+  ...packLists(LISTS, net),
+})
 
 /** The slot of each word around a call, and by what it counts. */
 export function slotsOf({ own, before, behind }: Context): { said: string; slot: number; share: number }[] {
@@ -68,11 +64,8 @@ export function slotsOf({ own, before, behind }: Context): { said: string; slot:
 /** A net out of `call-net.json`. */
 export function callNet(packed: PackedCallNet): CallNet {
   const [word = 0, hidden = 0] = packed.shape.split(' ').map(Number)
-  const words = new Map(packed.words.split(' ').map((name, i) => [name, i + 1]))
-  const net = Object.fromEntries(LISTS.map((name) => [name, unpackNumbers(packed[name])] as const)) as Record<
-    (typeof LISTS)[number],
-    Float32Array
-  >
+  const words = unpackWords(packed.words)
+  const net = unpackLists(LISTS, packed)
   /** What each word adds in each slot, worked out when it is first met there. */
   const known = new Map<number, Float32Array>()
   const addsOf = (row: number, slot: number): Float32Array => {

@@ -66,14 +66,17 @@ const NUMBERS = {
   thirty: 30,
 } as Record<string, number>
 /** Days with a fixed date that keepers name. Sources: public calendars. */
-const FEASTS = new Map(
-  'halloween 10 31,christmas 12 25,boxing day 12 26,anzac day 4 25,new year 1 1,canada day 7 1,bonfire night 11 5,waitangi day 2 6,australia day 1 26'
-    .split(',')
-    .map((feast) => {
-      const [, first = '', rest, month, day] = /^(\w+)(?: (\D+))? (\d+) (\d+)$/.exec(feast)!
-      return [first, { rest, month: Number(month), day: Number(day) }]
-    }),
-)
+const FEASTS: Record<string, { readonly rest?: string; readonly day: number; readonly month: number }> = {
+  halloween: { day: 31, month: 10 },
+  christmas: { day: 25, month: 12 },
+  boxing: { rest: 'day', day: 26, month: 12 },
+  anzac: { rest: 'day', day: 25, month: 4 },
+  new: { rest: 'year', day: 1, month: 1 },
+  canada: { rest: 'day', day: 1, month: 7 },
+  bonfire: { rest: 'night', day: 5, month: 11 },
+  waitangi: { rest: 'day', day: 6, month: 2 },
+  australia: { rest: 'day', day: 26, month: 1 },
+}
 
 const norm = (words: readonly Word[], i: number): string => words[i]?.norm ?? ''
 const month = (w: string): number | undefined => {
@@ -123,9 +126,11 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
     return { spec: { kind: 'days', days: 0 }, end: at + 2 }
   if (w === 'this' && norm(words, at + 1) === 'weekend')
     return { spec: { kind: 'weekday', weekday: 6, which: 'coming' }, end: at + 2 }
-  const feast = FEASTS.get(w)
-  if (feast && (!feast.rest || norm(words, at + 1) === feast.rest))
-    return { spec: { kind: 'day', day: feast.day, month: feast.month }, end: at + (feast.rest ? 2 : 1) }
+  const feast = Object.hasOwn(FEASTS, w) ? FEASTS[w] : undefined
+  if (feast && (!feast.rest || norm(words, at + 1) === feast.rest)) {
+    const { rest, day, month } = feast
+    return { spec: { kind: 'day', day, month }, end: at + (rest ? 2 : 1) }
+  }
   const span = spanAt(words, at)
   if (span) return span
   const weekday = weekdayAt(words, at)

@@ -98,9 +98,7 @@ export class Logbook {
 
   /** The same note under a new name: keeps its id and corrections. */
   async rename(from: string, to: string): Promise<void> {
-    await this.guard(
-      pastDeadlocks(() => this.db.updateTable('notes').set({ path: to }).where('path', '=', from).execute()),
-    )
+    await this.transact((tx) => tx.updateTable('notes').set({ path: to }).where('path', '=', from).execute())
   }
 
   /** Writes a note, or its new text, in one transaction. Findings of this and of later notes wait for judging. */
@@ -241,7 +239,7 @@ export class Logbook {
 
   /** All findings wait to be made again: the rules or the yard file have changed. */
   async judgeAgain(): Promise<void> {
-    await this.guard(pastDeadlocks(() => this.db.updateTable('notes').set({ judged: 0 }).execute()))
+    await this.transact((tx) => tx.updateTable('notes').set({ judged: 0 }).execute())
   }
 
   /** Earlier records that share a hive with `record`, latest first, without how their values came about. */

@@ -1,4 +1,5 @@
 import type { ClauseReader, ClauseSense } from '../clauses/reader.ts'
+import { ordinalOf } from '../language/amounts.ts'
 import type { Word } from '../language/word.ts'
 import type { Cue, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
@@ -113,9 +114,14 @@ function hangsOn({ state, utterance: { words } }: Turn, from: number): boolean {
 const HANGS = 6
 
 /** "Frame seven", "drone on seven", "the second": which one, not how many. */
-const isPlace = (words: readonly Word[], from: number, to: number): boolean =>
-  /^(frame|comb|bar|number|hive|colony|box|super|on)$/.test(words[from - 1]?.norm ?? '') ||
-  /^(first|second|third|\w+th|\d+(st|nd|rd))$/.test(words[to - 1]!.norm)
+function isPlace(words: readonly Word[], from: number, to: number): boolean {
+  const last = words[to - 1]!.norm
+  return (
+    /^(frame|comb|bar|number|hive|colony|box|super|on)$/.test(words[from - 1]?.norm ?? '') ||
+    ordinalOf(last) !== undefined ||
+    /^\d+(st|nd|rd|th)$/.test(last)
+  )
+}
 
 /** The one amount of a clause, if it has one that nothing was read from and that is not the frame in hand. */
 function amountFor(

@@ -64,7 +64,6 @@ const read = (notes, optionsFor) => judgedReadings(inside, notes, optionsFor).fi
 
 const notes = notesOf(inside, root, 'fit')
 const ownLines = linesOfOneNote(inside, notes)
-/** As new notes would be read, for the fit; and as they are read, for the cuts. */
 /** Models of clauses that did not see the note: learned beside what follows. */
 const coming = clausesHeldOut('fit')
 const ofHives = heldOut(dataOf('fit'), [...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
@@ -73,6 +72,7 @@ const readers = new Map(
   [...new Set(packed.values())].map((one) => [one, ofClauses.clauseReader(one, ofClauses.readAmount)]),
 )
 const clauses = new Map([...packed].map(([note, one]) => [note, readers.get(one)]))
+/** As new notes would be read, for the fit; and as they are read, for the cuts. */
 const rows = read(notes, (note) => ({
   clauses: clauses.get(note),
   grammar: inside.englishWithout(ownLines.get(note)),

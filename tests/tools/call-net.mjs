@@ -1,6 +1,7 @@
-// Learning the net of calls (src/hives/call-net.ts): stochastic gradients (Adam, Kingma & Ba 2015) over batches, words and what
-// is made of them left out at random, so that nothing hangs on a single one.
-import { randomOf } from './random.mjs'
+// Learning the net of calls (src/hives/call-net.ts): stochastic gradients over batches, words and what is made of them left out
+// at random, so that nothing hangs on a single one.
+import { createAdam } from './adam.mjs'
+import { normals, randomOf, rowsOfSeen, shuffle } from './random.mjs'
 
 const [WORD, HIDDEN] = [16, 32]
 /** A word must stand around so many calls to have numbers of its own. */
@@ -14,26 +15,20 @@ const PULL = 1e-5
 /** `rows`: `{ around, isTaken }`. */
 export function learnCallNet({ slotsOf, KINDS, SLOTS }, rows, seed = 1) {
   const random = randomOf(seed)
-  const normal = () => Math.sqrt(-2 * Math.log(random() + 1e-12)) * Math.cos(2 * Math.PI * random())
   const seen = new Map()
   const data = rows.map(({ around, isTaken }) => {
     const slots = slotsOf(around)
     for (const { said } of slots) seen.set(said, (seen.get(said) ?? 0) + 1)
     return { slots, kind: KINDS.indexOf(around.kind), isTaken }
   })
-  const words = new Map(
-    [...seen.keys()]
-      .filter((word) => seen.get(word) >= SEEN)
-      .sort()
-      .map((word, i) => [word, i + 1]),
-  )
+  const words = rowsOfSeen(seen, SEEN)
   for (const row of data) {
     row.words = Int32Array.from(row.slots, ({ said }) => words.get(said) ?? 0)
     row.at = Int32Array.from(row.slots, ({ slot }) => slot)
     row.share = Float32Array.from(row.slots, ({ share }) => share)
     row.slots = null
   }
-  const list = (size, spread) => Float32Array.from({ length: size }, () => spread * normal())
+  const list = (size, spread) => normals(size, spread, random)
   const net = {
     vectors: list((words.size + 1) * WORD, 0.1),
     slots: list(SLOTS * WORD * HIDDEN, Math.sqrt(2 / (SLOTS * WORD))),
@@ -42,20 +37,8 @@ export function learnCallNet({ slotsOf, KINDS, SLOTS }, rows, seed = 1) {
     out: list(HIDDEN, 0.1),
     outBase: Float32Array.of(-2),
   }
-  const names = Object.keys(net)
-  const like = () => Object.fromEntries(names.map((name) => [name, new Float32Array(net[name].length)]))
-  const [g, first, second] = [like(), like(), like()]
-  const touched = new Set()
-  let step = 0
-  const move = (name, i, rate) => {
-    const d = g[name][i] + PULL * net[name][i]
-    const m = 0.9 * first[name][i] + 0.1 * d
-    const v = 0.999 * second[name][i] + 0.001 * d * d
-    first[name][i] = m
-    second[name][i] = v
-    net[name][i] -= (rate * m) / (Math.sqrt(v) + 1e-8)
-    g[name][i] = 0
-  }
+  const adam = createAdam(net, { rows: 'vectors', width: WORD, pull: PULL })
+  const { gradient: g, touched } = adam
   const found = new Float32Array(HIDDEN)
   const back = new Float32Array(HIDDEN)
   const learn = ({ words: own, at, share, kind, isTaken }, scale) => {
@@ -99,19 +82,11 @@ export function learnCallNet({ slotsOf, KINDS, SLOTS }, rows, seed = 1) {
     }
   }
   for (let round = 0; round < ROUNDS; round++) {
-    for (let i = data.length - 1; i > 0; i--) {
-      const j = Math.floor(random() * (i + 1))
-      ;[data[i], data[j]] = [data[j], data[i]]
-    }
+    shuffle(data, random)
     const rate = RATE * 0.7 ** Math.max(0, round - 2)
     data.forEach((row, i) => {
       learn(row, 1 / BATCH)
-      if (i % BATCH !== BATCH - 1 && i !== data.length - 1) return
-      step++
-      const sized = (rate * Math.sqrt(1 - 0.999 ** step)) / (1 - 0.9 ** step)
-      for (const name of names) if (name !== 'vectors') for (let k = 0; k < net[name].length; k++) move(name, k, sized)
-      for (const word of touched) for (let k = word * WORD; k < (word + 1) * WORD; k++) move('vectors', k, sized)
-      touched.clear()
+      if (i % BATCH === BATCH - 1 || i === data.length - 1) adam.step(rate)
     })
   }
   return { words, word: WORD, hidden: HIDDEN, ...net }

@@ -1,6 +1,7 @@
-// Learning the net of clauses (src/clauses/net.ts): stochastic gradients (Adam, Kingma & Ba 2015) over batches, words left out
-// at random so that no fact hangs on a single one.
-import { randomOf } from './random.mjs'
+// Learning the net of clauses (src/clauses/net.ts): stochastic gradients over batches, words left out at random, so
+// that no fact hangs on a single one.
+import { createAdam } from './adam.mjs'
+import { normals, randomOf, rowsOfSeen, shuffle } from './random.mjs'
 
 const SHAPE = { word: 32, finds: 96, last: 16 }
 /** A word must stand in so many clauses to have numbers of its own. */
@@ -18,55 +19,24 @@ const LEAST = 0.004
 /** `rows`: `{ tokens, before, tells, open }`, the latter two as numbers of facts. */
 export function learnNet(rows, facts, { longest, before: lookBack }, seed = 1) {
   const random = randomOf(seed)
-  const normal = () => Math.sqrt(-2 * Math.log(random() + 1e-12)) * Math.cos(2 * Math.PI * random())
   const seen = new Map()
   for (const { tokens } of rows) for (const token of tokens) seen.set(token, (seen.get(token) ?? 0) + 1)
-  const words = new Map(
-    [...seen.keys()]
-      .filter((token) => seen.get(token) >= SEEN)
-      .sort()
-      .map((token, i) => [token, i + 1]),
-  )
+  const words = rowsOfSeen(seen, SEEN)
   const { word: D, finds: C, last: B } = SHAPE
   const K = facts
   const H = 2 * C + D + B
   const V = words.size + 1
-  const listOf = (size, spread) => Float32Array.from({ length: size }, () => (spread === 0 ? 0 : spread * normal()))
+  const listOf = (size, spread) => normals(size, spread, random)
   const net = {
     vectors: listOf(V * D, 0.1),
     window: listOf(3 * D * C, Math.sqrt(2 / (3 * D))),
-    windowBase: listOf(C, 0),
+    windowBase: new Float32Array(C),
     before: listOf(D * B, Math.sqrt(2 / D)),
-    beforeBase: listOf(B, 0),
+    beforeBase: new Float32Array(B),
     out: listOf(H * K, 0.3 * Math.sqrt(2 / H)),
     outBase: new Float32Array(K).fill(-4),
   }
-  const names = Object.keys(net)
-  const zero = (name) => new Float32Array(net[name].length)
-  const gradient = Object.fromEntries(names.map((name) => [name, zero(name)]))
-  const first = Object.fromEntries(names.map((name) => [name, zero(name)]))
-  const second = Object.fromEntries(names.map((name) => [name, zero(name)]))
-  const touched = new Set()
-  let step = 0
-  const move = (name, i, rate) => {
-    const g = gradient[name][i]
-    const m = 0.9 * first[name][i] + 0.1 * g
-    const v = 0.999 * second[name][i] + 0.001 * g * g
-    first[name][i] = m
-    second[name][i] = v
-    net[name][i] -= (rate * m) / (Math.sqrt(v) + 1e-8)
-    gradient[name][i] = 0
-  }
-  const update = (rate) => {
-    step++
-    const sized = (rate * Math.sqrt(1 - 0.999 ** step)) / (1 - 0.9 ** step)
-    for (const name of names) {
-      if (name === 'vectors') continue
-      for (let i = 0; i < net[name].length; i++) move(name, i, sized)
-    }
-    for (const row of touched) for (let i = row * D; i < (row + 1) * D; i++) move('vectors', i, sized)
-    touched.clear()
-  }
+  const adam = createAdam(net, { rows: 'vectors', width: D })
   const data = rows.map(({ tokens, before, tells, open }) => ({
     t: Int32Array.from(tokens.slice(0, longest), (token) => words.get(token) ?? 0),
     b: Int32Array.from(before.slice(-lookBack), (token) => words.get(token) ?? 0),
@@ -81,7 +51,7 @@ export function learnNet(rows, facts, { longest, before: lookBack }, seed = 1) {
   const foundBack = new Float32Array(longest * C)
   const active = new Int32Array(K)
   const { vectors, window, windowBase, before, beforeBase, out, outBase } = net
-  const g = gradient
+  const { gradient: g, touched } = adam
 
   function learn({ t, b, tells, open }) {
     const n = t.length
@@ -191,14 +161,11 @@ export function learnNet(rows, facts, { longest, before: lookBack }, seed = 1) {
     }
   }
   for (let round = 0; round < ROUNDS; round++) {
-    for (let i = data.length - 1; i > 0; i--) {
-      const j = Math.floor(random() * (i + 1))
-      ;[data[i], data[j]] = [data[j], data[i]]
-    }
-    const rate = (RATE * 0.75 ** Math.max(0, round - SLOWER)) / Math.sqrt(BATCH)
+    shuffle(data, random)
+    const rate = RATE * 0.75 ** Math.max(0, round - SLOWER)
     data.forEach((row, i) => {
       learn(row)
-      if (i % BATCH === BATCH - 1 || i === data.length - 1) update(rate * Math.sqrt(BATCH))
+      if (i % BATCH === BATCH - 1 || i === data.length - 1) adam.step(rate)
     })
   }
   // each fact's own in a row

@@ -1,8 +1,8 @@
 /** What fitting the clause model sees of the inside. */
 export { clausesOf, valueSaid } from '../../src/clauses/clause.ts'
-export { cuesOf } from '../../src/clauses/cues.ts'
+export { BEFORE, cuesOf } from '../../src/clauses/cues.ts'
 export { oddsOf, packClauses, unpackClauses } from '../../src/clauses/model.ts'
-export { BEFORE, createNetReader, LONGEST, packNet, unpackNet } from '../../src/clauses/net.ts'
+export { LONGEST, packNet } from '../../src/clauses/net.ts'
 export { clauseReader } from '../../src/clauses/reader.ts'
 export { english } from '../../src/grammar/english.ts'
 export { readAmount } from '../../src/language/amounts.ts'

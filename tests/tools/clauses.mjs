@@ -3,9 +3,9 @@ import { once } from 'node:events'
 import { readdirSync, readFileSync } from 'node:fs'
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads'
 import { learnNet } from './clause-net.mjs'
-import { notesOf } from './labelled.mjs'
+import { labelledFiles, notesOf, PARTS } from './labelled.mjs'
 import { load } from './load.mjs'
-import { randomOf } from './random.mjs'
+import { randomOf, shuffle } from './random.mjs'
 import { agrees } from './score-readings.mjs'
 
 export const inside = await load('tests/tools/clauses-inside.ts')
@@ -70,7 +70,7 @@ function whereIs(words, quote, near) {
 /** The clauses of the labelled notes for work: `[{ note, rows }]`, as written and bare. */
 export function ofNotes() {
   const out = []
-  for (const { note, gold, inputs } of [...notesOf(inside, root, 'fit'), ...notesOf(inside, root, 'told')])
+  for (const { note, gold, inputs } of ['fit', 'told'].flatMap((part) => notesOf(inside, root, part)))
     for (const input of Object.values(inputs)) {
       const { text, clauses } = clausesIn(input)
       const words = tokensOf(text)
@@ -232,10 +232,7 @@ export function learn(rows) {
   const odds = new Float64Array(K)
   const random = randomOf(1)
   for (let round = 0; round < ROUNDS; round++) {
-    for (let i = data.length - 1; i > 0; i--) {
-      const j = Math.floor(random() * (i + 1))
-      ;[data[i], data[j]] = [data[j], data[i]]
-    }
+    shuffle(data, random)
     for (const { x, tells, open } of data) {
       odds.set(base)
       for (const cue of x) for (let k = 0, from = cue * K; k < K; k++) odds[k] += w[from + k]
@@ -293,7 +290,7 @@ export const ofOthers = () => [...ofPhrases(), ...ofClauses(), ...ofGrammar()]
 
 if (!isMainThread && workerData?.fold !== undefined) {
   const { part, fold } = workerData
-  const names = [...new Set(notesOf(inside, root, part).map(({ note }) => note))]
+  const names = labelledFiles(root, PARTS[part]).map(({ note }) => note)
   const own = new Set(names.filter((_, i) => i % PARTS_HELD === fold))
   const rows = ofNotes().flatMap(({ note, rows: all }) => (own.has(note) ? [] : all))
   parentPort.postMessage({ notes: [...own], packed: learn([...rows, ...ofOthers()]) })

@@ -1,35 +1,29 @@
 // Short notes in which the hive of every stretch is marked (fixtures/hives): what is said, and which hive is due where.
 import { readdirSync, readFileSync } from 'node:fs'
 import { bare } from './labelled.mjs'
+import { piecesOf } from './told-notes.mjs'
 
 /** Notes whose number within the file three divides are kept out of fitting. */
 export const isKept = (name) => Number(name.split('-').at(-1)) % 3 === 0
 
 /** One file as notes: name and stretches, each with the labels of its hives (none: no single hive). */
 export function parseHiveNotes(table) {
-  return table
-    .split(/^# /m)
-    .slice(1)
-    .map((part) => {
-      const cut = part.indexOf('\n')
-      const name = part.slice(0, cut).split('|')[0].trim()
-      const stretches = part
-        .slice(cut + 1)
-        .trimEnd()
-        .split(/(?=\{[^{}]*\})/)
-        .filter((said) => said.trim() !== '')
-        .map((said) => {
-          const [mark, labels] = /^\{([^{}]*)\}/.exec(said) ?? ['', '']
-          return {
-            labels: labels
-              .split('+')
-              .map((label) => label.trim())
-              .filter(Boolean),
-            said: said.slice(mark.length),
-          }
-        })
-      return { name, stretches }
-    })
+  return piecesOf(table).map(({ head: [name], body }) => {
+    const stretches = body
+      .split(/(?=\{[^{}]*\})/)
+      .filter((said) => said.trim() !== '')
+      .map((said) => {
+        const [mark, labels] = /^\{([^{}]*)\}/.exec(said) ?? ['', '']
+        return {
+          labels: labels
+            .split('+')
+            .map((label) => label.trim())
+            .filter(Boolean),
+          said: said.slice(mark.length),
+        }
+      })
+    return { name: name.trim(), stretches }
+  })
 }
 
 /** The text of a note and where each stretch stands in it; `isBare`: lower case without punctuation. */

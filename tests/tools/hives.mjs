@@ -363,17 +363,22 @@ export function withNets(data, rough) {
     net: () => netOf(rows.flat()),
   }
 }
+
+/** For each fold weights that did not see its notes. */
+export const weightsOfFolds = (data) =>
+  Array.from({ length: FOLDS }, (_, fold) =>
+    train(
+      data.filter(({ note }) => foldOf(note) !== fold),
+      1,
+    ),
+  )
+
 /**
  * Weights and a net of calls for each note of the list that did not see it, learned on the others, and on `more`, in four folds.
  */
 export function heldOut(data, more = []) {
   const rough = train([...data, ...more], 1)
   const { data: all, nets } = withNets([...data, ...more], rough)
-  const weights = nets.map((_, fold) =>
-    train(
-      all.filter(({ note }) => foldOf(note) !== fold),
-      1,
-    ),
-  )
+  const weights = weightsOfFolds(all)
   return new Map(data.map(({ note }) => [note, { hiveWeights: weights[foldOf(note)], callNet: nets[foldOf(note)] }]))
 }

@@ -1,16 +1,17 @@
 // Learning weights of calls when only the hive of each fact is known, not the calls: all ways through a note are weighed at
 // once, those that give the facts the right hive against all others (a conditional random field over the follower's beam with
 // hidden calls; wrong facts make a way count more, Gimpel & Smith 2010: softmax-margin). Steps by AdaGrad, held down by L1 and L2.
+import { shuffle } from './random.mjs'
 
 /** Ways kept at each place, as `follow.ts` keeps them. */
 const BEAM = 12
 /** What a wrong fact adds to a way when all are weighed; and what it takes from it when the right ones are. */
-const COST = Number(process.env.COST ?? 0.5)
+const COST = 0.5
 const MUST = 20
 const RATE = 0.15
-const L2 = Number(process.env.L2 ?? 0.0005)
+const L2 = 0.0005
 /** What weights that hardly matter lose of what they are, until they are none (L1). */
-const L1 = Number(process.env.L1 ?? 0.0015)
+const L1 = 0.0015
 /** Notes between two steps. */
 const BATCH = 8
 /** Less likely steps count for nothing. */
@@ -164,10 +165,7 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
   }
   const order = items.map((_, i) => i)
   for (let epoch = 0; epoch < epochs; epoch++) {
-    for (let i = order.length - 1; i > 0; i--) {
-      const j = Math.floor(rnd() * (i + 1))
-      ;[order[i], order[j]] = [order[j], order[i]]
-    }
+    shuffle(order, rnd)
     order.forEach((k, nth) => {
       const item = items[k]
       for (const call of item.calls) {

@@ -17,3 +17,27 @@ export function randomOf(number) {
     return ((t ^ (t >>> 14)) >>> 0) / 4294967296
   }
 }
+
+/** Puts a list into an order by chance, in place (Fisher & Yates). */
+export function shuffle(list, random) {
+  for (let i = list.length - 1; i > 0; i--) {
+    const j = Math.floor(random() * (i + 1))
+    ;[list[i], list[j]] = [list[j], list[i]]
+  }
+}
+
+/** A list of so many normally distributed numbers (Box & Muller). */
+export const normals = (size, spread, random) =>
+  Float32Array.from(
+    { length: size },
+    () => spread * Math.sqrt(-2 * Math.log(random() + 1e-12)) * Math.cos(2 * Math.PI * random()),
+  )
+
+/** The rows of those things that were seen often enough, by name from 1 on; 0 is left for all others. */
+export const rowsOfSeen = (seen, least) =>
+  new Map(
+    [...seen.keys()]
+      .filter((name) => seen.get(name) >= least)
+      .sort()
+      .map((name, i) => [name, i + 1]),
+  )

@@ -7,6 +7,16 @@ export const isToldKept = (name) => {
   return (file + nth) % 5 === 0
 }
 
+/** A table of notes in pieces: each begins with `# ` and a line of what stands between bars, then what is said. */
+export const piecesOf = (table) =>
+  table
+    .split(/^# /m)
+    .slice(1)
+    .map((piece) => {
+      const cut = piece.indexOf('\n')
+      return { head: piece.slice(0, cut).split('|'), body: piece.slice(cut + 1).trimEnd() }
+    })
+
 const valueIn = (said) => {
   const [, low, how, high] = /^(-?[\d.]+)(\.\.|~)(-?[\d.]+)$/.exec(said) ?? []
   if (how) return how === '~' ? { between: [Number(low), Number(high)] } : [Number(low), Number(high)]
@@ -17,48 +27,34 @@ const valueIn = (said) => {
 const OF_VISIT = /^(visit|weather)\.|^forage$/
 
 /**
- * One file as labelled notes: `{ gold, text, stretches }`. A mark `{1+3}` says what hives are meant from there on, `[words |
+ * One file as labelled notes: `{ gold, text }`. A mark `{1+3}` says what hives are meant from there on, `[words |
  * field=value; ?field=value@hive]` what the words tell (`?`: two careful people could differ).
  */
 export function parseToldNotes(table) {
-  return table
-    .split(/^# /m)
-    .slice(1)
-    .map((part) => {
-      const cut = part.indexOf('\n')
-      const [note, date, ...style] = part.slice(0, cut).split('|')
-      const gold = { note: note.trim(), date: date.trim(), style: style.join('|').trim(), facts: [], optional: [] }
-      const stretches = []
-      let text = ''
-      let labels = []
-      const source = part.slice(cut + 1).trim()
-      for (const { 0: piece, groups } of source.matchAll(
-        /\{(?<hives>[^{}]*)\}|\[(?<words>[^[\]|]*)\|(?<facts>[^[\]]*)\]|(?<plain>[^{[]+|[{[])/g,
-      )) {
-        if (groups.hives !== undefined) {
-          labels = groups.hives.split('+').flatMap((label) => label.trim().toLowerCase() || [])
-          stretches.push({ start: text.length, labels })
-          continue
-        }
-        const said = groups.words === undefined ? piece : groups.words.trim()
-        text += said
-        for (const fact of (groups.facts ?? '').split(';')) {
-          const hit = /^\s*(\??)([\w.]+)=([^@]+?)(?:@(.*))?\s*$/.exec(fact)
-          if (!hit) continue
-          const [, doubt, field, value, of] = hit
-          const hives = OF_VISIT.test(field)
-            ? ['']
-            : of !== undefined
-              ? of.split('+')
-              : labels.length > 0
-                ? labels
-                : ['']
-          for (const hive of hives)
-            gold[doubt ? 'optional' : 'facts'].push({ hive: hive.trim(), field, value: valueIn(value), quote: said })
-        }
+  return piecesOf(table).map(({ head: [note, date, ...style], body }) => {
+    const gold = { note: note.trim(), date: date.trim(), style: style.join('|').trim(), facts: [], optional: [] }
+    let text = ''
+    let labels = []
+    for (const { 0: piece, groups } of body
+      .trimStart()
+      .matchAll(/\{(?<hives>[^{}]*)\}|\[(?<words>[^[\]|]*)\|(?<facts>[^[\]]*)\]|(?<plain>[^{[]+|[{[])/g)) {
+      if (groups.hives !== undefined) {
+        labels = groups.hives.split('+').flatMap((label) => label.trim().toLowerCase() || [])
+        continue
       }
-      return { gold, text, stretches }
-    })
+      const said = groups.words === undefined ? piece : groups.words.trim()
+      text += said
+      for (const fact of (groups.facts ?? '').split(';')) {
+        const hit = /^\s*(\??)([\w.]+)=([^@]+?)(?:@(.*))?\s*$/.exec(fact)
+        if (!hit) continue
+        const [, doubt, field, value, of] = hit
+        const hives = OF_VISIT.test(field) ? [''] : of !== undefined ? of.split('+') : labels.length > 0 ? labels : ['']
+        for (const hive of hives)
+          gold[doubt ? 'optional' : 'facts'].push({ hive: hive.trim(), field, value: valueIn(value), quote: said })
+      }
+    }
+    return { gold, text }
+  })
 }
 
 /** All notes of the folder. */
