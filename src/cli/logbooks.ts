@@ -3,7 +3,6 @@ import { applyCorrections } from '../corrections/apply.ts'
 import { type Correction, knownCorrections } from '../corrections/correction.ts'
 import { CombscribeError } from '../errors.ts'
 import type { Logbook, Replay } from '../logbook/logbook.ts'
-import { openLogbook } from '../logbook/open.ts'
 
 /** `--logbook`, as every command takes it that uses one. */
 export const logbookOption = { logbook: { type: 'string', default: 'combscribe.db' } } as const
@@ -16,8 +15,14 @@ export async function openExisting(where: string): Promise<Logbook> {
   return openBook(where)
 }
 
-/** The one way in which a command opens a logbook: with the corrections replayed on what is read. */
-export const openBook = (where: string): Promise<Logbook> => openLogbook(where, { replay })
+/**
+ * The one way in which a command opens a logbook: with the corrections replayed on what is read. The databases' drivers are
+ * loaded here and not before: a note is read without them.
+ */
+export async function openBook(where: string): Promise<Logbook> {
+  const { openLogbook } = await import('../logbook/open.ts')
+  return openLogbook(where, { replay })
+}
 
 /** The record as people left it. Corrections that a newer program made are kept and left alone. */
 export const replay: Replay = (record, bodies, text) =>

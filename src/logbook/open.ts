@@ -4,7 +4,6 @@ import { CombscribeError } from '../errors.ts'
 import { logbookFault } from './faults.ts'
 import { Logbook, type Replay } from './logbook.ts'
 import { type Kind, migrate } from './migrations.ts'
-import { openPool } from './pool.ts'
 import type { Tables } from './tables.ts'
 
 export interface OpenOptions {
@@ -29,7 +28,7 @@ export async function openLogbook(
   }
   let db: Kysely<Tables> | undefined
   try {
-    db = new Kysely<Tables>({ dialect: kind === 'postgres' ? postgres(where) : sqlite(where, patience) })
+    db = new Kysely<Tables>({ dialect: kind === 'postgres' ? await postgres(where) : sqlite(where, patience) })
     await migrate(db, kind, shown)
     return new Logbook(db, kind, shown, replay)
   } catch (error) {
@@ -85,5 +84,7 @@ function preparedOnce(database: Sqlite.Database) {
   }
 }
 
-const postgres = (connectionString: string): PostgresDialect =>
-  new PostgresDialect({ pool: openPool(connectionString, 8) })
+async function postgres(connectionString: string): Promise<PostgresDialect> {
+  const { openPool } = await import('./pool.ts')
+  return new PostgresDialect({ pool: openPool(connectionString, 8) })
+}

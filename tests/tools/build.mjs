@@ -52,6 +52,20 @@ const shared = {
   logLevel: 'warning',
 }
 
+/** Packages that cost more to load than most commands have use for (tables of Unicode): loaded when first called. */
+const loadedWhenCalled = {
+  name: 'loaded-when-called',
+  setup(build) {
+    build.onResolve({ filter: /^(string-width|wrap-ansi)$/ }, ({ path, importer }) =>
+      importer.includes('node_modules') || importer === path ? undefined : { path, namespace: 'when-called' },
+    )
+    build.onLoad({ filter: /./, namespace: 'when-called' }, ({ path }) => ({
+      contents: `export default (...all) => require('${path}').default(...all)`,
+      resolveDir: root,
+    }))
+  },
+}
+
 // `neutral` has no Node modules: an import of one in the library fails here and not in somebody's browser.
 const library = { index: 'src/index.ts', rules: 'src/rules/index.ts' }
 const forAll = await build({ ...shared, entryPoints: library, platform: 'neutral' })
@@ -70,6 +84,7 @@ const forNode = await build({
   },
   minifySyntax: true,
   minifyWhitespace: true,
+  plugins: [loadedWhenCalled],
 })
 
 const forPage = await buildWeb(shared)

@@ -6,7 +6,6 @@ import type { Yard } from '../../yard.ts'
 import { openCrew } from '../batch/crew.ts'
 import { notesIn, openFolder } from '../batch/folder.ts'
 import { isShown, openProgress } from '../batch/progress.ts'
-import { openSharedWork } from '../batch/shared-work.ts'
 import { nearLabels, Summary } from '../batch/summary.ts'
 import { type Tools, takeIn } from '../batch/take-in.ts'
 import { type Watched, watchFolder } from '../batch/watch.ts'
@@ -44,7 +43,11 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     void watched?.close()
   }
   try {
-    if (book.isShared) shared = await openSharedWork(values.logbook, root)
+    if (book.isShared) {
+      // with the driver of PostgreSQL, which a logbook in a file does without
+      const { openSharedWork } = await import('../batch/shared-work.ts')
+      shared = await openSharedWork(values.logbook, root)
+    }
     const tools = { book, crew, shared, terminal }
     if (values.watch) {
       // Once each: a second time the system ends the program at once, and nothing is lost then either.
