@@ -60,7 +60,14 @@ function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
   let known = compiled.get(data)
   if (!known) {
     const usage = usageOf(data, common)
-    known = { usage, near: new NearWords(data, targetsOf(usage), (word) => !DENIALS.has(word)) }
+    known = {
+      usage,
+      near: new NearWords(
+        data,
+        () => targetsOf(usage),
+        (word) => !DENIALS.has(word),
+      ),
+    }
     compiled.set(data, known)
   }
   return known
@@ -69,15 +76,20 @@ function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
 const NUMBERS =
   'one two three four five six seven eight nine ten eleven twelve fifteen twenty thirty fifty hundred'.split(' ')
 
-function* targetsOf(usage: Usage): Iterable<readonly [readonly string[], number]> {
+function targetsOf(usage: Usage): (readonly [words: readonly string[], count: number])[] {
+  const out: (readonly [readonly string[], number])[] = []
   const may = (word: string): boolean => /^[a-z]+$/.test(word) && !DENIALS.has(word)
-  for (const word of usage.words)
-    if (may(word) && usage.count(usage.id(word)) >= 3) yield [[word], usage.count(usage.id(word))]
-  for (const word of NUMBERS) yield [[word], 200]
-  for (const [first, second, count] of usage.allPairs()) {
-    if (count < 4) continue
-    if (may(first) && may(second) && first.length + second.length > 5) yield [[first, second], count]
+  const mayBe = new Set(usage.words.filter(may))
+  for (const word of mayBe) {
+    const count = usage.count(usage.id(word))
+    if (count >= 3) out.push([[word], count])
   }
+  for (const word of NUMBERS) out.push([[word], 200])
+  usage.eachPair((first, second, count) => {
+    if (count >= 4 && mayBe.has(first) && mayBe.has(second) && first.length + second.length > 5)
+      out.push([[first, second], count])
+  })
+  return out
 }
 
 interface Edit {

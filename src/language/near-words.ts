@@ -25,29 +25,21 @@ const reach = (length: number): number => Math.min(1.5, 0.4 + 0.2 * length)
 
 /** Finds what sounds near: words of the trade's talk for a word or two that were heard. Remembers what it found. */
 export class NearWords {
-  private readonly table = new Map<string, string>()
-  private readonly byLength = new Map<number, Target[]>()
+  private readonly sounds = new Map<string, string>()
+  private targets: ReadonlyMap<number, readonly Target[]> | undefined
   private readonly found = new Map<string, readonly Near[]>()
   private readonly coded = new Map<string, Uint8Array>()
   private readonly measured = new Map<string, [string, number][]>()
 
-  /** `mayMean` refuses words that nothing may ever be put right to. */
+  /** `targetsOf` is asked when the first word is looked for; `mayMean` refuses words that nothing may ever be put right to. */
   constructor(
     data: HearingData,
-    targets: Iterable<readonly [words: readonly string[], count: number]>,
+    private readonly targetsOf: () => Iterable<readonly [words: readonly string[], count: number]>,
     mayMean: (word: string) => boolean,
   ) {
     for (const line of data.sounds) {
       const parts = line.split(' ')
-      for (let i = 0; i + 1 < parts.length; i += 2) this.table.set(parts[i]!, parts[i + 1]!)
-    }
-    for (const [words, count] of targets) {
-      const codes = this.codesOf(words)
-      if (codes.length === 0) continue
-      const target = { words, codes, usual: Math.log(count), bits: soundBits(codes) }
-      const list = this.byLength.get(codes.length)
-      if (list) list.push(target)
-      else this.byLength.set(codes.length, [target])
+      for (let i = 0; i + 1 < parts.length; i += 2) this.sounds.set(parts[i]!, parts[i + 1]!)
     }
     for (const line of data.heard) {
       const [said = '', all = ''] = line.split(': ')
@@ -60,11 +52,40 @@ export class NearWords {
     }
   }
 
+  /** What may have been meant, by how many sounds it has. */
+  private byLength(): ReadonlyMap<number, readonly Target[]> {
+    if (this.targets) return this.targets
+    const byLength = new Map<number, Target[]>()
+    const sounds = new Map<string, string>()
+    const soundsOf = (word: string): string => {
+      let known = sounds.get(word)
+      if (known === undefined) {
+        known = this.soundsOf(word)
+        sounds.set(word, known)
+      }
+      return known
+    }
+    for (const [words, count] of this.targetsOf()) {
+      const codes = soundCodes(words.map(soundsOf).join(''))
+      if (codes.length === 0) continue
+      const target = { words, codes, usual: Math.log(count), bits: soundBits(codes) }
+      const list = byLength.get(codes.length)
+      if (list) list.push(target)
+      else byLength.set(codes.length, [target])
+    }
+    this.targets = byLength
+    return byLength
+  }
+
+  private soundsOf(word: string): string {
+    return this.sounds.get(word) ?? soundsByRule(word)
+  }
+
   private codesOf(words: readonly string[]): Uint8Array {
     const key = words.join(' ')
     let codes = this.coded.get(key)
     if (!codes) {
-      codes = soundCodes(words.map((word) => this.table.get(word) ?? soundsByRule(word)).join(''))
+      codes = soundCodes(words.map((word) => this.soundsOf(word)).join(''))
       if (this.coded.size > 20_000) this.coded.clear()
       this.coded.set(key, codes)
     }
@@ -85,12 +106,13 @@ export class NearWords {
 
   private search(heard: readonly string[]): readonly Near[] {
     const codes = this.codesOf(heard)
+    const byLength = this.byLength()
     const bits = soundBits(codes)
     const most = reach(codes.length)
     const out: (Near & { rank: number })[] = []
     const key = heard.join(' ')
     for (let length = Math.max(1, codes.length - 2); length <= codes.length + 2; length++)
-      for (const target of this.byLength.get(length) ?? []) {
+      for (const target of byLength.get(length) ?? []) {
         if (ones(bits ^ target.bits) > 4) continue
         const distance = soundDistance(codes, target.codes, most)
         if (distance <= most && target.words.join(' ') !== key)

@@ -28,12 +28,13 @@ export function usageTokens(words: readonly Word[]): string[] {
   return out
 }
 
-/** The words of a list `count word word … count word …`, each with its count. */
-function* counted(list: string): Iterable<[word: string, count: number]> {
+/** Calls `take` for each word of a list `count word word … count word …`, with its count. */
+function eachCounted(list: string, take: (word: string, count: number) => void): void {
   let count = 0
   for (const part of list.split(' ')) {
-    if (/^[\d.]+$/.test(part)) count = Number(part)
-    else yield [part, count]
+    // digits and the point stand before all letters
+    if (part.charCodeAt(0) < 58 && /^[\d.]+$/.test(part)) count = Number(part)
+    else take(part, count)
   }
 }
 
@@ -62,56 +63,68 @@ export class Usage {
   private readonly pair = new Map<number, number>()
   /** Counts of triples, by the number of their first pair (`pairs2`) and the third word in one number. */
   private readonly triple = new Map<number, number>()
-  /** What was counted behind a word, and behind a pair of words. */
-  private readonly after1: After[] = []
-  private readonly after2: After[] = []
+  /** What was counted behind a word, and behind a pair of words: read from its line when first asked for, as most never are. */
+  private readonly after1: (After | undefined)[] = []
+  private readonly after2: (After | undefined)[] = []
+  private readonly lines1: string[] = []
+  private readonly lines2: string[] = []
   private readonly pairs2 = new Map<number, number>()
   private total = 0
 
   constructor(
-    data: HearingData,
+    private readonly data: HearingData,
     private readonly common: ReadonlySet<string>,
   ) {
-    for (const line of data.words) {
-      for (const [word, count] of counted(line)) {
+    for (const line of data.words)
+      eachCounted(line, (word, count) => {
         this.ids.set(word, this.ids.size)
         this.names.push(word)
         this.single.push(count)
         this.total += count
-        this.after1.push({ total: 0, kinds: 0 })
-      }
+      })
+    for (const line of data.pairs) {
+      const head = this.ids.get(line.slice(0, line.indexOf(': ')))
+      if (head !== undefined) this.lines1[head] = line
     }
-    for (const line of data.pairs)
-      this.each(line, ([first], next, count) => {
-        if (first === undefined) return
-        this.pair.set(first * SHIFT + next, count)
-        this.after1[first]!.total += count
-        this.after1[first]!.kinds++
-      })
-    for (const line of data.triples)
-      this.each(line, ([first, second], next, count) => {
-        if (first === undefined || second === undefined) return
-        const before = first * SHIFT + second
-        let pair = this.pairs2.get(before)
-        if (pair === undefined) {
-          pair = this.after2.length
-          this.pairs2.set(before, pair)
-          this.after2.push({ total: 0, kinds: 0 })
-        }
-        this.triple.set(pair * SHIFT + next, count)
-        const after = this.after2[pair]!
-        after.total += count
-        after.kinds++
-      })
+    for (const line of data.triples) {
+      const [first = '', second = ''] = line.slice(0, line.indexOf(': ')).split(' ')
+      const [a, b] = [this.ids.get(first), this.ids.get(second)]
+      if (a === undefined || b === undefined) continue
+      this.pairs2.set(a * SHIFT + b, this.lines2.length)
+      this.lines2.push(line)
+    }
   }
 
-  private each(line: string, take: (before: (number | undefined)[], next: number, count: number) => void): void {
-    const [head = '', tail = ''] = line.split(': ')
-    const before = head.split(' ').map((word) => this.ids.get(word))
-    for (const [word, count] of counted(tail)) {
+  /** Reads what a line counts behind its head into `counts`, by the head's number and the word's in one. */
+  private read(line: string | undefined, head: number, counts: Map<number, number>): After {
+    const after = { total: 0, kinds: 0 }
+    if (line === undefined) return after
+    eachCounted(line.slice(line.indexOf(': ') + 2), (word, count) => {
       const next = this.ids.get(word)
-      if (next !== undefined) take(before, next, count)
+      if (next === undefined) return
+      counts.set(head * SHIFT + next, count)
+      after.total += count
+      after.kinds++
+    })
+    return after
+  }
+
+  private behind(word: number): After {
+    let after = this.after1[word]
+    if (after === undefined) {
+      after = this.read(this.lines1[word], word, this.pair)
+      this.after1[word] = after
     }
+    return after
+  }
+
+  private behindPair(pair: number): After {
+    let after = this.after2[pair]
+    if (after === undefined) {
+      after = this.read(this.lines2[pair], pair, this.triple)
+      this.after2[pair] = after
+    }
+    return after
   }
 
   /** Every counted word. */
@@ -131,12 +144,21 @@ export class Usage {
 
   /** How often `next` was counted behind `before`. */
   pairs(before: number, next: number): number {
-    return before < 0 || next < 0 ? 0 : (this.pair.get(before * SHIFT + next) ?? 0)
+    if (before < 0 || next < 0) return 0
+    if (this.after1[before] === undefined) this.behind(before)
+    return this.pair.get(before * SHIFT + next) ?? 0
   }
 
-  /** Each pair that was counted. */
-  *allPairs(): Iterable<[first: string, second: string, count: number]> {
-    for (const [key, count] of this.pair) yield [this.names[Math.floor(key / SHIFT)]!, this.names[key % SHIFT]!, count]
+  /** Calls `take` for each pair that was counted. */
+  eachPair(take: (first: string, second: string, count: number) => void): void {
+    for (const line of this.data.pairs) {
+      const cut = line.indexOf(': ')
+      const first = line.slice(0, cut)
+      if (!this.ids.has(first)) continue
+      eachCounted(line.slice(cut + 2), (second, count) => {
+        if (this.ids.has(second)) take(first, second, count)
+      })
+    }
   }
 
   private one(id: number): number {
@@ -146,7 +168,7 @@ export class Usage {
   private two(before: number, id: number): number {
     const below = this.one(id)
     if (before < 0) return below
-    const { total, kinds } = this.after1[before]!
+    const { total, kinds } = this.behind(before)
     if (total === 0) return below
     const seen = this.pairs(before, id)
     const unseen = UNSEEN * kinds
@@ -159,7 +181,7 @@ export class Usage {
     if (further < 0 || before < 0) return Math.log(below)
     const pair = this.pairs2.get(further * SHIFT + before)
     if (pair === undefined) return Math.log(below)
-    const after = this.after2[pair]!
+    const after = this.behindPair(pair)
     const seen = id < 0 ? 0 : (this.triple.get(pair * SHIFT + id) ?? 0)
     const unseen = UNSEEN * after.kinds
     return Math.log((seen + unseen * below) / (after.total + unseen))
