@@ -27,6 +27,7 @@ import usage from '../../grammar/en/usage.json' with { type: 'json' }
 import weather from '../../grammar/en/weather.json' with { type: 'json' }
 import words from '../../grammar/en/words.json' with { type: 'json' }
 import { compileGrammar, type Grammar, type GrammarFiles } from './grammar.ts'
+import { kept } from './kept.ts'
 
 /** The English grammar as data, file by file. */
 export const englishFiles: GrammarFiles = {
@@ -78,7 +79,7 @@ let compiled: Grammar | undefined
 /** The compiled English grammar; compiled once, on first use. */
 export function english(): Grammar {
   if (!compiled) {
-    const grammar = compileGrammar(englishFiles, { trusted: true })
+    const grammar = compileGrammar(englishFiles, { trusted: true, kept })
     vocabulary ??= vocabularyOf(grammar.words)
     compiled = { ...grammar, hearing: { data: { ...usage, sounds, heard }, ...vocabulary } }
   }

@@ -21,15 +21,10 @@ export function gateOf(entries: readonly Entry[]): Gate {
   if (!gate) {
     gate = [...entries]
       .sort((a, b) => a.order - b.order)
-      .map((entry) => ({ entry, lists: entry.pattern.must, classes: classesIn(entry) }))
+      .map((entry) => ({ entry, lists: entry.pattern.must, classes: entry.pattern.classes }))
     gates.set(entries, gate)
   }
   return gate
-}
-
-function classesIn({ pattern }: Entry): string[] {
-  const names = pattern.parts.flatMap((part) => (part.kind === 'class' && !part.optional ? [part.name] : []))
-  return [...new Set(names)]
 }
 
 /** The part of a gate that the words of an utterance let pass. */

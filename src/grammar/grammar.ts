@@ -1,7 +1,9 @@
 import { CombscribeError } from '../errors.ts'
 import type { Hearing } from './hearing.ts'
+import type { Kept } from './kept.ts'
 import { fileSchema, type Give, type Line } from './line.ts'
-import { firsts, type Part, type Pattern, preparePattern } from './pattern.ts'
+import type { Part, Pattern } from './pattern.ts'
+import { preparePattern } from './pattern.ts'
 
 /** One `say` of one grammar line, ready to match. */
 export interface Entry {
@@ -50,11 +52,15 @@ export interface Grammar {
 /** A grammar source: file name (without folder) to its parsed JSON. */
 export type GrammarFiles = Readonly<Record<string, unknown>>
 
-/** Compiles a grammar. Every fault of every file is reported in one go, with file and line; `strict` also finds lines said twice. */
+/**
+ * Compiles a grammar. Every fault of every file is reported in one go, with file and line; `strict` also finds lines said twice.
+ * `kept`: what is known of these very files beforehand.
+ */
 export function compileGrammar(
   files: GrammarFiles,
-  options: { version?: string; strict?: boolean; trusted?: boolean } = {},
+  options: { version?: string; strict?: boolean; trusted?: boolean; kept?: Kept | null } = {},
 ): Grammar {
+  const { kept } = options
   const faults: string[] = []
   const lists = new Map<string, readonly string[]>()
   const words = files['words.json']
@@ -72,6 +78,7 @@ export function compileGrammar(
     starters: new Builder(),
   }
   let order = 0
+  const prepare = (source: string): Pattern => preparePattern(source, lists)
   const sayings = new Map<string, string>()
   for (const [file, content] of Object.entries(files)) {
     if (file === 'words.json') continue
@@ -84,7 +91,6 @@ export function compileGrammar(
     }
     parsed.data.forEach((line, index) => {
       const id = `${file.replace('.json', '')}:${index + 2}`
-      const prepare = (source: string): Pattern => preparePattern(source, lists)
       const gives =
         line.gives ??
         (line.field === undefined
@@ -97,35 +103,12 @@ export function compileGrammar(
                 ...(line.at ? { at: line.at } : {}),
               },
             ])
-      // most lines are never met in a note: what surrounds them is prepared when first asked for
-      const around = {
-        unless: lazily(() => (line.unless ?? []).map(prepare)),
-        near: lazily(() => (line.near ?? []).map(prepare)),
-        before: lazily(() => line.before && prepare(line.before)),
-        after: lazily(() => line.after && prepare(line.after)),
-      }
+      const around = new Around(line, prepare)
       for (const say of typeof line.say === 'string' ? [line.say] : line.say) {
         try {
-          const entry: Entry = {
-            id,
-            line,
-            gives,
-            order: order++,
-            pattern: prepare(say),
-            get unless() {
-              return around.unless()
-            },
-            get near() {
-              return around.near()
-            },
-            get before() {
-              return around.before() || undefined
-            },
-            get after() {
-              return around.after() || undefined
-            },
-          }
-          if (!options.trusted) for (const part of Object.values(around)) part()
+          const pattern = kept?.pattern(order, say, lists) ?? prepare(say)
+          const entry: Entry = new Saying(id, line, gives, order++, pattern, around)
+          if (!options.trusted) around.check()
           const kind =
             file === 'mishearings.json' || file === 'spelling.json' || file === 'own words.json'
               ? 'repairs'
@@ -165,16 +148,62 @@ export function compileGrammar(
     repairs: build.repairs.index(),
     fillers: build.fillers.index(),
     starters: build.starters.index(),
-    words: wordsOf(build),
+    words: kept?.words() ?? wordsOf(build),
     version: options.version ?? '1',
   }
 }
 
-function lazily<T>(make: () => T): () => T {
-  let made: { value: T } | undefined
-  return () => {
-    made ??= { value: make() }
-    return made.value
+/** What must, or must not, stand around a line's words. Most lines are never met in a note: it is prepared when first asked for. */
+class Around implements Pick<Entry, 'unless' | 'near' | 'before' | 'after'> {
+  private readonly known: { -readonly [K in 'unless' | 'near' | 'before' | 'after']?: Entry[K] } = {}
+
+  constructor(
+    private readonly line: Line,
+    private readonly prepare: (source: string) => Pattern,
+  ) {}
+
+  get unless() {
+    this.known.unless ??= (this.line.unless ?? []).map(this.prepare)
+    return this.known.unless
+  }
+  get near() {
+    this.known.near ??= (this.line.near ?? []).map(this.prepare)
+    return this.known.near
+  }
+  get before() {
+    if (this.line.before) this.known.before ??= this.prepare(this.line.before)
+    return this.known.before
+  }
+  get after() {
+    if (this.line.after) this.known.after ??= this.prepare(this.line.after)
+    return this.known.after
+  }
+  /** Throws where one of them is no pattern. */
+  check(): void {
+    void [this.unless, this.near, this.before, this.after]
+  }
+}
+
+class Saying implements Entry {
+  constructor(
+    readonly id: string,
+    readonly line: Line,
+    readonly gives: readonly Give[],
+    readonly order: number,
+    readonly pattern: Pattern,
+    private readonly around: Around,
+  ) {}
+  get unless() {
+    return this.around.unless
+  }
+  get near() {
+    return this.around.near
+  }
+  get before() {
+    return this.around.before
+  }
+  get after() {
+    return this.around.after
   }
 }
 
@@ -195,11 +224,11 @@ class Builder {
   private readonly byWord = new Map<string, Entry[]>()
   private readonly byClass = new Map<string, Entry[]>()
   add(entry: Entry): void {
-    const first = firsts(entry.pattern.parts)
+    const { firstWords, firstClasses } = entry.pattern
     this.entries.push(entry)
-    if (first.any) throw new Error('a pattern may not begin with "~"')
-    for (const word of first.words) push(this.byWord, word, entry)
-    for (const name of first.classes) push(this.byClass, name, entry)
+    if (firstClasses === null) throw new Error('a pattern may not begin with "~" or "="')
+    for (const word of firstWords) push(this.byWord, word, entry)
+    for (const name of firstClasses) push(this.byClass, name, entry)
   }
   index(): EntryIndex {
     return { byWord: this.byWord, byClass: this.byClass }

@@ -169,15 +169,27 @@ export interface Pattern {
   readonly firstClasses: readonly string[] | null
   /** Of each of these word lists (`present.ts`), one word at least must occur at the pattern's place or behind it. */
   readonly must: readonly number[]
+  /** Something of each of these classes must begin there. */
+  readonly classes: readonly string[]
 }
+
+/** What the build works out of a pattern beforehand, for Node (`kept.ts`): all that is asked of most patterns. */
+export type Known = Pick<Pattern, 'firstWords' | 'firstClasses' | 'must' | 'classes'>
 
 /** Parses and prepares a pattern; throws as `parsePattern` does. */
 export function preparePattern(source: string, lists: ReadonlyMap<string, readonly string[]>): Pattern {
   const parts = parsePattern(source, lists)
   const head = parts[0]!
-  if (head.kind === 'word' && !head.optional) return withMust(parts, head.words, [])
+  if (head.kind === 'word' && !head.optional) return new Prepared(parts, head.words, [])
   const first = firsts(parts)
-  return withMust(parts, first.words, first.any || head.kind === 'ahead' ? null : [...first.classes])
+  return new Prepared(parts, first.words, first.any || head.kind === 'ahead' ? null : [...first.classes])
+}
+
+/** The words that a pattern cannot do without, whatever it begins with: of each set one, the smallest first. */
+export function needsOf(parts: readonly Part[]): ReadonlySet<string>[] {
+  const head = parts[0]!
+  // what the index already saw of the first word needs no second look; the most telling list comes first
+  return mustOf(head.kind === 'word' && !head.optional ? parts.slice(1) : parts).sort((a, b) => a.size - b.size)
 }
 
 function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
@@ -193,27 +205,26 @@ function mustOf(parts: readonly Part[]): ReadonlySet<string>[] {
   return out
 }
 
-/** A pattern whose `must` is worked out when it is first asked for: most patterns never come near a note. */
-function withMust(
-  parts: readonly Part[],
-  firstWords: ReadonlySet<string>,
-  firstClasses: readonly string[] | null,
-): Pattern {
-  let must: readonly number[] | undefined
-  return {
-    parts,
-    firstWords,
-    firstClasses,
-    get must() {
-      // what the index already saw of the first word needs no second look; the most telling list comes first
-      must ??= mustOf(
-        firstClasses?.length !== 0 || parts[0]!.kind !== 'word' || (parts[0] as { optional?: boolean }).optional
-          ? parts
-          : parts.slice(1),
-      )
-        .sort((a, b) => a.size - b.size)
-        .map(numberOfList)
-      return must
-    },
+/** A pattern whose needs are worked out when they are first asked for: most patterns never come near a note. */
+class Prepared implements Pattern {
+  private needs: readonly number[] | undefined
+  private names: readonly string[] | undefined
+
+  constructor(
+    readonly parts: readonly Part[],
+    readonly firstWords: ReadonlySet<string>,
+    readonly firstClasses: readonly string[] | null,
+  ) {}
+
+  get must(): readonly number[] {
+    this.needs ??= needsOf(this.parts).map(numberOfList)
+    return this.needs
+  }
+
+  get classes(): readonly string[] {
+    this.names ??= [
+      ...new Set(this.parts.flatMap((part) => (part.kind === 'class' && !part.optional ? [part.name] : []))),
+    ]
+    return this.names
   }
 }

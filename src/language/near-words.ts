@@ -56,17 +56,9 @@ export class NearWords {
   private byLength(): ReadonlyMap<number, readonly Target[]> {
     if (this.targets) return this.targets
     const byLength = new Map<number, Target[]>()
-    const sounds = new Map<string, string>()
-    const soundsOf = (word: string): string => {
-      let known = sounds.get(word)
-      if (known === undefined) {
-        known = this.soundsOf(word)
-        sounds.set(word, known)
-      }
-      return known
-    }
     for (const [words, count] of this.targetsOf()) {
-      const codes = soundCodes(words.map(soundsOf).join(''))
+      for (const word of words) if (!this.sounds.has(word)) this.sounds.set(word, soundsByRule(word))
+      const codes = this.soundCodesOf(words)
       if (codes.length === 0) continue
       const target = { words, codes, usual: Math.log(count), bits: soundBits(codes) }
       const list = byLength.get(codes.length)
@@ -77,15 +69,15 @@ export class NearWords {
     return byLength
   }
 
-  private soundsOf(word: string): string {
-    return this.sounds.get(word) ?? soundsByRule(word)
+  private soundCodesOf(words: readonly string[]): Uint8Array {
+    return soundCodes(words.map((word) => this.sounds.get(word) ?? soundsByRule(word)).join(''))
   }
 
   private codesOf(words: readonly string[]): Uint8Array {
     const key = words.join(' ')
     let codes = this.coded.get(key)
     if (!codes) {
-      codes = soundCodes(words.map((word) => this.soundsOf(word)).join(''))
+      codes = this.soundCodesOf(words)
       if (this.coded.size > 20_000) this.coded.clear()
       this.coded.set(key, codes)
     }

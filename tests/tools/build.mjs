@@ -7,6 +7,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'no
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 import { buildWeb } from './build-web.mjs'
+import { keepGrammar } from './keep-grammar.mjs'
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
 process.chdir(root)
@@ -84,7 +85,7 @@ const forNode = await build({
   },
   minifySyntax: true,
   minifyWhitespace: true,
-  plugins: [loadedWhenCalled],
+  plugins: [keepGrammar, loadedWhenCalled],
 })
 
 const forPage = await buildWeb(shared)
