@@ -113,7 +113,7 @@ describe('the model as it is kept', () => {
       fc.property(cues, (list) => {
         const weights = new Map(list.map(([id, pairs]) => [id, pairs.map(([fact, n]) => [fact, n * STEP] as const)]))
         const model = unpackClauses(packClauses({ facts, base, weights }))
-        expect(model.rows.size).toBe(list.length)
+        expect(model.low.length).toBe(list.length)
         for (const [id, pairs] of weights) {
           const wanted = new Float64Array(200)
           for (const [fact, n] of pairs) wanted[fact] = n

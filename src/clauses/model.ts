@@ -1,4 +1,4 @@
-import type { ClauseCue } from './cues.ts'
+import { type ClauseCue, SPREAD } from './cues.ts'
 
 /**
  * What a clause may say, weighed by its words: for each fact (`field=value`, or `field=#` for an amount said in it) a
@@ -11,8 +11,10 @@ export interface ClauseModel {
   readonly numbers: ReadonlyMap<string, number>
   /** By fact, before any cue. */
   readonly base: Float64Array
-  /** For each cue its row; what a row bears on stands in `on` and `sizes` from `starts[row]` up to the start of the next. */
-  readonly rows: ReadonlyMap<number, number>
+  /** The low bits of each cue, in the order of the cues; those of one bucket stand from `buckets[high bits]` up to the next. */
+  readonly low: Uint8Array
+  readonly buckets: Uint32Array
+  /** What the cue of a row bears on stands in `on` and `sizes` from `starts[row]` up to the start of the next. */
   readonly starts: Uint32Array
   /** Facts, and by how much, in steps. */
   readonly on: Uint16Array
@@ -40,7 +42,9 @@ export const STEP = 0.5
 const FIRST = 35
 /** Letters that a gap or a fact's number is written with. */
 const LETTERS = 90
-const CLOSE = ' '
+const CLOSE = 32
+/** Bits of a cue that do not count for its bucket: there is hardly more than one cue a bucket. */
+const LOW = 7
 const MIDDLE = 60
 
 /** A number in letters, least first; all but the last are from the upper half. */
@@ -70,15 +74,15 @@ export function unpackClauses({ facts, base, gaps, sizes }: PackedClauses): Clau
       if (digit < half) return n
     }
   }
-  const rows = new Map<number, number>()
-  for (let id = -1; at < gaps.length; rows.set(id, rows.size)) id += next(gaps)
-  const starts = new Uint32Array(rows.size + 1)
+  const ids: number[] = []
+  for (let id = -1; at < gaps.length; ids.push(id)) id += next(gaps)
+  const starts = new Uint32Array(ids.length + 1)
   const on = new Uint16Array(sizes.length)
   const by = new Int8Array(sizes.length)
   let count = 0
   at = 0
-  for (let row = 0; row < rows.size; row++) {
-    for (let fact = -1; sizes[at] !== CLOSE; count++) {
+  for (let row = 0; row < ids.length; row++) {
+    for (let fact = -1; sizes.charCodeAt(at) !== CLOSE; count++) {
       fact += next(sizes)
       on[count] = fact
       by[count] = sizes.charCodeAt(at++) - MIDDLE
@@ -86,6 +90,9 @@ export function unpackClauses({ facts, base, gaps, sizes }: PackedClauses): Clau
     at++
     starts[row + 1] = count
   }
+  const buckets = new Uint32Array((SPREAD >> LOW) + 1)
+  for (const id of ids) buckets[(id >> LOW) + 1]!++
+  for (let i = 1; i < buckets.length; i++) buckets[i]! += buckets[i - 1]!
   const names = facts.split(' ')
   return {
     facts: names.map((fact) => {
@@ -94,7 +101,8 @@ export function unpackClauses({ facts, base, gaps, sizes }: PackedClauses): Clau
     }),
     numbers: new Map(names.map((fact, i) => [fact, i])),
     base: Float64Array.from(base.split(' '), (x) => Number(x) / 10),
-    rows,
+    low: Uint8Array.from(ids, (id) => id & ((1 << LOW) - 1)),
+    buckets,
     starts,
     on: on.slice(0, count),
     sizes: by.slice(0, count),
@@ -119,7 +127,7 @@ export function packClauses({ facts, base, weights }: LearnedClauses): PackedCla
       sizes += lettersOf(at - fact) + String.fromCharCode(MIDDLE + size)
       fact = at
     }
-    sizes += CLOSE
+    sizes += ' '
   }
   return {
     facts: facts.map(({ field, value }) => `${field}=${value}`).join(' '),
@@ -129,27 +137,32 @@ export function packClauses({ facts, base, weights }: LearnedClauses): PackedCla
   }
 }
 
+/** The row of a cue; -1 where it bears on nothing. */
+function rowOf({ low, buckets }: ClauseModel, cue: number): number {
+  const bucket = cue >> LOW
+  const rest = cue & ((1 << LOW) - 1)
+  for (let row = buckets[bucket]!; row < buckets[bucket + 1]!; row++) if (low[row] === rest) return row
+  return -1
+}
+
 /** The log odds of every fact of the model, for a clause with these cues. */
-export function oddsOf({ base, rows, starts, on, sizes }: ClauseModel, cues: readonly ClauseCue[]): Float64Array {
-  const out = Float64Array.from(base)
+export function oddsOf(model: ClauseModel, cues: readonly ClauseCue[]): Float64Array {
+  const { base, starts, on, sizes } = model
+  const out = base.slice()
   for (const { id } of cues) {
-    const row = rows.get(id)
-    if (row !== undefined) for (let i = starts[row]!; i < starts[row + 1]!; i++) out[on[i]!]! += sizes[i]! * STEP
+    const row = rowOf(model, id)
+    if (row >= 0) for (let i = starts[row]!; i < starts[row + 1]!; i++) out[on[i]!]! += sizes[i]! * STEP
   }
   return out
 }
 
 /** What each token of a clause adds to the odds of one fact. */
-export function addsOf(
-  { rows, starts, on, sizes }: ClauseModel,
-  cues: readonly ClauseCue[],
-  fact: number,
-  tokens: number,
-): Float64Array {
+export function addsOf(model: ClauseModel, cues: readonly ClauseCue[], fact: number, tokens: number): Float64Array {
+  const { starts, on, sizes } = model
   const out = new Float64Array(tokens)
   for (const { id, tokens: all } of cues) {
-    const row = rows.get(id)
-    if (row === undefined) continue
+    const row = rowOf(model, id)
+    if (row < 0) continue
     const at = on.subarray(starts[row], starts[row + 1]).indexOf(fact)
     if (at < 0) continue
     const under = all.filter((i) => i >= 0 && i < tokens)

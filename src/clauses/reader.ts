@@ -3,7 +3,7 @@ import type { Word } from '../language/word.ts'
 import { type Clause, clausesOf, type ReadAmount, valueSaid } from './clause.ts'
 import { type ClauseCue, cuesOf } from './cues.ts'
 import { addsOf, type ClauseModel, oddsOf, type PackedClauses, unpackClauses } from './model.ts'
-import { createNetReader, type Kept, type PackedNet, unpackNet } from './net.ts'
+import { type ClauseNet, createNetReader, type Kept, type PackedNet, unpackNet } from './net.ts'
 
 /** All that is learned of clauses, as `clauses.json` keeps it. */
 export interface PackedSenses extends PackedClauses {
@@ -45,9 +45,12 @@ const [CUES, NET] = [0.6, 0.6]
 const HOPELESS = -5
 
 /** A reader of clauses by a model as it is kept, and how amounts are read in a list of words. */
-export function clauseReader(packed: PackedSenses, readAmount: ReadAmount): ClauseReader {
-  const model = unpackClauses(packed)
-  const net = createNetReader(unpackNet(packed.net))
+export const clauseReader = (packed: PackedSenses, readAmount: ReadAmount): ClauseReader =>
+  readerBy(unpackClauses(packed), unpackNet(packed.net), readAmount)
+
+/** The same by what was unpacked. */
+export function readerBy(model: ClauseModel, clauseNet: ClauseNet, readAmount: ReadAmount): ClauseReader {
+  const net = createNetReader(clauseNet)
   const oddsOfFact = ({ odds, kept }: ClauseSense, fact: number): number =>
     CUES * odds[fact]! + NET * net.odds(kept, fact)
   const known = new WeakMap<readonly Word[], { before: string; senses: readonly ClauseSense[] }>()

@@ -61,11 +61,17 @@ export function slotsOf({ own, before, behind }: Context): { said: string; slot:
   ]
 }
 
-/** A net out of `call-net.json`. */
-export function callNet(packed: PackedCallNet): CallNet {
+export function unpackCallNet(packed: PackedCallNet): NetNumbers {
   const [word = 0, hidden = 0] = packed.shape.split(' ').map(Number)
-  const words = unpackWords(packed.words)
-  const net = unpackLists(LISTS, packed)
+  return { words: unpackWords(packed.words), word, hidden, ...unpackLists(LISTS, packed) }
+}
+
+/** A net out of `call-net.json`. */
+export const callNet = (packed: PackedCallNet): CallNet => callNetBy(unpackCallNet(packed))
+
+/** The same by what was unpacked. */
+export function callNetBy(net: NetNumbers): CallNet {
+  const { words, word, hidden } = net
   /** What each word adds in each slot, worked out when it is first met there. */
   const known = new Map<number, Float32Array>()
   const addsOf = (row: number, slot: number): Float32Array => {

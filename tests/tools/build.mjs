@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 import { buildWeb } from './build-web.mjs'
 import { keepGrammar } from './keep-grammar.mjs'
+import { keepLearned, writeLearned } from './keep-learned.mjs'
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
 process.chdir(root)
@@ -85,8 +86,9 @@ const forNode = await build({
   },
   minifySyntax: true,
   minifyWhitespace: true,
-  plugins: [keepGrammar, loadedWhenCalled],
+  plugins: [keepGrammar, keepLearned, loadedWhenCalled],
 })
+await writeLearned('dist/learned.bin')
 
 const forPage = await buildWeb(shared)
 

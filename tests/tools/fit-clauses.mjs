@@ -11,7 +11,7 @@ const learned = learn(rows)
 const model = inside.unpackClauses(learned)
 const packed = JSON.stringify(learned, null, 2)
 console.log(
-  `${model.facts.length} facts, ${model.rows.size} cues, ${model.on.length} weights: ${(packed.length / 1000).toFixed(1)} kB, ${(brotliCompressSync(packed).length / 1000).toFixed(1)} kB packed`,
+  `${model.facts.length} facts, ${model.low.length} cues, ${model.on.length} weights: ${(packed.length / 1000).toFixed(1)} kB, ${(brotliCompressSync(packed).length / 1000).toFixed(1)} kB packed`,
 )
 if (!process.argv.includes('--dry'))
   writeFileSync(new URL('../../src/clauses/clauses.json', import.meta.url), `${packed}\n`)

@@ -1,0 +1,17 @@
+// The command's stand-in for src/fitted/fitted.ts (put there by keep-learned.mjs).
+import { readFileSync } from 'node:fs'
+import { readerBy } from '../../src/clauses/reader.ts'
+import { callNetBy } from '../../src/hives/call-net.ts'
+import { readAmount } from '../../src/language/amounts.ts'
+import { unpackLearned } from './kept-learned.mjs'
+
+let known
+
+export function fitted() {
+  if (!known) {
+    // The build puts this part of the command one folder below the file.
+    const { model, net, calls } = unpackLearned(readFileSync(new URL('../learned.bin', import.meta.url)))
+    known = { clauses: readerBy(model, net, readAmount), calls: callNetBy(calls) }
+  }
+  return known
+}
