@@ -1,8 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { CombscribeError } from '../src/errors.ts'
+import { checkGrammar } from '../src/grammar/check.ts'
 import { englishFiles } from '../src/grammar/english.ts'
-import { compileGrammar, type GrammarFiles } from '../src/grammar/grammar.ts'
+import type { GrammarFiles } from '../src/grammar/grammar.ts'
 import type { Line } from '../src/grammar/line.ts'
 import { fieldInfo } from '../src/record/fields.ts'
 
@@ -18,7 +19,7 @@ const lines: [id: string, line: Line][] = Object.entries(englishFiles).flatMap((
 /** The message of a grammar that does not load. */
 function faultOf(files: GrammarFiles, strict = false): string {
   try {
-    compileGrammar(files, { strict })
+    checkGrammar(files, { strict })
   } catch (error) {
     expect(error).toBeInstanceOf(CombscribeError)
     return (error as CombscribeError).message

@@ -79,9 +79,12 @@ let compiled: Grammar | undefined
 /** The compiled English grammar; compiled once, on first use. */
 export function english(): Grammar {
   if (!compiled) {
-    const grammar = compileGrammar(englishFiles, { trusted: true, kept })
+    const grammar = compileGrammar(englishFiles, kept)
     vocabulary ??= vocabularyOf(grammar.words)
-    compiled = { ...grammar, hearing: { data: { ...usage, sounds, heard }, ...vocabulary } }
+    compiled = {
+      ...grammar,
+      hearing: { data: { ...usage, sounds, heard, meant: kept?.meant }, ...vocabulary },
+    }
   }
   return compiled
 }

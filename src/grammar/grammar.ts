@@ -1,7 +1,6 @@
-import { CombscribeError } from '../errors.ts'
 import type { Hearing } from './hearing.ts'
 import type { Kept } from './kept.ts'
-import { fileSchema, type Give, type Line } from './line.ts'
+import type { Give, Line } from './line.ts'
 import type { Part, Pattern } from './pattern.ts'
 import { preparePattern } from './pattern.ts'
 
@@ -46,27 +45,30 @@ export interface Grammar {
   readonly words: ReadonlySet<string>
   /** How the trade talks and sounds, and the everyday words; without it nothing is put right by sound. */
   readonly hearing?: Hearing | undefined
-  readonly version: string
 }
 
 /** A grammar source: file name (without folder) to its parsed JSON. */
 export type GrammarFiles = Readonly<Record<string, unknown>>
 
-/**
- * Compiles a grammar. Every fault of every file is reported in one go, with file and line; `strict` also finds lines said twice.
- * `kept`: what is known of these very files beforehand.
- */
-export function compileGrammar(
-  files: GrammarFiles,
-  options: { version?: string; strict?: boolean; trusted?: boolean; kept?: Kept | null } = {},
-): Grammar {
-  const { kept } = options
-  const faults: string[] = []
+/** The word lists that patterns name by `@`. */
+export function listsIn(files: GrammarFiles): ReadonlyMap<string, readonly string[]> {
   const lists = new Map<string, readonly string[]>()
-  const words = files['words.json']
-  if (words && typeof words === 'object' && !Array.isArray(words)) {
-    for (const [name, list] of Object.entries(words)) if (Array.isArray(list)) lists.set(name, list.map(String))
-  }
+  for (const [name, list] of Object.entries(files['words.json'] ?? {}))
+    if (Array.isArray(list)) lists.set(name, list.map(String))
+  return lists
+}
+
+/** What the entries of a line are for. */
+export function kindOf(file: string, line: Line) {
+  if (file === 'mishearings.json' || file === 'spelling.json' || file === 'own words.json') return 'repairs'
+  if (file === 'fillers.json') return 'fillers'
+  if (file === 'starters.json') return 'starters'
+  return line.cue ? 'cues' : line.deed ? 'deeds' : line.task ? 'tasks' : line.is ? 'terms' : 'phrases'
+}
+
+/** Compiles a grammar that has no faults (`check.ts`). `kept`: what is known of these very files beforehand. */
+export function compileGrammar(files: GrammarFiles, kept: Kept | null = null): Grammar {
+  const lists = listsIn(files)
   const build = {
     terms: new Builder(),
     phrases: new Builder(),
@@ -79,17 +81,9 @@ export function compileGrammar(
   }
   let order = 0
   const prepare = (source: string): Pattern => preparePattern(source, lists)
-  const sayings = new Map<string, string>()
-  for (const [file, content] of Object.entries(files)) {
+  for (const [file, lines] of Object.entries(files)) {
     if (file === 'words.json') continue
-    // the grammar that ships was checked by the tests; checking it again would cost every start
-    const parsed = options.trusted ? { success: true as const, data: content as Line[] } : fileSchema.safeParse(content)
-    if (!parsed.success) {
-      for (const issue of parsed.error.issues.slice(0, 5))
-        faults.push(`${file}:${Number(issue.path[0] ?? 0) + 2} ${issue.path.slice(1).join('.')} ${issue.message}`)
-      continue
-    }
-    parsed.data.forEach((line, index) => {
+    for (const [index, line] of (lines as Line[]).entries()) {
       const id = `${file.replace('.json', '')}:${index + 2}`
       const gives =
         line.gives ??
@@ -104,41 +98,13 @@ export function compileGrammar(
               },
             ])
       const around = new Around(line, prepare)
+      const kind = kindOf(file, line)
       for (const say of typeof line.say === 'string' ? [line.say] : line.say) {
-        try {
-          const pattern = kept?.pattern(order, say, lists) ?? prepare(say)
-          const entry: Entry = new Saying(id, line, gives, order++, pattern, around)
-          if (!options.trusted) around.check()
-          const kind =
-            file === 'mishearings.json' || file === 'spelling.json' || file === 'own words.json'
-              ? 'repairs'
-              : file === 'fillers.json'
-                ? 'fillers'
-                : file === 'starters.json'
-                  ? 'starters'
-                  : line.cue
-                    ? 'cues'
-                    : line.deed
-                      ? 'deeds'
-                      : line.task
-                        ? 'tasks'
-                        : line.is
-                          ? 'terms'
-                          : 'phrases'
-          if (options.strict && kind !== 'repairs') {
-            const key = `${kind}|${say}|${line.is ?? ''}|${line.deed ?? line.task ?? ''}|${line.field ?? ''}|${line.when?.join() ?? ''}|${line.before ?? ''}|${line.after ?? ''}`
-            const twin = sayings.get(key)
-            if (twin) faults.push(`${id} says "${say}" again (already in ${twin})`)
-            sayings.set(key, id)
-          }
-          build[kind].add(entry)
-        } catch (error) {
-          faults.push(`${id} ${(error as Error).message}`)
-        }
+        const pattern = kept?.pattern(order, say, lists) ?? prepare(say)
+        build[kind].add(new Saying(id, line, gives, order++, pattern, around))
       }
-    })
+    }
   }
-  if (faults.length > 0) throw new CombscribeError('bad-grammar', faults.join('\n'), 'grammar', 'mend these lines')
   return {
     terms: build.terms.index(),
     phrases: build.phrases.index(),
@@ -149,7 +115,6 @@ export function compileGrammar(
     fillers: build.fillers.index(),
     starters: build.starters.index(),
     words: kept?.words() ?? wordsOf(build),
-    version: options.version ?? '1',
   }
 }
 
@@ -177,10 +142,6 @@ class Around implements Pick<Entry, 'unless' | 'near' | 'before' | 'after'> {
   get after() {
     if (this.line.after) this.known.after ??= this.prepare(this.line.after)
     return this.known.after
-  }
-  /** Throws where one of them is no pattern. */
-  check(): void {
-    void [this.unless, this.near, this.before, this.after]
   }
 }
 
@@ -226,9 +187,8 @@ class Builder {
   add(entry: Entry): void {
     const { firstWords, firstClasses } = entry.pattern
     this.entries.push(entry)
-    if (firstClasses === null) throw new Error('a pattern may not begin with "~" or "="')
     for (const word of firstWords) push(this.byWord, word, entry)
-    for (const name of firstClasses) push(this.byClass, name, entry)
+    for (const name of firstClasses ?? []) push(this.byClass, name, entry)
   }
   index(): EntryIndex {
     return { byWord: this.byWord, byClass: this.byClass }

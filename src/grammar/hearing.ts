@@ -14,6 +14,8 @@ export interface HearingData {
   readonly triples: readonly string[]
   /** `said: heard count, heard count, …`: what recognisers were found to write instead. */
   readonly heard: readonly string[]
+  /** What words may be put right to, where it was worked out beforehand (`language/near-words.ts`, `Sounding`). */
+  readonly meant?: (() => readonly (readonly [said: string, sounds: string, bits: number, count: number])[]) | undefined
 }
 
 /** The same with the everyday words, and those of the grammar. */

@@ -1,3 +1,4 @@
+import type { HearingData } from './hearing.ts'
 import type { Pattern } from './pattern.ts'
 
 /** What is known beforehand of the grammar that ships, so that most of its patterns need not be parsed. */
@@ -6,6 +7,7 @@ export interface Kept {
   pattern(order: number, source: string, lists: ReadonlyMap<string, readonly string[]>): Pattern | undefined
   /** Every word that a pattern or a list names. */
   words(): ReadonlySet<string>
+  readonly meant: HearingData['meant']
 }
 
 /** For Node the build puts a table here (`tests/tools/keep-grammar.mjs`); elsewhere everything is worked out at the start. */

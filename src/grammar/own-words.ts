@@ -13,7 +13,7 @@ export function withOwnWords(grammar: Grammar, own: OwnWords): Grammar {
     .map(({ said, means }) => ({ say: plain(said), is: `w:${plain(means)}`, weight: 1 }))
     .filter(({ say, is }) => /\S/.test(say) && is.length > 2)
   if (lines.length === 0) return grammar
-  const { repairs } = compileGrammar({ [OWN_FILE]: lines }, { trusted: true })
+  const { repairs } = compileGrammar({ [OWN_FILE]: lines })
   return { ...grammar, repairs: joined(repairs, grammar.repairs) }
 }
 

@@ -1,7 +1,7 @@
 import type { Grammar } from '../grammar/grammar.ts'
 import type { Hearing, HearingData } from '../grammar/hearing.ts'
 import { Beam, type Hypothesis } from './beam.ts'
-import { type Near, NearWords } from './near-words.ts'
+import { type Near, NearWords, type Sounding, soundings } from './near-words.ts'
 import { UNITS } from './number-words.ts'
 import { hearStrange, newStrangeness, strangeShare } from './strange.ts'
 import { BORDER, NUMBER, type Usage, usageOf, usageToken } from './usage.ts'
@@ -60,14 +60,8 @@ function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
   let known = compiled.get(data)
   if (!known) {
     const usage = usageOf(data, common)
-    known = {
-      usage,
-      near: new NearWords(
-        data,
-        () => targetsOf(usage),
-        (word) => !DENIALS.has(word),
-      ),
-    }
+    const meant = data.meant ?? (() => meantBy(data, usage))
+    known = { usage, near: new NearWords(data, meant, (word) => !DENIALS.has(word)) }
     compiled.set(data, known)
   }
   return known
@@ -76,20 +70,20 @@ function hearingOf(data: HearingData, common: ReadonlySet<string>): Compiled {
 const NUMBERS =
   'one two three four five six seven eight nine ten eleven twelve fifteen twenty thirty fifty hundred'.split(' ')
 
-function targetsOf(usage: Usage): (readonly [words: readonly string[], count: number])[] {
-  const out: (readonly [readonly string[], number])[] = []
-  const may = (word: string): boolean => /^[a-z]+$/.test(word) && !DENIALS.has(word)
-  const mayBe = new Set(usage.words.filter(may))
+/** What words may be put right to, with their sounds: what is said often enough. */
+export function meantBy(data: HearingData, usage: Usage): Sounding[] {
+  const out: [said: string, count: number][] = []
+  const mayBe = new Set(usage.words.filter((word) => /^[a-z]+$/.test(word) && !DENIALS.has(word)))
   for (const word of mayBe) {
     const count = usage.count(usage.id(word))
-    if (count >= 3) out.push([[word], count])
+    if (count >= 3) out.push([word, count])
   }
-  for (const word of NUMBERS) out.push([[word], 200])
+  for (const word of NUMBERS) out.push([word, 200])
   usage.eachPair((first, second, count) => {
     if (count >= 4 && mayBe.has(first) && mayBe.has(second) && first.length + second.length > 5)
-      out.push([[first, second], count])
+      out.push([`${first} ${second}`, count])
   })
-  return out
+  return soundings(data, out)
 }
 
 interface Edit {

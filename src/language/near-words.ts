@@ -1,5 +1,5 @@
 import type { HearingData } from '../grammar/hearing.ts'
-import { soundBits, soundCodes, soundDistance } from './sound-distance.ts'
+import { knownSounds, soundBits, soundCodes, soundDistance } from './sound-distance.ts'
 import { soundsByRule } from './sounds.ts'
 
 /** A word or two that may have been meant. */
@@ -9,12 +9,17 @@ export interface Near {
   readonly distance: number
 }
 
+/** A word or two that may have been meant: their sounds, which groups of sounds those are of (`soundBits`), and how often they are said. */
+export type Sounding = readonly [said: string, sounds: string, bits: number, count: number]
+
 interface Target {
   /** What counts beside the sound when few can be kept: the logarithm of how usual it is. */
   readonly usual: number
-  readonly words: readonly string[]
-  readonly codes: Uint8Array
+  readonly said: string
+  readonly sounds: string
   readonly bits: number
+  /** The sounds as numbers, when it was met. */
+  codes: Uint8Array | undefined
 }
 
 /** Candidates kept for one stretch of sounds. */
@@ -23,24 +28,47 @@ const MOST = 12
 /** How far a candidate may be from `length` sounds that were heard. */
 const reach = (length: number): number => Math.min(1.5, 0.4 + 0.2 * length)
 
+/** How the words sound that the rules of spelling get wrong. */
+function exceptions({ sounds }: HearingData): Map<string, string> {
+  const out = new Map<string, string>()
+  for (const line of sounds) {
+    const parts = line.split(' ')
+    for (let i = 0; i + 1 < parts.length; i += 2) out.set(parts[i]!, parts[i + 1]!)
+  }
+  return out
+}
+
+/** How words sound that may have been meant, each a word or two with how often they are said. */
+export function soundings(data: HearingData, meant: Iterable<readonly [said: string, count: number]>): Sounding[] {
+  const known = exceptions(data)
+  const soundsOf = (word: string): string => {
+    const sounds = known.get(word) ?? soundsByRule(word)
+    known.set(word, sounds)
+    return sounds
+  }
+  const out: Sounding[] = []
+  for (const [said, count] of meant) {
+    const sounds = knownSounds(said.split(' ').map(soundsOf).join(''))
+    if (sounds !== '') out.push([said, sounds, soundBits(soundCodes(sounds)), count])
+  }
+  return out
+}
+
 /** Finds what sounds near: words of the trade's talk for a word or two that were heard. Remembers what it found. */
 export class NearWords {
-  private readonly sounds = new Map<string, string>()
+  private readonly sounds: Map<string, string>
   private targets: ReadonlyMap<number, readonly Target[]> | undefined
   private readonly found = new Map<string, readonly Near[]>()
   private readonly coded = new Map<string, Uint8Array>()
   private readonly measured = new Map<string, [string, number][]>()
 
-  /** `targetsOf` is asked when the first word is looked for; `mayMean` refuses words that nothing may ever be put right to. */
+  /** `meant` is asked when the first word is looked for; `mayMean` refuses words that nothing may ever be put right to. */
   constructor(
     data: HearingData,
-    private readonly targetsOf: () => Iterable<readonly [words: readonly string[], count: number]>,
+    private readonly meant: () => Iterable<Sounding>,
     mayMean: (word: string) => boolean,
   ) {
-    for (const line of data.sounds) {
-      const parts = line.split(' ')
-      for (let i = 0; i + 1 < parts.length; i += 2) this.sounds.set(parts[i]!, parts[i + 1]!)
-    }
+    this.sounds = exceptions(data)
     for (const line of data.heard) {
       const [said = '', all = ''] = line.split(': ')
       if (!said.split(' ').every(mayMean)) continue
@@ -56,28 +84,21 @@ export class NearWords {
   private byLength(): ReadonlyMap<number, readonly Target[]> {
     if (this.targets) return this.targets
     const byLength = new Map<number, Target[]>()
-    for (const [words, count] of this.targetsOf()) {
-      for (const word of words) if (!this.sounds.has(word)) this.sounds.set(word, soundsByRule(word))
-      const codes = this.soundCodesOf(words)
-      if (codes.length === 0) continue
-      const target = { words, codes, usual: Math.log(count), bits: soundBits(codes) }
-      const list = byLength.get(codes.length)
+    for (const [said, sounds, bits, count] of this.meant()) {
+      const target = { usual: Math.log(count), said, sounds, bits, codes: undefined }
+      const list = byLength.get(sounds.length)
       if (list) list.push(target)
-      else byLength.set(codes.length, [target])
+      else byLength.set(sounds.length, [target])
     }
     this.targets = byLength
     return byLength
-  }
-
-  private soundCodesOf(words: readonly string[]): Uint8Array {
-    return soundCodes(words.map((word) => this.sounds.get(word) ?? soundsByRule(word)).join(''))
   }
 
   private codesOf(words: readonly string[]): Uint8Array {
     const key = words.join(' ')
     let codes = this.coded.get(key)
     if (!codes) {
-      codes = this.soundCodesOf(words)
+      codes = soundCodes(words.map((word) => this.sounds.get(word) ?? soundsByRule(word)).join(''))
       if (this.coded.size > 20_000) this.coded.clear()
       this.coded.set(key, codes)
     }
@@ -106,9 +127,10 @@ export class NearWords {
     for (let length = Math.max(1, codes.length - 2); length <= codes.length + 2; length++)
       for (const target of byLength.get(length) ?? []) {
         if (ones(bits ^ target.bits) > 4) continue
+        target.codes ??= soundCodes(target.sounds)
         const distance = soundDistance(codes, target.codes, most)
-        if (distance <= most && target.words.join(' ') !== key)
-          out.push({ words: target.words, distance, rank: distance * 4 - target.usual })
+        if (distance <= most && target.said !== key)
+          out.push({ words: target.said.split(' '), distance, rank: distance * 4 - target.usual })
       }
     out.sort((a, b) => a.rank - b.rank)
     const best: Near[] = out.slice(0, MOST)
@@ -123,8 +145,9 @@ export class NearWords {
   }
 }
 
+/** How many bits are set, of sixteen. */
 function ones(bits: number): number {
-  let n = 0
-  for (let rest = bits; rest !== 0; rest &= rest - 1) n++
-  return n
+  const twos = bits - ((bits >> 1) & 0x5555)
+  const fours = (twos & 0x3333) + ((twos >> 2) & 0x3333)
+  return ((((fours + (fours >> 4)) & 0x0f0f) * 0x0101) >> 8) & 0x1f
 }

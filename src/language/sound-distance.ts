@@ -88,9 +88,14 @@ for (let i = 0; i < SIZE; i++) {
   for (let j = 0; j < SIZE; j++) SUBSTITUTED[i * SIZE + j] = unlikeness(SOUNDS[i]!, SOUNDS[j]!)
 }
 
+const CODES = new Map([...SOUNDS].map((sound, code) => [sound, code]))
+
+/** Sounds without those that there are none of. */
+export const knownSounds = (sounds: string): string => [...sounds].filter((sound) => CODES.has(sound)).join('')
+
 /** Sounds as numbers, for `soundDistance`; sounds that there are none of are left out. */
 export const soundCodes = (sounds: string): Uint8Array =>
-  Uint8Array.from([...sounds].map((sound) => SOUNDS.indexOf(sound)).filter((code) => code >= 0))
+  Uint8Array.from(knownSounds(sounds), (sound) => CODES.get(sound)!)
 
 /** Groups of sounds that are heard for one another, one bit each. */
 const GROUPS = ['pb', 'td', 'kg', 'fv', 'TDsz', 'SZcj', 'mnN', 'l', 'rR', 'wVU', 'yYi', 'eEA', 'aou', 'OQWI', 'h']

@@ -1,3 +1,5 @@
 export { english } from '../../src/grammar/english.ts'
 export { needsOf } from '../../src/grammar/pattern.ts'
-export { keptPatterns } from './kept-grammar.mjs'
+export { meantBy } from '../../src/language/mend.ts'
+export { usageOf } from '../../src/language/usage.ts'
+export { keptGrammar } from './kept-grammar.mjs'

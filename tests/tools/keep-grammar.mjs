@@ -1,5 +1,6 @@
 // Works out beforehand, for Node, what is asked of most patterns of the grammar: with which words they begin and which they
-// cannot do without. So a command parses only the few patterns that may fit its words.
+// cannot do without. So a command parses only the few patterns that may fit its words. And how the words sound that others may
+// have been meant for.
 import { isDeepStrictEqual } from 'node:util'
 import { load } from './load.mjs'
 
@@ -8,17 +9,17 @@ export const keepGrammar = {
   name: 'keep-grammar',
   setup(build) {
     build.onLoad({ filter: /[\\/]src[\\/]grammar[\\/]kept\.ts$/ }, async () => ({
-      contents: `import { keptPatterns } from './kept-grammar.mjs'
-        export const kept = keptPatterns(${JSON.stringify(await tableOf())})`,
+      contents: `import { keptGrammar } from './kept-grammar.mjs'
+        export const kept = keptGrammar(${(await texts()).map((text) => JSON.stringify(text)).join()})`,
       loader: 'js',
       resolveDir: import.meta.dirname,
     }))
   },
 }
 
-/** `{ texts, rows, words }` as JSON: a row an entry, with the numbers of its texts. */
-async function tableOf() {
-  const { english, needsOf, keptPatterns } = await load('tests/tools/grammar-inside.mjs')
+/** What `keptGrammar` takes. The first is `{ texts, rows, words }`: a row an entry, with the numbers of its texts. */
+async function texts() {
+  const { english, needsOf, keptGrammar, meantBy, usageOf } = await load('tests/tools/grammar-inside.mjs')
   const grammar = english()
   const texts = new Map()
   const text = (words) => {
@@ -40,11 +41,15 @@ async function tableOf() {
     ]
   const table = { texts: [...texts.keys()], rows, words: [...grammar.words].join(' ') }
   const json = JSON.stringify(table)
-  const kept = keptPatterns(json)
+  const { data, common } = grammar.hearing
+  const meant = meantBy(data, usageOf(data, common))
+  const packed = [json, JSON.stringify(meant)]
+  const kept = keptGrammar(...packed)
   const facts = ({ firstWords, firstClasses, classes, must }) => [firstWords, firstClasses, classes, must]
   const isSame =
     isDeepStrictEqual(kept.words(), grammar.words) &&
+    isDeepStrictEqual(kept.meant(), meant) &&
     [...entries].every(({ order, pattern }) => isDeepStrictEqual(facts(kept.pattern(order)), facts(pattern)))
   if (!isSame) throw new Error('the patterns of the grammar are not kept as they are')
-  return json
+  return packed
 }

@@ -3,7 +3,7 @@ import { parsePattern } from '../../src/grammar/pattern.ts'
 import { numberOfList } from '../../src/grammar/present.ts'
 
 /** What `src/grammar/kept.ts` is to export. */
-export function keptPatterns(json) {
+export function keptGrammar(json, meant) {
   const table = JSON.parse(json)
   const sets = []
   const lists = []
@@ -17,6 +17,7 @@ export function keptPatterns(json) {
     pattern: (order, source, words) =>
       table.rows[order] ? new KeptPattern(table.rows[order], source, words, kept) : undefined,
     words: () => new Set(table.words.split(' ')),
+    meant: () => JSON.parse(meant),
   }
 }
 
