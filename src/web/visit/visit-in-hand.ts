@@ -20,8 +20,10 @@ import { sourceOf } from './source.ts'
 
 /** How many answers are shown: what came before is in the transcript. */
 const SHOWN = 8
-/** Milliseconds after the last utterance at which what is worked out from the whole visit is made anew. */
-const SETTLE = 400
+/** Milliseconds after an utterance that make a pause: from then on work that was put off is done. */
+const PAUSE = 120
+/** Milliseconds after that work is done at which what is worked out from the whole visit is made anew. */
+const SETTLE = 280
 /** Milliseconds of work that was put off, at a time. */
 const SLICE = 4
 /** Milliseconds between two keepings of a sentence that is still being spoken. */
@@ -100,7 +102,7 @@ export function openVisit(
   const corrections = signal<readonly Correction[]>(kept.corrections)
   /** Grows whenever the slower views shall take in what was said. */
   const settled = signal(0)
-  let settling: ReturnType<typeof setTimeout> | undefined
+  let waiting: ReturnType<typeof setTimeout> | undefined
   let keepingHearing: ReturnType<typeof setTimeout> | undefined
   // One after the other: what is being heard must not be kept behind the utterance that it became.
   let keeping: Promise<unknown> = Promise.resolve()
@@ -125,18 +127,12 @@ export function openVisit(
   const findings = computed(() => judge(record.value, history, yard?.rules))
 
   /** Work that the answer did not wait for is done in small slices, so that the next utterance does not wait either. */
-  let isCatchingUp = false
   const catchUp = (): void => {
-    if (isCatchingUp) return
-    isCatchingUp = true
-    setTimeout(() => {
-      isCatchingUp = false
-      if (!live.catchUp(SLICE)) catchUp()
-    })
+    waiting = live.catchUp(SLICE) ? setTimeout(settle, SETTLE) : setTimeout(catchUp)
   }
 
   const settle = (): void => {
-    clearTimeout(settling)
+    clearTimeout(waiting)
     lacking.value = live.lacking()
     settled.value++
   }
@@ -182,9 +178,8 @@ export function openVisit(
     void queue(() => keepSaid(db, one)).then((now) => {
       if (now) row.value = now
     })
-    clearTimeout(settling)
-    settling = setTimeout(settle, SETTLE)
-    catchUp()
+    clearTimeout(waiting)
+    waiting = setTimeout(catchUp, PAUSE)
     return answer
   }
 
