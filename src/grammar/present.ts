@@ -1,19 +1,21 @@
 import type { Word } from '../language/word.ts'
 
 /**
- * Which of the word lists of the grammar have a word in the utterance in hand, and where the last one stands: most
- * patterns are refused by that alone. Lists are numbered, lists of the same words alike; for each word it is kept which
- * lists have it, so an utterance is looked through once and every question after that is one number.
+ * Which of the word lists of the grammar have a word in the utterance in hand, at a place or behind it: most patterns are
+ * refused by that alone. Lists are numbered, lists of the same words alike. For each word the lists that have it are kept as
+ * bits; of an utterance, at each place, the bits of all words from there on. So every question is one bit.
  */
 const numbers = new Map<string, number>()
 const listsWith = new Map<string, number[]>()
-/** For each list the last place of one of its words in the utterance in hand; -1 where it has none. */
-let lastAt = new Int32Array(4096).fill(-1)
+/** Numbers of 32 bits that hold one bit a list. */
+let size = 64
+/** The bits of words that were said. */
+const bits = new Map<string, Uint32Array>()
 
-/** The utterance in hand, its words as they were when it was looked through, and the lists that are marked for it. */
+/** The utterance in hand, its words as they were when it was looked through, and for each place the bits from there on. */
 let inHand: readonly Word[] | null = null
 const said: string[] = []
-const marked: number[] = []
+let from = new Uint32Array(64 * size)
 
 /** The number of a word list. */
 export function numberOfList(words: ReadonlySet<string>): number {
@@ -22,36 +24,51 @@ export function numberOfList(words: ReadonlySet<string>): number {
   if (known !== undefined) return known
   const list = numbers.size
   numbers.set(key, list)
-  if (list >= lastAt.length) {
-    const more = new Int32Array(lastAt.length * 2).fill(-1)
-    more.set(lastAt)
-    lastAt = more
-  }
   for (const word of words) {
     const lists = listsWith.get(word)
     if (lists) lists.push(list)
     else listsWith.set(word, [list])
   }
-  const place = said.findLastIndex((word) => words.has(word))
-  if (place >= 0) mark(list, place)
+  if (list >= size * 32) {
+    size *= 2
+    bits.clear()
+    inHand = null
+    return list
+  }
+  for (const word of words) mark(bits.get(word), 0, list)
+  for (let place = said.findLastIndex((word) => words.has(word)); place >= 0; place--) mark(from, place * size, list)
   return list
 }
 
-function mark(list: number, place: number): void {
-  if (lastAt[list]! < 0) marked.push(list)
-  lastAt[list] = place
+function mark(row: Uint32Array | undefined, start: number, list: number): void {
+  if (row) row[start + (list >> 5)]! |= 1 << (list & 31)
+}
+
+function bitsOf(word: string): Uint32Array | undefined {
+  let row = bits.get(word)
+  if (!row) {
+    const lists = listsWith.get(word)
+    if (!lists) return undefined
+    row = new Uint32Array(size)
+    for (const list of lists) mark(row, 0, list)
+    bits.set(word, row)
+  }
+  return row
 }
 
 /** Takes an utterance in hand. */
 function take(words: readonly Word[]): void {
-  for (let k = 0; k < marked.length; k++) lastAt[marked[k]!] = -1
-  marked.length = 0
-  said.length = words.length
   inHand = words
-  for (let i = 0; i < words.length; i++) {
+  const { length } = words
+  said.length = length
+  if (from.length < (length + 1) * size) from = new Uint32Array((length + 1) * size * 2)
+  from.fill(0, length * size, (length + 1) * size)
+  for (let i = length - 1; i >= 0; i--) {
+    const start = i * size
+    from.copyWithin(start, start + size, start + 2 * size)
     said[i] = words[i]!.norm
-    const lists = listsWith.get(said[i]!)
-    if (lists) for (let k = 0; k < lists.length; k++) mark(lists[k]!, i)
+    const row = bitsOf(said[i]!)
+    if (row) for (let k = 0; k < size; k++) from[start + k]! |= row[k]!
   }
 }
 
@@ -61,8 +78,12 @@ export function forget(words: readonly Word[]): void {
 }
 
 /** Whether each of some word lists has a word in the utterance, at a place or behind it: a quick refusal before matching. */
-export function occur(lists: readonly number[], words: readonly Word[], from = 0): boolean {
+export function occur(lists: readonly number[], words: readonly Word[], at = 0): boolean {
   if (inHand !== words) take(words)
-  for (let i = 0; i < lists.length; i++) if (lastAt[lists[i]!]! < from) return false
+  const start = at * size
+  for (let i = 0; i < lists.length; i++) {
+    const list = lists[i]!
+    if ((from[start + (list >> 5)]! & (1 << (list & 31))) === 0) return false
+  }
   return true
 }
