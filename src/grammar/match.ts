@@ -115,7 +115,17 @@ export function matchPattern(
   classes: ClassLookup,
   tight = false,
 ): PatternMatch | undefined {
-  if (!mayBegin(pattern, words, from, classes)) return undefined
+  return mayBegin(pattern, words, from, classes) ? matchBegun(pattern, words, from, classes, tight) : undefined
+}
+
+/** The same where it is known already that the pattern can begin at the word. */
+export function matchBegun(
+  pattern: Pattern,
+  words: readonly Word[],
+  from: number,
+  classes: ClassLookup,
+  tight = false,
+): PatternMatch | undefined {
   const [first, second] = pattern.parts
   if (second?.kind === 'word' && !second.optional && first!.kind === 'word' && !first!.optional) {
     // most lines fail at their second word: refuse before anything is set up

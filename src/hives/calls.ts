@@ -103,10 +103,9 @@ export function maybeCalls(
   }
   const covered = (i: number): boolean => [...found.values()].some((c) => c.from <= i && i < c.to)
   const bare: { from: number; to: number; label: string; kind: MaybeCall['kind']; shape?: string }[] = []
+  const led = words.findIndex((w) => !w.filler && !LEAD.test(w.norm) && w.norm !== 'the')
   for (let i = 0; i < words.length; i++) {
-    const opens =
-      words.slice(0, i).every((w) => w.filler || LEAD.test(w.norm) || w.norm === 'the') ||
-      words[i]!.brk >= Break.inferred
+    const opens = led < 0 || i <= led || words[i]!.brk >= Break.inferred
     for (const one of describedAt(words, i, described, opens))
       if (!covered(one.from) || one.kind === 'letter' || one.shape === 'own' || one.shape === 'whole') bare.push(one)
     const number = plainNumberAt(words, i)

@@ -82,9 +82,10 @@ export function runAfter(path: Path, to: readonly string[]): number {
   return n - m === 1 ? path.run + 1 : n === m ? path.run : 0
 }
 
-/** What taking a call would mean on this path, as numbers of `STEP_CUES`. */
-export function cuesOfStep(path: Path, weighed: Weighed, to: readonly string[]): number[] {
-  const out = [STEP]
+/** What taking a call would mean on this path, as numbers of `STEP_CUES`; `out` takes them up. */
+export function cuesOfStep(path: Path, weighed: Weighed, to: readonly string[], out: number[] = []): number[] {
+  out.length = 0
+  out.push(STEP)
   const label = to[0]!
   const begun = path.taken > 0
   const same = label === path.labels[0]
@@ -153,11 +154,15 @@ export const stepTaken = ({ call, before, labels }: Path): { how: number; cues: 
   cues: cuesOfStep(before!, call!, labels),
 })
 
+/** The cues of the step that is being weighed: hundreds of thousands are in a note of an hour. */
+const cuesHere: number[] = []
+
 /** What a path gains by taking a call. */
 export function worthOfStep(path: Path, weighed: Weighed, to: readonly string[], scorer: Scorer): number {
   const way = howTaken(weighed.call)
   let sum = scorer.base(weighed, way)
-  for (const cue of cuesOfStep(path, weighed, to)) sum += scorer.step(way, cue)
+  cuesOfStep(path, weighed, to, cuesHere)
+  for (let i = 0; i < cuesHere.length; i++) sum += scorer.step(way, cuesHere[i]!)
   return sum
 }
 

@@ -1,6 +1,6 @@
 import { gateOf } from '../grammar/gate.ts'
 import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
-import { type ClassLookup, type Found, matchPattern } from '../grammar/match.ts'
+import { type ClassLookup, type Found, matchBegun } from '../grammar/match.ts'
 import { occur } from '../grammar/present.ts'
 import { touched } from '../grammar/touch.ts'
 import { type Amount, oneWordNumber, plainNumberAt, readAmount } from '../language/amounts.ts'
@@ -33,21 +33,31 @@ const numbered = (classes: string): ReadonlyMap<string, number> =>
 const BY_WORDS = numbered('n int ord frac pct nf row combs sum sample tally decade ints date name code letter')
 const BY_NAMES = numbered('hivename yardname hiveno hivelist')
 
+/** Whether a class is a list of terms. */
+export const isOfTerms = (name: string): boolean => !BY_WORDS.has(name) && !BY_NAMES.has(name)
+
 /** Finds terms, amounts, dates and names at a word; remembers what it found. */
-export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names): ClassLookup {
+export interface Lookup extends ClassLookup {
+  /** The terms that begin at a word, by their class. */
+  readonly terms: (at: number) => ReadonlyMap<string, readonly Found[]>
+}
+
+export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names): Lookup {
   const plain = plainLookup(words, grammar.terms)
   const named = remembered(BY_NAMES, words.length, (name, at) => {
     if (name === 'hivename') return namesAt(names.hives, words, at, names.misheard)
     if (name === 'yardname') return namesAt(names.yards, words, at)
     return hivesAt(words, at, plain, names, name === 'hivelist')
   })
-  return (name, at) => (at >= words.length ? NONE : (named(name, at) ?? plain(name, at)))
+  const lookup = (name: string, at: number): readonly Found[] =>
+    at >= words.length ? NONE : (named(name, at) ?? plain(name, at))
+  return Object.assign(lookup, { terms: plain.terms })
 }
 
-const plainLookups = new WeakMap<readonly Word[], { terms: EntryIndex; lookup: ClassLookup }>()
+const plainLookups = new WeakMap<readonly Word[], { terms: EntryIndex; lookup: Lookup }>()
 
 /** What is found whatever names are known: found once, however often an utterance is read. */
-function plainLookup(words: readonly Word[], terms: EntryIndex): ClassLookup {
+function plainLookup(words: readonly Word[], terms: EntryIndex): Lookup {
   const known = plainLookups.get(words)
   if (known?.terms === terms) return known.lookup
   const number = classesOf(words)
@@ -68,12 +78,14 @@ function plainLookup(words: readonly Word[], terms: EntryIndex): ClassLookup {
     }
   })
   const termsAt: (ReadonlyMap<string, readonly Found[]> | undefined)[] = new Array(words.length)
-  const lookup: ClassLookup = (name, at) => {
-    const found = byWords(name, at)
-    if (found !== undefined) return found
+  const find = (at: number): ReadonlyMap<string, readonly Found[]> => {
     termsAt[at] ??= findTerms(words, terms, at, number)
-    return termsAt[at].get(name) ?? NONE
+    return termsAt[at]
   }
+  const lookup = Object.assign(
+    (name: string, at: number): readonly Found[] => byWords(name, at) ?? find(at).get(name) ?? NONE,
+    { terms: find },
+  )
   plainLookups.set(words, { terms, lookup })
   return lookup
 }
@@ -106,7 +118,7 @@ function findTerms(
   const here = new Map<string, Found[]>()
   for (const { entry, lists } of gateOf(entries)) {
     if (!occur(lists, words, at)) continue
-    const match = matchPattern(entry.pattern, words, at, number)
+    const match = matchBegun(entry.pattern, words, at, number)
     if (!match || touched(entry, words, at, match.end, number)) continue
     const [name = '', value = ''] = split(entry.line.is!)
     let cost = 0

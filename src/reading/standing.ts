@@ -1,5 +1,5 @@
 import type { Entry, Grammar } from '../grammar/grammar.ts'
-import { type ClassLookup, matchPattern, mayMatch } from '../grammar/match.ts'
+import { type ClassLookup, matchBegun, matchPattern, mayMatch } from '../grammar/match.ts'
 import { touched } from '../grammar/touch.ts'
 import { Break, isUnmarked, type Utterance, type Word } from '../language/word.ts'
 import type { Cue } from './mention.ts'
@@ -19,7 +19,8 @@ export function cuesOf(
   for (let i = 0; i < words.length; i++) {
     let longest: { entry: Entry; at: [number, number] } | undefined
     const tryEntry = (entry: Entry): void => {
-      const match = matchPattern(entry.pattern, words, i, lookup)
+      if (!mayMatch(entry.pattern, words, i)) return
+      const match = matchBegun(entry.pattern, words, i, lookup)
       if (!match || touched(entry, words, i, match.end, lookup)) return
       if (
         entry.near.length > 0 &&

@@ -16,6 +16,12 @@ export function kept(state: State): State {
   return copied(state, from)
 }
 
+/** The same where nothing was heard since it was kept as `before`: what was copied then is as good now. */
+export function keptAgain(state: State, before: State): State {
+  const { hives, group, frames, memory, given, lastKind, drafts, last } = before
+  return { ...state, hives, group, frames, memory, given, lastKind, drafts, last }
+}
+
 /** A state with its own collections, and its own copies of the drafts from `from` on. */
 function copied(state: State, from: number): State {
   const copies = new Map<Draft, Draft>()

@@ -61,10 +61,22 @@ export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'featu
 const PARTS = ['value', 'hive'] as const
 export type Part = (typeof PARTS)[number]
 
+const tables = new WeakMap<Model, ReadonlyMap<string, number>>()
+
+/** The weights of a model by the names of features; a field and its group count 1 each. */
+function tableOf(model: Model): ReadonlyMap<string, number> {
+  let table = tables.get(model)
+  if (!table) {
+    const named = (before: string, weights: Readonly<Record<string, number>>) =>
+      Object.entries(weights).map(([name, weight]) => [before + name, weight] as const)
+    table = new Map([...named('', model.features), ...named('group ', model.groups), ...named('field ', model.fields)])
+    tables.set(model, table)
+  }
+  return table
+}
+
 function weightOf(name: string, model: Model): number {
-  if (name.startsWith('group ')) return model.groups[name.slice(6)] ?? 0
-  if (name.startsWith('field ')) return model.fields[name.slice(6)] ?? 0
-  return model.features[name] ?? 0
+  return tableOf(model).get(name) ?? 0
 }
 
 const sigmoid = (x: number): number => 1 / (1 + Math.exp(-x))
@@ -74,8 +86,9 @@ const partsOf = (features: Readonly<Record<string, number>>): readonly Part[] =>
   features['group visit'] ? ['value'] : PARTS
 
 function oddsOf(features: Readonly<Record<string, number>>, model: Model): number {
+  const table = tableOf(model)
   let sum = model.base
-  for (const name in features) sum += weightOf(name, model) * features[name]!
+  for (const name in features) sum += (table.get(name) ?? 0) * features[name]!
   return sum
 }
 

@@ -1,6 +1,6 @@
 import type { Utterance } from '../language/word.ts'
 import { leading } from '../span.ts'
-import { changedHives, kept } from './checkpoint.ts'
+import { changedHives, kept, keptAgain } from './checkpoint.ts'
 import { touchedHives } from './glance.ts'
 import type { State } from './state.ts'
 import type { Mark } from './turn.ts'
@@ -98,7 +98,14 @@ export function createFolding<P extends Pass>(how: FoldingHow<P>): Folding<P> {
     shown ??= begin('whole', ms)
     return shown && copy(shown)
   }
-  const standOf = ({ pass, folded, isWhole }: Way<P>): Stand<P> => ({ pass: copy(pass), folded, isWhole })
+  /** The state that was kept last, and what it was of: at one place a way is kept for `rewind` and as a stand. */
+  let last: { state: State; folded: number; kept: State } | null = null
+  const standOf = ({ pass, folded, isWhole }: Way<P>): Stand<P> => {
+    const { state } = pass
+    const isSame = last?.state === state && last.folded === folded
+    last = { state, folded, kept: isSame ? keptAgain(state, last!.kept) : kept(state) }
+    return { pass: { ...pass, state: last.kept, marks: [...pass.marks] }, folded, isWhole }
+  }
   const keepStand = (one: Way<P>): P => {
     const { folded, stands } = one
     const stand = standOf(one)

@@ -121,7 +121,8 @@ function keyOf(draft: Draft): string {
   return `${draft.field}|${place}${frame}${value}${entry}`
 }
 
-const same = (a: Value, b: Value): boolean => JSON.stringify(a) === JSON.stringify(b)
+const same = (a: Value, b: Value): boolean =>
+  a === b || (typeof a === 'object' && JSON.stringify(a) === JSON.stringify(b))
 
 /** How little a wording must tell (1 − `weight` of its grammar line) to be only a hint. */
 const HINT = 0.3
