@@ -65,10 +65,10 @@ function take(words: readonly Word[]): void {
   from.fill(0, length * size, (length + 1) * size)
   for (let i = length - 1; i >= 0; i--) {
     const start = i * size
-    from.copyWithin(start, start + size, start + 2 * size)
     said[i] = words[i]!.norm
     const row = bitsOf(said[i]!)
-    if (row) for (let k = 0; k < size; k++) from[start + k]! |= row[k]!
+    if (!row) from.copyWithin(start, start + size, start + 2 * size)
+    else for (let k = 0; k < size; k++) from[start + k] = from[start + size + k]! | row[k]!
   }
 }
 
