@@ -47,18 +47,29 @@ export const packCallNet = (net: NetNumbers): PackedCallNet => ({
   ...packLists(LISTS, net),
 })
 
-/** The slot of each word around a call, and by what it counts. */
-export function slotsOf({ own, before, behind }: Context): { said: string; slot: number; share: number }[] {
-  const inSlots = (words: readonly string[], from: number) =>
-    words.map((said, i) => ({ said, slot: from + i, share: 1 }))
-  const heap = (words: readonly string[], slot: number, share: number) => words.map((said) => ({ said, slot, share }))
-  return [
-    ...inSlots(before.slice(0, PLACES), 0),
-    ...inSlots(behind.slice(0, PLACES), PLACES),
-    ...inSlots(own.slice(0, OWN), 2 * PLACES),
-    ...heap(before.slice(PLACES, REACH.before), SLOTS - 2, 1 / FAR.before),
-    ...heap(behind.slice(PLACES, REACH.behind), SLOTS - 1, 1 / FAR.behind),
-  ]
+/** Gives the slot of each word around a call, and by what it counts. */
+export function eachSlot(
+  { own, before, behind }: Context,
+  give: (said: string, slot: number, share: number) => void,
+): void {
+  const inSlots = (words: readonly string[], most: number, from: number): void => {
+    for (let i = 0; i < most && i < words.length; i++) give(words[i]!, from + i, 1)
+  }
+  const heap = (words: readonly string[], most: number, slot: number, share: number): void => {
+    for (let i = PLACES; i < most && i < words.length; i++) give(words[i]!, slot, share)
+  }
+  inSlots(before, PLACES, 0)
+  inSlots(behind, PLACES, PLACES)
+  inSlots(own, OWN, 2 * PLACES)
+  heap(before, REACH.before, SLOTS - 2, 1 / FAR.before)
+  heap(behind, REACH.behind, SLOTS - 1, 1 / FAR.behind)
+}
+
+/** The slots of the words around a call as a list. */
+export function slotsOf(context: Context): { said: string; slot: number; share: number }[] {
+  const out: { said: string; slot: number; share: number }[] = []
+  eachSlot(context, (said, slot, share) => out.push({ said, slot, share }))
+  return out
 }
 
 export function unpackCallNet(packed: PackedCallNet): NetNumbers {
@@ -94,10 +105,10 @@ export function callNetBy(net: NetNumbers): CallNet {
       const found = net.base.slice()
       const kind = KINDS.indexOf(context.kind) * hidden
       for (let h = 0; h < hidden; h++) found[h]! += net.kinds[kind + h]!
-      for (const { said, slot, share } of slotsOf(context)) {
+      eachSlot(context, (said, slot, share) => {
         const adds = addsOf(words.get(said) ?? 0, slot)
         for (let h = 0; h < hidden; h++) found[h]! += share * adds[h]!
-      }
+      })
       let odds = net.outBase[0]!
       for (let h = 0; h < hidden; h++) if (found[h]! > 0) odds += found[h]! * net.out[h]!
       return odds

@@ -14,8 +14,8 @@ export interface Sight {
 
 export interface Looker {
   look(...hives: string[]): Sight[]
-  /** What the rules find at a hive, and of the visit as far as this hive shows it. Costs what the hive costs. */
-  findings(sight: Sight): Finding[]
+  /** What the rules (of one kind) find at a hive, and of the visit as far as this hive shows it. Costs what the hive costs. */
+  findings(sight: Sight, kind?: Finding['kind']): Finding[]
 }
 
 /** Looks at single hives of a visit. `history` are earlier records, of which each hive is judged by its own. */
@@ -47,12 +47,12 @@ export function createLooker(reader: Reader, history: readonly InspectionRecord[
     })
   return {
     look,
-    findings({ hive, record }) {
+    findings({ hive, record }, kind) {
       const linked = links.get(hive)
       const others =
         linked === undefined ? [] : reader.glances([...linked], 'visit as it was').flatMap(({ hives }) => hives)
       const together = others.length > 0 ? { ...record, hives: [...record.hives, ...others] } : record
-      return judge(together, pastOf(hive), yard, { flips: false })
+      return judge(together, pastOf(hive), yard, { flips: false, ...(kind && { kind }) })
     },
   }
 }

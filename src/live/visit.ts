@@ -23,7 +23,7 @@ import {
 } from './answer.ts'
 import { type Command, commandIn, isQuestion } from './commands.ts'
 import { type Lacking, lackingFor } from './hive-check.ts'
-import { createLooker } from './sight.ts'
+import { createLooker, type Sight } from './sight.ts'
 import { type HeardHow, keptHead, keptLine, newTape } from './tape.ts'
 
 export interface VisitOptions {
@@ -115,10 +115,8 @@ export function createVisit(options: VisitOptions): Visit {
     ...(how.words && how.words.length > 0 && { words: [...how.words] }),
   })
 
-  const lackingIn = (hive: string): Lacking[] => {
-    const sight = look(hive)[0]!
-    return lackingFor(hive, sight.record, findings(sight))
-  }
+  const lackingIn = (hive: string, sight: Sight = look(hive)[0]!): Lacking[] =>
+    lackingFor(hive, sight.record, findings(sight))
   const readingsHere = (words?: string): Understood[] =>
     about(
       look(place.hive)[0]!.readings.filter(({ how }) => how !== 'derived'),
@@ -140,12 +138,18 @@ export function createVisit(options: VisitOptions): Visit {
     for (const { hive, readings } of sights) told.set(hive, readings)
     const alarms = sights
       .filter(({ hive }) => hive === place.hive || [...fresh, ...gone].some((r) => r.hive === hive && hive !== ''))
-      .flatMap(findings)
+      .flatMap((sight) => findings(sight, 'alarm'))
       .filter(isAlarm)
       .filter((finding) => !alarmsTold.has(alarmKey(finding)))
     const left = before.hive !== place.hive ? before.hive : null
     const closed = command?.kind === 'close' ? place.hive : left
-    const lacking = closed === null ? [] : lackingIn(closed).slice(0, SPOKEN_AT_ONCE)
+    const lacking =
+      closed === null
+        ? []
+        : lackingIn(
+            closed,
+            sights.find(({ hive }) => hive === closed),
+          ).slice(0, SPOKEN_AT_ONCE)
     // asked for when the hive was closed, and again on leaving it, would be nagging
     const askedFor = lacking.map(({ hive, field }) => `${hive} ${field}`).join()
     const isNew = askedFor !== lastAsked

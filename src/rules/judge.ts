@@ -12,6 +12,8 @@ export interface JudgeOptions {
   readonly today?: string
   /** Judge by these rules only. */
   readonly only?: readonly string[]
+  /** Judge by rules of this kind only. */
+  readonly kind?: Rule['kind']
   /** `false`: other values of doubtful readings are not tried. Findings then have no `flips`; it is several times as fast. */
   readonly flips?: false
 }
@@ -35,15 +37,14 @@ export function judge(
   yard?: YardForRules,
   options: JudgeOptions = {},
 ): Finding[] {
-  const settings = openSettings(yard, numberNames)
+  const { settings, numbers } = opened(yard)
   const trial: Trial = { touched: new Set(), instead: undefined }
-  const numbers = numbersFor(settings)
   const earlier = history
     .filter((one) => one.note !== record.note && (!record.date || (one.date !== null && one.date < record.date)))
     .sort((a, b) => ((a.date ?? '') < (b.date ?? '') ? 1 : -1))
   const today = options.today ?? record.date
   const { visited, unvisited, visit } = openHives({ record, settings, today, trial, history: earlier })
-  const asked = options.only ? rules.filter((rule) => options.only!.includes(rule.id)) : rules
+  const asked = rules.filter(({ id, kind }) => (options.only?.includes(id) ?? true) && kind === (options.kind ?? kind))
   const findings: Finding[] = []
   const tries = options.flips !== false
   for (const rule of asked) if (rule.wholeVisit) findings.push(...run(rule, visit, numbers, tries))
@@ -61,6 +62,18 @@ export function judge(
     )
   }
   return findings
+}
+
+type Opened = { readonly settings: Settings; readonly numbers: Numbers }
+/** The settings of no yard, which are always the same: while a visit is spoken, every sentence is judged. */
+let ofNoYard: Opened | undefined
+
+function opened(yard: YardForRules | undefined): Opened {
+  if (yard === undefined && ofNoYard) return ofNoYard
+  const settings = openSettings(yard, numberNames)
+  const now = { settings, numbers: numbersFor(settings) }
+  if (yard === undefined) ofNoYard = now
+  return now
 }
 
 const order = { alarm: 0, ready: 1, when: 2, howMuch: 3 }
