@@ -26,6 +26,7 @@ import { addVisit, isEmpty, isWaiting, listVisits, openKept, removeVisit } from 
 import { openBrought } from './visit/brought.ts'
 import { earlierRecords } from './visit/earlier.ts'
 import { openVisit, type VisitInHand } from './visit/visit-in-hand.ts'
+import { warmUp } from './visit/warm-up.ts'
 import { type YardInUse, yardFromText } from './yard-in-use.ts'
 
 /** How many phrases a recogniser is given: the most telling stand first. */
@@ -274,6 +275,7 @@ export async function openPage(): Promise<Page> {
     void learned.then((came) => {
       if (came && !listening.on.value) void turnTo(visit.value.row.value.id)
     })
+  void learned.then(() => warmUp(() => visit.value.heard.value.length === 0 && visit.value.hearing.value === ''))
   addEventListener('unhandledrejection', ({ reason }) => {
     tell(`Something went wrong in the page (${reason instanceof Error ? reason.message : reason}).`, 'fault')
   })
