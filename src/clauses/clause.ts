@@ -56,7 +56,8 @@ function amountAt(words: readonly Word[], at: number, to: number, readAmount: Re
   return amount && amount.end <= to && !amount.homophone ? amount : undefined
 }
 
-function sortOf({ lo, hi, percent }: Amount): string {
+/** An amount as one token. */
+export function sortOf({ lo, hi, percent }: Amount): string {
   if (percent) return '<pct>'
   if (lo !== hi) return '<r>'
   return Number.isInteger(lo) ? (lo === 0 ? '<0>' : '<n>') : '<f>'

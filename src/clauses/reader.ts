@@ -1,5 +1,15 @@
 import type { Amount } from '../language/amounts.ts'
 import type { Word } from '../language/word.ts'
+import {
+  type AmountContext,
+  amountReader,
+  type LearnedAmounts,
+  LOOKS_BACK,
+  type PackedAmounts,
+  ROLES,
+  shapesOf,
+  unpackAmounts,
+} from './amount-net.ts'
 import { type Clause, clausesOf, type ReadAmount, valueSaid } from './clause.ts'
 import { type ClauseCue, cuesOf } from './cues.ts'
 import { addsOf, type ClauseModel, oddsOf, type PackedClauses, unpackClauses } from './model.ts'
@@ -8,6 +18,14 @@ import { type ClauseNet, createNetReader, type Kept, type PackedNet, unpackNet }
 /** All that is learned of clauses, as `clauses.json` keeps it. */
 export interface PackedSenses extends PackedClauses {
   readonly net: PackedNet
+  readonly amounts: PackedAmounts
+}
+
+/** The same as it is reckoned with. */
+export interface LearnedSenses {
+  readonly model: ClauseModel
+  readonly net: ClauseNet
+  readonly amounts: LearnedAmounts
 }
 
 /** A clause, and what the model makes of it. */
@@ -17,6 +35,16 @@ export interface ClauseSense {
   /** Log odds of every fact by its cues. */
   readonly odds: Float64Array
   readonly kept: Kept
+  /** Its words with amounts by their shape, as neighbours see them. */
+  readonly shapes: readonly string[]
+}
+
+/** What was said and read before, as far as it bears on an amount. */
+export interface AmountsBefore {
+  /** The last words, the newest last. */
+  readonly shapes: readonly string[]
+  /** What the last amounts were read as, the newest first. */
+  readonly roles: readonly string[]
 }
 
 /** Tells what clauses say. The stages after it know this and nothing of how it is done: the page has it later than them. */
@@ -33,6 +61,15 @@ export interface ClauseReader {
   restsOn(sense: ClauseSense, fact: number): { from: number; to: number }
   /** The log odds that a clause gives a value of a field; undefined for what the model does not know. */
   oddsFor(sense: ClauseSense, field: string, value: unknown): number | undefined
+  /** Of what an amount of a clause is one most likely: fields with their log odds, likeliest first. `later` are the clauses behind it. */
+  amountOf(
+    sense: ClauseSense,
+    which: number,
+    before: AmountsBefore,
+    later: readonly ClauseSense[],
+  ): readonly { readonly field: string; readonly odds: number }[]
+  /** What bears on amounts after a clause; `roles` are what its own were read as. */
+  amountsAfter(before: AmountsBefore, sense: ClauseSense, roles: readonly string[]): AmountsBefore
   /** An amount as the value of a field: shares of a face are percentages. */
   valueSaid(field: string, amount: Amount): number | [number, number]
 }
@@ -44,19 +81,41 @@ const [CUES, NET] = [0.6, 0.6]
 /** What is less likely by its cues alone is not said, whatever the net makes of it. */
 const HOPELESS = -5
 
+export const unpackSenses = (packed: PackedSenses): LearnedSenses => ({
+  model: unpackClauses(packed),
+  net: unpackNet(packed.net),
+  amounts: unpackAmounts(packed.amounts),
+})
+
 /** A reader of clauses by a model as it is kept, and how amounts are read in a list of words. */
 export const clauseReader = (packed: PackedSenses, readAmount: ReadAmount): ClauseReader =>
-  readerBy(unpackClauses(packed), unpackNet(packed.net), readAmount)
+  readerBy(unpackSenses(packed), readAmount)
 
 /** The same by what was unpacked. */
-export function readerBy(model: ClauseModel, clauseNet: ClauseNet, readAmount: ReadAmount): ClauseReader {
-  const net = createNetReader(clauseNet)
+export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): ClauseReader {
+  const { model } = learned
+  const net = createNetReader(learned.net)
+  const amounts = amountReader(learned.amounts)
   const oddsOfFact = ({ odds, kept }: ClauseSense, fact: number): number =>
     CUES * odds[fact]! + NET * net.odds(kept, fact)
   const known = new WeakMap<readonly Word[], { before: string; senses: readonly ClauseSense[] }>()
   return {
     facts: model.facts,
     valueSaid,
+    amountOf({ clause, shapes }, which, { shapes: last, roles }, later) {
+      const { amount, token } = clause.amounts[which]!
+      const context: AmountContext = {
+        amount,
+        before: [...last, ...shapes.slice(0, token)].slice(-LOOKS_BACK).reverse(),
+        behind: [...shapes.slice(token + 1), ...later.flatMap((sense) => sense.shapes)],
+        roles,
+      }
+      return amounts.likely(context)
+    },
+    amountsAfter: ({ shapes, roles: last }, sense, roles) => ({
+      shapes: [...shapes, ...sense.shapes].slice(-LOOKS_BACK),
+      roles: [...[...roles].reverse(), ...last].slice(0, ROLES),
+    }),
     senses(words, before) {
       const key = before.join(' ')
       const then = known.get(words)
@@ -66,7 +125,7 @@ export function readerBy(model: ClauseModel, clauseNet: ClauseNet, readAmount: R
         const cues = cuesOf(clause, last)
         const kept = net.keep(clause.tokens, last)
         last = clause.tokens
-        return { clause, cues, odds: oddsOf(model, cues), kept }
+        return { clause, cues, odds: oddsOf(model, cues), kept, shapes: shapesOf(clause) }
       })
       known.set(words, { before: key, senses })
       return senses
@@ -89,8 +148,10 @@ export function readerBy(model: ClauseModel, clauseNet: ClauseNet, readAmount: R
     },
     oddsFor(sense, field, value) {
       const said = /^todo\.\w+$/.test(field) ? DUE : typeof value === 'string' ? value : '#'
-      const fact = model.numbers.get(`${field}=${said}`)
-      return fact === undefined ? undefined : oddsOfFact(sense, fact)
+      const facts = [said, ...(typeof value === 'number' ? [String(value)] : [])].flatMap(
+        (one) => model.numbers.get(`${field}=${one}`) ?? [],
+      )
+      return facts.length === 0 ? undefined : Math.max(...facts.map((fact) => oddsOfFact(sense, fact)))
     },
   }
 }

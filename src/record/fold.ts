@@ -7,8 +7,9 @@ import { type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { applyAct } from './acts.ts'
 import { boxShare } from './amounts.ts'
 import { emitGive, fill } from './emit.ts'
+import { feedAmount } from './feed-amount.ts'
 import { reachCalls } from './hive-calls.ts'
-import { putLikely } from './likely.ts'
+import { putAmounts, putLikely } from './likely.ts'
 import { applyPlace, boxNamed } from './place.ts'
 import { countedAs, noteMed } from './round.ts'
 import { holds, possible } from './setting.ts'
@@ -63,8 +64,10 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   let done = 0
   /** Clauses that end before a word have been read by the lines of the grammar: what else they say comes now. */
   const fillUpTo = (word: number): void => {
-    for (; clauses && done < senses.length && senses[done]!.clause.to <= word; done++)
+    for (; clauses && done < senses.length && senses[done]!.clause.to <= word; done++) {
       putLikely(turn, senses[done]!, clauses, standing)
+      putAmounts(turn, done, clauses, standing)
+    }
   }
   mentions.forEach((mention, index) => {
     fillUpTo(mention.from)
@@ -110,6 +113,7 @@ function applyMention(turn: Turn, mention: Mention): void {
   const moved = applyMeaning(turn, mention, meaning)
   if (turn.emitted.slice(before).some((draft) => draft.field === 'mites.count'))
     countedAs(turn, mention, meaning.entry.id)
+  feedAmount(turn, mention, turn.emitted.slice(before), meaning.entry.id)
   const drafts = turn.emitted.slice(before)
   const kind =
     drafts.length > 0

@@ -1,12 +1,11 @@
 import type { ClauseReader, ClauseSense } from '../clauses/reader.ts'
 import { ordinalOf } from '../language/amounts.ts'
 import type { Word } from '../language/word.ts'
-import type { Cue, Mention } from '../reading/mention.ts'
+import type { Cue } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { dueDate, put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { reachCalls } from './hive-calls.ts'
-import type { Value } from './schema.ts'
 import type { Draft, State } from './state.ts'
 import { blockedBy, mark, type Turn } from './turn.ts'
 
@@ -38,26 +37,14 @@ export function putLikely(
   for (const { fact } of told) {
     const { field, value: said } = clauses.facts[fact]!
     if (!fieldInfo(field) || here.some((draft) => draft.field === field || isRival(field, draft.field))) continue
-    const amount = said === '#' ? amountFor(field, sense, turn, clauses) : undefined
-    if (amount === null) continue
+    // numbers that were said come by themselves (`putAmounts`)
+    if (said === '#') continue
     const { from, to } = clauses.restsOn(sense, fact)
     if (words.slice(clause.from, from + 1).some(({ norm }) => AHEAD.test(norm))) continue
     if (/^(did|todo)\./.test(field) && hangsOn(turn, clause.from)) continue
-    const cues = standing(from, to)
-    const mention: Mention = {
-      from,
-      to,
-      start: words[from]!.start,
-      end: words[to - 1]!.end,
-      meanings: [],
-      pieces: [],
-      standing: cues.filter(({ kind }) => kind !== 'denied'),
-      cost: words.slice(from, to).reduce((sum, { cost }) => sum + cost, 0),
-    }
-    if (blockedBy(mention) || stands(cues, 'question') || (stands(cues, 'planned') && !field.startsWith('todo.')))
-      continue
-    turn.mention = mention
-    const value = amount ?? (said === 'due' ? (dueDate(turn) ?? 'yes') : /^\d+$/.test(said) ? Number(said) : said)
+    if (!tellsHere(turn, from, to, standing(from, to), field)) continue
+    const { mention } = turn
+    const value = said === 'due' ? (dueDate(turn) ?? 'yes') : /^\d+$/.test(said) ? Number(said) : said
     reachCalls(turn, mention.start)
     if (isKnown(turn.state, field)) continue
     const { last } = turn.state
@@ -67,6 +54,83 @@ export function putLikely(
     here.push(...drafts)
     mark(turn, mention, 'evidence', 'affirmed', drafts)
   }
+}
+
+/** Takes some words for the mention in hand; false where they stand so that they tell nothing of this visit. */
+function tellsHere(turn: Turn, from: number, to: number, cues: readonly Cue[], field: string): boolean {
+  const { words } = turn.utterance
+  turn.mention = {
+    from,
+    to,
+    start: words[from]!.start,
+    end: words[to - 1]!.end,
+    meanings: [],
+    pieces: [],
+    standing: cues.filter(({ kind }) => kind !== 'denied'),
+    cost: words.slice(from, to).reduce((sum, { cost }) => sum + cost, 0),
+  }
+  if (blockedBy(turn.mention) || stands(cues, 'question')) return false
+  return field.startsWith('todo.') || !stands(cues, 'planned')
+}
+
+/** From these log odds on an amount is taken for one of a field. */
+const COUNTS = -0.7
+
+/**
+ * Puts down of what each amount of a clause most likely is one where no line of the grammar read it: a clause may hold several
+ * ("one is ninety five, the other eighty").
+ */
+export function putAmounts(
+  turn: Turn,
+  at: number,
+  clauses: ClauseReader,
+  standing: (from: number, to: number) => readonly Cue[],
+): void {
+  const { state, senses, emitted } = turn
+  const { words } = turn.utterance
+  const sense = senses[at]!
+  const later = senses.slice(at + 1, at + 4)
+  const { clause } = sense
+  const roles: string[] = []
+  clause.amounts.forEach(({ amount, token }, which) => {
+    const [from, to] = clause.spans[token]!
+    const [start, end] = [words[from]!.start, words[to - 1]!.end]
+    const read = emitted.find((draft) => typeof draft.value !== 'string' && restsOn(draft, start, end))
+    const before = {
+      shapes: state.amountsBefore.shapes,
+      roles: [...[...roles].reverse(), ...state.amountsBefore.roles],
+    }
+    if (read) {
+      roles.push(read.field)
+      if (!fieldInfo(read.field)) return
+      amountFeatures(read, clauses.amountOf(sense, which, before, later))
+      return
+    }
+    roles.push('none')
+    if (amount.lo === state.frame || isPlace(words, from, to)) return
+    if (turn.marks.some((m) => m.kind === 'place' && m.start < end && m.end > start)) return
+    const best = clauses.amountOf(sense, which, before, later)[0]
+    if (!best || best.odds < COUNTS) return
+    if (!fieldInfo(best.field) || !isTalkOfBees(state, start)) return
+    const { field } = best
+    if (!tellsHere(turn, from, to, standing(from, to), field)) return
+    const { mention } = turn
+    const value = clauses.valueSaid(field, amount)
+    reachCalls(turn, start)
+    if (isKnown(state, field)) return
+    const drafts = put(turn, field, value, `amounts:${field}`, { features: { likely: 1 } })
+    roles[roles.length - 1] = field
+    mark(turn, mention, 'evidence', 'affirmed', drafts)
+  })
+  state.amountsBefore = clauses.amountsAfter(state.amountsBefore, sense, roles)
+}
+
+/** What the net of amounts says for and against a number that a line read. */
+function amountFeatures(read: Draft, likely: readonly { readonly field: string; readonly odds: number }[]): void {
+  const own = likely.find(({ field }) => field === read.field)
+  if (!own) return
+  if (own.odds > 0) read.features.amountFor = Math.min(1, own.odds / 5)
+  else read.features.amountAgainst = Math.min(1, -own.odds / 9)
 }
 
 /**
@@ -121,20 +185,4 @@ function isPlace(words: readonly Word[], from: number, to: number): boolean {
     ordinalOf(last) !== undefined ||
     /^\d+(st|nd|rd|th)$/.test(last)
   )
-}
-
-/** The one amount of a clause, if it has one that nothing was read from and that is not the frame in hand. */
-function amountFor(
-  field: string,
-  { clause }: ClauseSense,
-  { utterance: { words }, emitted, state: { frame } }: Turn,
-  clauses: ClauseReader,
-): Value | null {
-  if (clause.amounts.length !== 1) return null
-  const { amount, token } = clause.amounts[0]!
-  const [from, to] = clause.spans[token]!
-  if (isPlace(words, from, to) || amount.lo === frame) return null
-  const [start, end] = [words[from]!.start, words[to - 1]!.end]
-  if (emitted.some((draft) => typeof draft.value !== 'string' && restsOn(draft, start, end))) return null
-  return clauses.valueSaid(field, amount)
 }

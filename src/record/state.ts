@@ -1,3 +1,4 @@
+import type { AmountsBefore } from '../clauses/reader.ts'
 import type { HiveCall } from '../hives/follower.ts'
 import type { Value } from './schema.ts'
 
@@ -128,6 +129,8 @@ export interface State {
   hiveSaid: { turn: number; at: number; by: 'Word' | 'Name' | 'Order' | 'Number'; back: boolean; repair: number } | null
   /** How strong the evidence of the note is for each word that may be a hive's name and that no yard file gave. */
   nameScores: ReadonlyMap<string, number>
+  /** What was said and read before, as far as it bears on an amount. */
+  amountsBefore: AmountsBefore
   /** The last words of the utterance before, as clauses are weighed. */
   before: readonly string[]
   /** How misheard the whole note looks, 0 for clear (`strange.ts`). */
@@ -182,6 +185,7 @@ export function newState(noteDate: string | null): State {
     hiveSaid: null,
     nameScores: new Map(),
     strange: 0,
+    amountsBefore: { shapes: [], roles: [] },
     before: [],
   }
 }

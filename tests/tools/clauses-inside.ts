@@ -1,4 +1,13 @@
 /** What fitting the clause model sees of the inside. */
+export {
+  AMOUNT_SLOTS,
+  amountReader,
+  LOOKS_BACK,
+  ROLES,
+  shapesOf,
+  slotsOfAmount,
+  unpackAmounts,
+} from '../../src/clauses/amount-net.ts'
 export { clausesOf, valueSaid } from '../../src/clauses/clause.ts'
 export { BEFORE, cuesOf } from '../../src/clauses/cues.ts'
 export { oddsOf, packClauses, unpackClauses } from '../../src/clauses/model.ts'
@@ -9,5 +18,6 @@ export { readAmount } from '../../src/language/amounts.ts'
 export { splitUtterances } from '../../src/language/utterances.ts'
 export { readNote } from '../../src/read-note.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
+export { listed, packSlotNet } from '../../src/slot-net.ts'
 export { openTranscript } from '../../src/transcript/open.ts'
 export { phraseLines } from '../phrases.ts'

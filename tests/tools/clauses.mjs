@@ -2,6 +2,7 @@
 import { once } from 'node:events'
 import { readdirSync, readFileSync } from 'node:fs'
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads'
+import { amountRows, learnAmounts } from './amounts.mjs'
 import { learnNet } from './clause-net.mjs'
 import { labelledFiles, notesOf, PARTS } from './labelled.mjs'
 import { load } from './load.mjs'
@@ -31,11 +32,13 @@ export function factOf(field, value) {
 function clausesIn(input) {
   const transcript = typeof input === 'string' ? inside.openTranscript(input, 'note') : input
   const out = []
+  let turn = 0
   for (const { words, suspect } of inside.splitUtterances(transcript, grammar)) {
     if (suspect) continue
+    turn++
     for (const clause of inside.clausesOf(words, inside.readAmount)) {
       const before = out.at(-1)?.clause.tokens ?? []
-      out.push({ clause, before, start: words[clause.from].start, end: words[clause.to - 1].end })
+      out.push({ clause, before, turn, words, start: words[clause.from].start, end: words[clause.to - 1].end })
     }
   }
   return { text: transcript.text, clauses: out }
@@ -76,6 +79,7 @@ export function ofNotes() {
       const words = tokensOf(text)
       const tells = clauses.map(() => new Set())
       const open = clauses.map(() => new Set())
+      const numbers = []
       let near = 0
       for (const [facts, isSure] of [
         [gold.facts, true],
@@ -86,6 +90,7 @@ export function ofNotes() {
           const hit = fact && quote && whereIs(words, quote, near)
           if (!hit) continue
           if (isSure) near = hit.start
+          if (fact.endsWith('#')) numbers.push({ field, value, isSure, start: hit.start, end: hit.end })
           const over = clauses
             .map(({ start, end }, i) => ({ i, shared: Math.min(end, hit.end) - Math.max(start, hit.start) }))
             .filter(({ shared }) => shared > 0)
@@ -94,9 +99,21 @@ export function ofNotes() {
           const said = ({ i }) =>
             clauses[i].clause.amounts.some(({ amount }) => agrees(inside.valueSaid(field, amount), value))
           const told = fact.endsWith('#') ? over.find(said) : over[0]
-          if (isSure && told) tells[told.i].add(fact)
+          if (told) {
+            if (isSure) tells[told.i].add(fact)
+            continue
+          }
+          // "every cell capped", "a cup": words tell the number
+          if (typeof value !== 'number' || over.length === 0) continue
+          const inWords = `${field}=${value}`
+          for (const { i } of over) open[i].add(inWords)
+          if (isSure) tells[over[0].i].add(inWords)
         }
-      out.push({ note, rows: clauses.map((clause, i) => row(clause, tells[i], open[i])) })
+      out.push({
+        note,
+        rows: clauses.map((clause, i) => row(clause, tells[i], open[i])),
+        amounts: amountRows(inside, clauses, numbers),
+      })
     }
   return out
 }
@@ -207,9 +224,9 @@ const LEAST_WEIGHT = 0.5
 
 /**
  * Learns the model: for all facts at once by stochastic gradients with rates of their own (AdaGrad), held down by L1 and L2.
- * `rows`: `{ cues, tells, open }`. Gives it as it is kept: what is measured is what is shipped.
+ * `rows`: `{ cues, tells, open }`; `amounts`: those of `amountRows`. Gives it as it is kept: what is measured is what is shipped.
  */
-export function learn(rows) {
+export function learn(rows, amounts) {
   const told = new Map()
   for (const { tells } of rows) for (const fact of tells) told.set(fact, (told.get(fact) ?? 0) + 1)
   const facts = [...told.keys()].filter((fact) => told.get(fact) >= ENOUGH).sort()
@@ -267,31 +284,26 @@ export function learn(rows) {
     K,
     { longest: inside.LONGEST, before: inside.BEFORE },
   )
-  return { ...inside.packClauses({ facts: named, base, weights }), net: inside.packNet(net) }
+  return {
+    ...inside.packClauses({ facts: named, base, weights }),
+    net: inside.packNet(net),
+    amounts: learnAmounts(inside, amounts),
+  }
 }
 
-/** In so many parts the labelled notes are held out. */
-const PARTS_HELD = 2
-
-/** For each labelled note of `part` a packed model that did not see it; each is learned on a thread of its own (this file). */
-export async function heldOut(part) {
-  const models = await Promise.all(
-    Array.from({ length: PARTS_HELD }, async (_, fold) => {
-      const worker = new Worker(new URL(import.meta.url), { workerData: { part, fold } })
-      const [model] = await once(worker, 'message')
-      return model
-    }),
-  )
-  return new Map(models.flatMap(({ notes, packed }) => notes.map((note) => [note, packed])))
+/** A packed model that saw no note of a part; it is learned on a thread of its own (this file), beside what else is done. */
+export async function learnedWithout(part) {
+  const [packed] = await once(new Worker(new URL(import.meta.url), { workerData: { without: part } }), 'message')
+  return packed
 }
 
 /** All data but the labelled notes. */
 export const ofOthers = () => [...ofPhrases(), ...ofClauses(), ...ofGrammar()]
 
-if (!isMainThread && workerData?.fold !== undefined) {
-  const { part, fold } = workerData
-  const names = labelledFiles(root, PARTS[part]).map(({ note }) => note)
-  const own = new Set(names.filter((_, i) => i % PARTS_HELD === fold))
-  const rows = ofNotes().flatMap(({ note, rows: all }) => (own.has(note) ? [] : all))
-  parentPort.postMessage({ notes: [...own], packed: learn([...rows, ...ofOthers()]) })
+if (!isMainThread && workerData?.without !== undefined) {
+  const own = new Set(labelledFiles(root, PARTS[workerData.without]).map(({ note }) => note))
+  const notes = ofNotes().filter(({ note }) => !own.has(note))
+  const rows = notes.flatMap(({ rows }) => rows)
+  const amounts = notes.flatMap(({ amounts }) => amounts)
+  parentPort.postMessage(learn([...rows, ...ofOthers()], amounts))
 }

@@ -7,7 +7,10 @@ const notes = ofNotes()
 const others = ofOthers()
 const rows = [...notes.flatMap((note) => note.rows), ...others]
 console.log(`${rows.length} clauses, ${rows.length - others.length} of them of labelled notes`)
-const learned = learn(rows)
+const learned = learn(
+  rows,
+  notes.flatMap((note) => note.amounts),
+)
 const model = inside.unpackClauses(learned)
 const packed = JSON.stringify(learned, null, 2)
 console.log(
