@@ -106,7 +106,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   let misheard = new Map<string, string>()
   let marked: { evidence: NameEvidence; strange: Strangeness; misheard: Map<string, string> } | null = null
   const follower = createFollower(grammar, given, {
-    weights: options.hiveWeights,
+    weights: options.hiveWeights ?? fitted()?.hiveWeights,
     net: options.callNet ?? fitted()?.calls,
   })
   const glancer = createGlancer(transcript, options.name)

@@ -1,3 +1,4 @@
+import { unpackWeights } from '../hives/score.ts'
 import { readAmount } from '../language/amounts.ts'
 import type { Fitted } from './fitted.ts'
 
@@ -13,8 +14,12 @@ export const fitted = (): Fitted | null => known
 /** Fetches it, once; false where it is not to be had (no network, and never fetched before). */
 export function fetchFitted(): Promise<boolean> {
   coming ??= import('./learned.ts').then(
-    ({ clauseReader, clauses, callNet, calls }) => {
-      known = { clauses: clauseReader(clauses, readAmount), calls: callNet(calls) }
+    ({ clauseReader, clauses, callNet, calls, fine }) => {
+      known = {
+        clauses: clauseReader(clauses, readAmount),
+        calls: callNet(calls),
+        hiveWeights: unpackWeights(fine, 'fine'),
+      }
       return true
     },
     () => {

@@ -3,3 +3,4 @@ export { default as clauses } from '../clauses/clauses.json' with { type: 'json'
 export { clauseReader } from '../clauses/reader.ts'
 export { default as calls } from '../hives/call-net.json' with { type: 'json' }
 export { callNet } from '../hives/call-net.ts'
+export { default as fine } from '../hives/fine-weights.json' with { type: 'json' }

@@ -8,6 +8,9 @@ import { lookupFor, type Names, type Term } from '../reading/lookup.ts'
 import { describedAt } from './described.ts'
 import { classOf } from './word-classes.ts'
 
+/** The cue of words that tell which hive it was all along: "that was hive nine". */
+export const SAYS_WHICH = 'says which'
+
 /** Words that may call a hive, whether or not they do: which of them do is for the whole note to say (`follow.ts`). */
 export interface MaybeCall {
   /** Word indices in the utterance, `to` exclusive. */
@@ -102,12 +105,16 @@ export function maybeCalls(
     }
   }
   const covered = (i: number): boolean => [...found.values()].some((c) => c.from <= i && i < c.to)
+  /** "The pump house hive": a line knows the last word alone. */
+  const isLonger = ({ from, to, label }: { from: number; to: number; label: string }): boolean =>
+    [...found.values()].some((c) => c.from < to && from < c.to && label.endsWith(` ${c.labels[0]}`))
   const bare: { from: number; to: number; label: string; kind: MaybeCall['kind']; shape?: string }[] = []
   const led = words.findIndex((w) => !w.filler && !LEAD.test(w.norm) && w.norm !== 'the')
   for (let i = 0; i < words.length; i++) {
     const opens = led < 0 || i <= led || words[i]!.brk >= Break.inferred
     for (const one of describedAt(words, i, described, opens))
-      if (!covered(one.from) || one.kind === 'letter' || one.shape === 'own' || one.shape === 'whole') bare.push(one)
+      if (!covered(one.from) || one.kind === 'letter' || one.shape === 'own' || one.shape === 'whole' || isLonger(one))
+        bare.push(one)
     const number = plainNumberAt(words, i)
     if (number && number.n > 0) {
       if (isAmount(words, i, number.end) || counts(words, number.end) || isRound(number.n)) continue
@@ -271,6 +278,9 @@ function callOf(
   // "hive three" first in its clause
   if (kind === 'line' && (led || brkBefore >= Break.soft) && /^(hive|colony|nuc)$/.test(words[from]!.norm) && number)
     cues.push('plain')
+  // "that was hive nine"
+  const about = words.slice(Math.max(0, from - 2), to).map((w) => w.norm)
+  if (kind === 'line' && /(^| )(that|this|it) (was|is|'s) /.test(about.join(' '))) cues.push(SAYS_WHICH)
   if (step) cues.push(`step ${step}`)
   return {
     from,

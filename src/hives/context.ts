@@ -68,9 +68,12 @@ export function createOddsOf(net: CallNet): (call: MaybeCall, word: number, spok
   }
 }
 
+/** Odds in the steps in which they are told. */
+export const wholeSteps = (odds: number): number => Math.max(-5, Math.min(5, Math.round(odds)))
+
 /** The cues that the net gives a call: how likely it is, by whole steps, with names of a yard file apart. */
 export function cuesOfOdds(odds: number, isYardKnown: boolean): string[] {
-  const cues = [`${isYardKnown ? 'yard ' : ''}net ${Math.max(-5, Math.min(5, Math.round(odds)))}`]
+  const cues = [`${isYardKnown ? 'yard ' : ''}net ${wholeSteps(odds)}`]
   if (odds > -1) cues.push('net up')
   return cues
 }

@@ -1,5 +1,6 @@
 import { isNumberWord, ordinalOf, plainNumberAt } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
+import { pointedAt } from './names.ts'
 import { OWN, PAINT, SPELLED, SPOT } from './sorts.ts'
 
 /** Words that may call a hive though no grammar line does, and the label they would give it. */
@@ -153,8 +154,37 @@ export function describedAt(
     if (next && mayName(next) && (third === undefined || third.brk >= Break.soft || FOLLOWS.test(third.norm)))
       push(i, i + 2, `${norm} ${next.norm}`, 'phrase', 'two alone')
   }
+  loosely(words, i, opens, push, out)
   return out
 }
+
+/** Names in the run of talk: "start with Tuesday", "we're at the barn", and first of all right before talk of a hive: "Top terrace three supers". */
+function loosely(
+  words: readonly Word[],
+  i: number,
+  opens: boolean,
+  push: (from: number, to: number, label: string, kind: Described['kind'], shape: string) => void,
+  out: readonly Described[],
+): void {
+  // "split this one", "gave it to the nuc"
+  if (MADE.test(words[i]!.norm)) return
+  const isPointed = pointedAt(words, i) || (DET.test(words[i - 1]?.norm ?? '') && pointedAt(words, i - 1))
+  for (let k = 1; k <= 2; k++) {
+    const parts = words.slice(i, i + k)
+    if (parts.length < k || !parts.slice(1).every(joined)) return
+    if (!parts.every((word, at) => (at === k - 1 ? mayName(word) : adjective(word)))) continue
+    const after = words[i + k]
+    const isBeforeTalk = opens && after !== undefined && after.brk < Break.soft && OPENS_TALK.test(after.norm)
+    const shape = isPointed ? 'pointed' : isBeforeTalk ? 'before talk' : ''
+    const label = parts.map(({ norm }) => norm).join(' ')
+    if (shape && !out.some((d) => d.label === label && d.from === i))
+      push(i, i + k, label, 'phrase', k === 1 ? shape : `two ${shape}`)
+  }
+}
+
+/** With what talk of a hive begins. */
+const OPENS_TALK =
+  /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|single|double|first|is|has|had|got|'s|hive|colony|brood|bees|queen|super|supers|top|deep|lid|eggs|strong|weak|heavy|light|calm|no|this|these|they|she|1st|one's)$/
 
 /** The paint of a queen's mark, or of pollen: "she is marked yellow", "a blue dot", "orange pollen". */
 const isMark = (words: readonly Word[], i: number): boolean =>

@@ -1,5 +1,5 @@
 import { AT_ONCE, finish, type Work } from './bit-by-bit.ts'
-import type { MaybeCall } from './calls.ts'
+import { type MaybeCall, SAYS_WHICH } from './calls.ts'
 import { runAfter, type Scorer, worthOfStep } from './score.ts'
 
 /** A call with all that its words and the whole note tell, ready to be weighed. */
@@ -124,6 +124,19 @@ const taken = ({ score, path }: Way, weighed: Weighed, to: readonly string[]): P
   run: runAfter(path, to),
   wrong: path.wrong,
 })
+
+/** "That was hive nine", "this is the cedar hive". */
+export const saysWhich = ({ call }: Weighed): boolean => call.cues.includes(SAYS_WHICH)
+
+/**
+ * The way that takes nothing but the last words that say which hive it was, for a note in which no call is worth taking: nothing is
+ * told behind them.
+ */
+export function wayOfWhich(begin: Path, calls: readonly Weighed[]): Path | null {
+  const last = calls.findLast(saysWhich)
+  const to = last && goesTo(begin, last.call)
+  return to ? taken({ score: begin.score, path: begin, to }, last, to) : null
+}
 
 /** Whether the same hives are in hand. */
 export const sameLabels = (a: readonly string[], b: readonly string[]): boolean =>

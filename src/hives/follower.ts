@@ -4,14 +4,14 @@ import { each, finish, type Work, workUntil } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import { type CallNet, type Spoken, spokenOf } from './context.ts'
 import { namesIn } from './described.ts'
-import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
+import { createWalk, goesTo, type Path, START, saysWhich, type Walk, type Weighed, wayOfWhich } from './follow.ts'
 import { type FrameStep, frameSteps } from './frame-walk.ts'
 import { createFinder, type Heard, type NamesNow, type Placed } from './heard.ts'
 import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
 import { type Scorer, scorerOf, unpackWeights, type Weights, worthOfStep } from './score.ts'
 import { type Topical, topicOf } from './topics.ts'
-import { type Counts, count, createScales, newCounts } from './weigh.ts'
+import { type Counts, createScales, newCounts } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
 
 /** Words that call a hive, or that might have and did not. */
@@ -22,6 +22,8 @@ export interface HiveCall {
   /** What is in hand from here on, if it is taken. */
   readonly labels: readonly string[]
   readonly taken: boolean
+  /** The words say which hive it was all along: "that was hive nine". */
+  readonly which: boolean
   /** How much the way through the whole note gains by taking it; below 0 it loses. */
   readonly worth: number
   /** By how much the best way through the note beats the best one with another hive in hand after this call. */
@@ -156,7 +158,7 @@ export function createFollower(
     while (course !== last.course && course.call!.call.start >= start) course = course.before!
     const old = traced.placed.filter(({ turn }) => turn < turns)
     const { counts } = last
-    yield* count(counts, old, topics, frames)
+    yield* scales.count(counts, old, topics, frames)
     const calls = alongside(course, last.course, traced.weighed.slice(0, old.length), scorer, traced.margins)
     return { turns, course, calls: [...last.calls, ...calls], counts }
   }
@@ -169,7 +171,8 @@ export function createFollower(
   }
   function* tracing(note: WholeNote, misheard?: ReadonlyMap<string, string>): Work<WholeTraced> {
     const { placed, weighed } = yield* allWeighed(note, misheard)
-    const best = yield* walk.going(weighed)
+    const way = yield* walk.going(weighed)
+    const best = way.call ? way : (wayOfWhich(way, weighed) ?? way)
     const known = yield* marginsOf(walk.steps())
     const margins = (): readonly number[] => known
     const calls = alongside(best, START, weighed, scorer, margins)
@@ -211,7 +214,8 @@ export function createFollower(
       const { turns, course, calls, counts } = settled
       const open = placed(turns, note, misheard)
       const weighed = finish(scales.weigh(open, note, topics, frames, counts))
-      const best = lateWalk.best(weighed, course)
+      const way = lateWalk.best(weighed, course)
+      const best = way.call ? way : (wayOfWhich(way, weighed) ?? way)
       const margins = marginsIn(lateWalk)
       const traced = { turns: heard.length, placed: open, weighed, best, margins, calls: [] }
       settled = finish(settling(traced, settled)) ?? settled
@@ -276,6 +280,7 @@ function alongside(
         kind,
         labels,
         taken: here !== undefined,
+        which: saysWhich(weighed),
         get margin() {
           return margins()[i]!
         },

@@ -439,7 +439,7 @@ function scoreOf(words: readonly Word[], i: number, look: Look): number {
 }
 
 /** "this is Thistle", "on to Cedar", "next up, Juniper", "over to the Gate", "starting with Rowan", "that's Rowan done". */
-function pointedAt(words: readonly Word[], i: number): boolean {
+export function pointedAt(words: readonly Word[], i: number): boolean {
   const before = words[i - 1]?.norm ?? ''
   const earlier = words[i - 2]?.norm ?? ''
   if (words[i]!.brk >= Break.hard) return false

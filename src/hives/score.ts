@@ -195,29 +195,38 @@ export function scorerOf(weights: Weights): Scorer {
 /** What a cue is worth when a call is taken in some way. */
 export const worthIn = (worth: readonly number[] | Float64Array, taken: number): number => worth[ANY]! + worth[taken]!
 
-/** Weights as they are kept: for each cue one letter a way of taking a call, and tenths. */
+/** Weights as they are kept: for each cue one letter a way of taking a call, and how many steps. */
 const LETTERS = '*lmobnstp'
 
-/** Weights out of `weights.json`. */
-export function unpackWeights(packed: Readonly<Record<string, string>>): Weights {
+/**
+ * How finely weights are kept. `coarse` is what the page has at once: until the rest is there. `fine` comes with what else was learned
+ * (`fitted/`): the many that are small add up.
+ */
+export const GRAIN = { coarse: { step: 0.1, least: 0.45 }, fine: { step: 0.02, least: 0.015 } } as const
+export type Grain = keyof typeof GRAIN
+
+/** Weights out of `weights.json` (coarse) or `fine-weights.json`. */
+export function unpackWeights(packed: Readonly<Record<string, string>>, grain: Grain = 'coarse'): Weights {
+  const { step } = GRAIN[grain]
   const out = new Map<string, number[]>()
   for (const [name, worth] of Object.entries(packed)) {
     const row = new Array<number>(HOW.length).fill(0)
-    for (const [, letter, tenths] of worth.matchAll(/([^\d-])(-?\d+)/g))
-      row[LETTERS.indexOf(letter!)] = Number(tenths) / 10
+    for (const [, letter, steps] of worth.matchAll(/([^\d-])(-?\d+)/g))
+      row[LETTERS.indexOf(letter!)] = Number(steps) * step
     out.set(name, row)
   }
   return out
 }
 
-/** Weights as `weights.json` keeps them; what is too light to matter is left out. */
-export function packWeights(weights: Weights, least = 0.15): Record<string, string> {
+/** Weights as a file keeps them; what is too light to matter is left out. */
+export function packWeights(weights: Weights, grain: Grain): Record<string, string> {
+  const { step, least } = GRAIN[grain]
   const out: Record<string, string> = {}
   for (const name of [...weights.keys()].sort()) {
     const row = weights.get(name)!
     let said = ''
     for (let i = 0; i < HOW.length; i++)
-      if (Math.abs(row[i]!) >= least) said += `${LETTERS[i]}${Math.round(row[i]! * 10)}`
+      if (Math.abs(row[i]!) >= least) said += `${LETTERS[i]}${Math.round(row[i]! / step)}`
     if (said) out[name] = said
   }
   return out

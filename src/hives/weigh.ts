@@ -1,13 +1,14 @@
 import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
-import { type CallNet, createOddsOf, cuesOfOdds, type Spoken } from './context.ts'
+import { type CallNet, createOddsOf, cuesOfOdds, type Spoken, wholeSteps } from './context.ts'
 import type { Weighed } from './follow.ts'
 import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
 import { Layered } from './layered.ts'
 import type { WholeNote } from './names.ts'
 import { sortOf } from './sorts.ts'
 import { COMB_TALK, TOPIC_COUNT, type Topical } from './topics.ts'
+import { addTop, cuesOfTop, newTops, type Tops, topsOnTop } from './tops.ts'
 
 /** Words behind a call in which what is spoken of tells whether a hive begins here. */
 const AHEAD = 18
@@ -19,12 +20,20 @@ export interface Scales {
    * `topics` and `frames` are those of the whole note, in order.
    */
   weigh(
-    calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+    calls: readonly Said[],
     note: WholeNote,
     topics: readonly Topical[],
     frames: readonly FrameStep[],
     before?: Counts,
   ): Work<readonly Weighed[]>
+  /** Counts calls that are settled. */
+  count(counts: Counts, calls: readonly Said[], topics: readonly Topical[], frames: readonly FrameStep[]): Work<unknown>
+}
+
+/** What may be a call, and the words of the note before it. */
+export interface Said {
+  readonly call: MaybeCall
+  readonly word: number
 }
 
 /** What is counted of the calls of a note. */
@@ -47,6 +56,8 @@ export interface Counts {
   /** How many steps from frame to frame were gone over, and the frame in hand. */
   framesTo: number
   frame: FrameInHand | null
+  /** How likely each label calls a hive at its likeliest. */
+  readonly tops: Tops
 }
 
 export const newCounts = (): Counts => ({
@@ -61,6 +72,7 @@ export const newCounts = (): Counts => ({
   rows: new Layered(),
   framesTo: 0,
   frame: null,
+  tops: newTops(),
 })
 
 /** Counts that go on counting on top of others, which they leave as they are. */
@@ -72,6 +84,7 @@ export const countsOnTop = (counts: Counts): Counts => ({
   kin: new Layered(counts.kin),
   last: [...counts.last],
   rows: new Layered(counts.rows),
+  tops: topsOnTop(counts.tops),
 })
 
 /** What the words of a call alone tell of its labels. */
@@ -108,12 +121,16 @@ function labelledOf(call: MaybeCall): Labelled {
   return known
 }
 
-/** Counts the next calls of a note; the rows of numbers that lead up to each, and how it stands to the frame in hand. */
-export function* count(
+/**
+ * Counts the next calls of a note; the rows of numbers that lead up to each, and how it stands to the frame in hand. `oddsOf` is what
+ * the net of calls makes of one.
+ */
+function* count(
   counts: Counts,
-  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+  calls: readonly Said[],
   topics: readonly Topical[],
   frames: readonly FrameStep[],
+  oddsOf: ((said: Said) => number) | null,
 ): Work<{ readonly rows: Row[]; readonly beside: readonly string[] }> {
   const { said, called, stands, kin } = counts
   const beside: string[] = []
@@ -124,6 +141,7 @@ export function* count(
     beside.push(meetFrames(counts, frames, call, word))
     const { label, isPlainNumber, isHundreds, kin: keys } = labelledOf(call)
     said.set(label, (said.get(label) ?? 0) + 1)
+    if (oddsOf && !call.step) addTop(counts.tops, label, wholeSteps(oddsOf(calls[i]!)))
     if (call.kind === 'line') {
       counts.lines++
       called.set(label, (called.get(label) ?? 0) + 1)
@@ -164,17 +182,17 @@ function meetFrames(counts: Counts, frames: readonly FrameStep[], call: MaybeCal
 /** `given` are labels of the yard file, `spoken` the words of the note. */
 export function createScales(given: ReadonlySet<string>, net: CallNet | undefined, spoken: readonly Spoken[]): Scales {
   const oddsOf = net && createOddsOf(net)
+  const oddsOfSaid = oddsOf ? ({ call, word }: Said): number => oddsOf(call, word, spoken) : null
   const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
   return {
     *weigh(calls, note, topics, frames, before = newCounts()) {
-      const told = yield* toldOf(calls, note, given, topics, frames, before)
+      const told = yield* toldOf(calls, note, given, topics, frames, before, oddsOfSaid)
       const counts = { topicsTo: before.topicsTo, last: [...before.last] }
       return yield* each(calls, ({ call, word }, i) => {
         meetTopics(counts, topics, word)
         const ahead: number[] = []
         for (let k = counts.topicsTo; k < topics.length && topics[k]!.word < word + AHEAD; k++)
           if (!ahead.includes(topics[k]!.topic)) ahead.push(topics[k]!.topic)
-        if (oddsOf) told[i]!.push(...cuesOfOdds(oddsOf(call, word, spoken), given.size > 0))
         const key = `${told[i]!.join()}|${ahead.join()}`
         const earlier = known.get(call)
         if (earlier?.key === key) return earlier.weighed
@@ -190,6 +208,7 @@ export function createScales(given: ReadonlySet<string>, net: CallNet | undefine
         return weighed
       })
     },
+    count: (counts, calls, topics, frames) => count(counts, calls, topics, frames, oddsOfSaid),
   }
 }
 
@@ -207,16 +226,17 @@ function meetTopics(
 
 /** For each call, what the whole note tells of it. */
 function* toldOf(
-  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
+  calls: readonly Said[],
   { evidence, run, learned: names }: WholeNote,
   given: ReadonlySet<string>,
   topics: readonly Topical[],
   frameSteps: readonly FrameStep[],
   before: Counts,
+  oddsOf: ((said: Said) => number) | null,
 ): Work<string[][]> {
   const learned = new Set(names)
   const counts = countsOnTop(before)
-  const { rows, beside } = yield* count(counts, calls, topics, frameSteps)
+  const { rows, beside } = yield* count(counts, calls, topics, frameSteps, oddsOf)
   const chains = yield* chainsOf(rows, calls, topics)
   const around = yield* aroundOf(calls, topics)
   const { said, called, lines, stands } = counts
@@ -276,6 +296,11 @@ function* toldOf(
       if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')
       else if (learned.has(label)) cues.push('learned')
     }
+    if (oddsOf) {
+      const odds = oddsOf(calls[i]!)
+      cues.push(...cuesOfOdds(odds, given.size > 0))
+      if (!call.step) cues.push(...cuesOfTop(counts.tops, label, wholeSteps(odds)))
+    }
     return cues
   })
 }
@@ -328,11 +353,7 @@ const APART = 5
 type Rows = Layered<Row & { readonly word: number }>
 
 /** For each call by number, the longest row of numbers that it could be part of; `up` are those that lead up to it. */
-function* chainsOf(
-  up: readonly Row[],
-  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
-  topics: readonly Topical[],
-): Work<Chain[]> {
+function* chainsOf(up: readonly Row[], calls: readonly Said[], topics: readonly Topical[]): Work<Chain[]> {
   const down = (yield* rowsOf([...calls].reverse(), -1, new Layered(), topics)).reverse()
   return calls.map((_, i) => {
     const gap = Math.min(up[i]!.gap, down[i]!.gap)
@@ -346,12 +367,7 @@ function* chainsOf(
   })
 }
 
-function rowsOf(
-  calls: readonly { readonly call: MaybeCall; readonly word: number }[],
-  step: 1 | -1,
-  last: Rows,
-  topics: readonly Topical[],
-): Work<Row[]> {
+function rowsOf(calls: readonly Said[], step: 1 | -1, last: Rows, topics: readonly Topical[]): Work<Row[]> {
   return each(calls, ({ call, word }) => {
     const { number, isFrame } = labelledOf(call)
     if (!number) return { length: 1, ofFrames: false, gap: Number.POSITIVE_INFINITY, stands: 0, talk: 0 }

@@ -3,7 +3,7 @@ import { dateOf, lengthOf, readingsOf } from './assemble.ts'
 import { addNoteFeatures, findHiveWords, newHiveWords, passedNames, type Tally, tally } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { findTradeWords, isAllOfBees, newTradeWords, onTopic } from './off-topic.ts'
-import { settle } from './resolve.ts'
+import { onlyHive, settle } from './resolve.ts'
 import { type InspectionRecord, nested, type Remark } from './schema.ts'
 import type { Draft, State } from './state.ts'
 import type { Mark } from './turn.ts'
@@ -53,7 +53,9 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
       allOfBees = isAll
       if (!isAll) for (const hive of perhaps) touched.add(hive)
       const counted = tallies.size > 0
-      const old = lastVisit && counted && !touched.has('') && !asked.includes('') ? ofVisit : null
+      // what was said before the only hive was called is that hive's
+      const isAlone = onlyHive(state) !== null
+      const old = lastVisit && counted && !isAlone && !touched.has('') && !asked.includes('') ? ofVisit : null
       const counting = new Set([...touched, ...asked])
       if (!old) counting.add('')
       let hive: string | null = null

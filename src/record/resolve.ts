@@ -11,6 +11,8 @@ import { type BoxPlace, type Draft, memoryOf, type State } from './state.ts'
 export function settle(state: State, drafts: readonly Draft[] = state.drafts): Draft[] {
   const alive = drafts.filter((draft) => draft.dead === null).map(copy)
   for (const draft of alive) draft.box = boxNow(state, draft)
+  const only = onlyHive(state)
+  if (only !== null) for (const draft of alive) if (isOfHive(draft)) draft.hive = only
   if (state.cold) for (const draft of alive) draft.value = inTheCold(draft)
   groupCells(alive)
   groupDeeds(alive)
@@ -27,6 +29,22 @@ export function settle(state: State, drafts: readonly Draft[] = state.drafts): D
   settled.push(...derive(settled))
   return settled.sort((a, b) => a.evidence[0]!.start - b.evidence[0]!.start)
 }
+
+/**
+ * The one hive that was called in all of the note, however late; null where there is none or several, or where nothing was told of it
+ * nor was it said that it was the one.
+ */
+export function onlyHive({ hives, drafts, calls }: State): string | null {
+  const [only, other] = hives
+  if (only === undefined || only === '' || other !== undefined) return null
+  const isMeant =
+    drafts.some(({ hive, dead }) => hive === only && dead === null) || calls.some(({ taken, which }) => taken && which)
+  return isMeant ? only : null
+}
+
+/** "… Two frames of honey. So that was the cedar hive": what was said before the hive was called. What is to be bought is for the yard. */
+const isOfHive = ({ hive, field }: Draft): boolean =>
+  hive === '' && fieldInfo(field)!.place !== 'visit' && !field.startsWith('todo.order')
 
 /** "Thirty-nine degrees, feels colder": no Celsius. */
 function inTheCold({ field, value }: Draft): Value {

@@ -9,8 +9,8 @@
 // out are only counted.
 import { writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
-import { heldOut as clausesHeldOut, inside as ofClauses } from './clauses.mjs'
-import { dataOf, dataOfHiveNotes, dataOfPhrases, heldOut } from './hives.mjs'
+import { learnedWithout, inside as ofClauses } from './clauses.mjs'
+import { dataOf, dataOfHiveNotes, dataOfPhrases, learnedFrom } from './hives.mjs'
 import { judgedReadings, linesOfOneNote, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
 import { fitLogistic, sigmoid } from './logistic.mjs'
@@ -51,6 +51,8 @@ const FORCED = {
   hiveRival: { sign: -1 },
   barelyName: { sign: -1 },
   again: { sign: 1 },
+  amountFor: { sign: 1 },
+  amountAgainst: { sign: -1 },
 }
 
 const { values: asked } = parseArgs({
@@ -64,21 +66,13 @@ const read = (notes, optionsFor) => judgedReadings(inside, notes, optionsFor).fi
 
 const notes = notesOf(inside, root, 'fit')
 const ownLines = linesOfOneNote(inside, notes)
-/** Models of clauses that did not see the note: learned beside what follows. */
-const coming = clausesHeldOut('fit')
-const ofHives = heldOut(dataOf('fit'), [...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
-const packed = await coming
-const readers = new Map(
-  [...new Set(packed.values())].map((one) => [one, ofClauses.clauseReader(one, ofClauses.readAmount)]),
-)
-const clauses = new Map([...packed].map(([note, one]) => [note, readers.get(one)]))
-/** As new notes would be read, for the fit; and as they are read, for the cuts. */
-const rows = read(notes, (note) => ({
-  clauses: clauses.get(note),
-  grammar: inside.englishWithout(ownLines.get(note)),
-  ...ofHives.get(note),
-}))
-const now = read(notes, (note) => ({ ...ofHives.get(note), clauses: clauses.get(note) }))
+/** What is learned of clauses and calls from all but these notes: as new notes would be read. */
+const coming = learnedWithout('fit')
+const calls = learnedFrom([...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
+const learned = { ...calls, clauses: ofClauses.clauseReader(await coming, ofClauses.readAmount) }
+/** For the fit without those lines of the grammar that only the note needs; for the cuts with them. */
+const rows = read(notes, (note) => ({ ...learned, grammar: inside.englishWithout(ownLines.get(note)) }))
+const now = read(notes, () => learned)
 /** What the reading of a hive tells, and what may have moved a reading to another hive. */
 const TELLS_OF_HIVE =
   /^(hive|manyHives|nextHive|names(Between|Passed)|noHive|oneHive|guessedName|weakName|barelyName|severalHives|backToHive|note|sameField|dialogue|unmarked|conflict|near|cue|unread|longUtterance|far|frameInHand|group )/

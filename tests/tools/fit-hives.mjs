@@ -1,4 +1,4 @@
-// Fits how likely words are to call a hive and writes src/hives/weights.json and src/hives/call-net.json.
+// Fits how likely words are to call a hive and writes src/hives/weights.json, fine-weights.json and call-net.json.
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
@@ -123,7 +123,7 @@ if (process.argv.includes('--folds')) {
   for (const [name, some] of [
     ['folds, a to d', /^(?![efgpqr]-)/],
     ['folds, e to g', /^[efg]-/],
-    ['folds, told', /^[h-ou-z]-\d\d-/],
+    ['folds, told', /^([h-ou-z]|[a-z]{2})-\d\d-/],
     ['folds, marked', /^[p-t]-\d/],
     ['folds, all', /./],
   ])
@@ -137,7 +137,14 @@ const weights = learn([...fit, ...marked, ...phrases, ...short], 4)
 console.log(weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
-  writeFileSync(new URL('src/hives/weights.json', root), `${JSON.stringify(inside.packWeights(weights), null, 2)}\n`)
+  for (const [file, grain] of [
+    ['weights', 'coarse'],
+    ['fine-weights', 'fine'],
+  ])
+    writeFileSync(
+      new URL(`src/hives/${file}.json`, root),
+      `${JSON.stringify(inside.packWeights(weights, grain), null, 2)}\n`,
+    )
   writeFileSync(new URL('src/hives/call-net.json', root), `${JSON.stringify(packed, null, 2)}\n`)
 }
 show('fit', fit, weights)

@@ -8,8 +8,8 @@ import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
-export { callNet, KINDS, packCallNet, SLOTS, slotsOf } from '../../src/hives/call-net.ts'
-export { cuesOfOdds } from '../../src/hives/context.ts'
+export { CALL_SLOTS, callNet, slotsOfCall } from '../../src/hives/call-net.ts'
+export { cuesOfOdds, wholeSteps } from '../../src/hives/context.ts'
 export { follow, goesTo, START } from '../../src/hives/follow.ts'
 export {
   cuesOfStep,
@@ -23,8 +23,10 @@ export {
   unpackWeights,
   worthIn,
 } from '../../src/hives/score.ts'
+export { addTop, cuesOfTop, newTops } from '../../src/hives/tops.ts'
 export { readNote } from '../../src/read-note.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
+export { listed, packSlotNet } from '../../src/slot-net.ts'
 export { phraseLines } from '../phrases.ts'
 export { openTranscript }
 

@@ -10,8 +10,17 @@ let known
 export function fitted() {
   if (!known) {
     // The build puts this part of the command one folder below the file.
-    const { model, net, calls } = unpackLearned(readFileSync(new URL('../learned.bin', import.meta.url)))
-    known = { clauses: readerBy(model, net, readAmount), calls: callNetBy(calls) }
+    const { senses, calls, cues, worth } = unpackLearned(readFileSync(new URL('../learned.bin', import.meta.url)))
+    known = {
+      clauses: readerBy(senses, readAmount),
+      calls: callNetBy(calls),
+      hiveWeights: weightsOf(cues.split('\n'), worth),
+    }
   }
   return known
+}
+
+function weightsOf(cues, worth) {
+  const ways = worth.length / cues.length
+  return new Map(cues.map((cue, i) => [cue, worth.subarray(i * ways, (i + 1) * ways)]))
 }
