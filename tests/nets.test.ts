@@ -1,10 +1,16 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { AMOUNT_SLOTS, slotsOfAmount } from '../src/clauses/amount-net.ts'
 import { type ClauseNet, createNetReader, packNet, unpackNet } from '../src/clauses/net.ts'
 import { fitted } from '../src/fitted/fitted.ts'
-import { callNet, KINDS, packCallNet, REACH, SLOTS, slotsOf } from '../src/hives/call-net.ts'
+import { english } from '../src/grammar/english.ts'
+import { CALL_SLOTS, REACH, slotsOfCall } from '../src/hives/call-net.ts'
 import { contextOf, type Spoken } from '../src/hives/context.ts'
+import { readAmount } from '../src/language/amounts.ts'
+import { splitUtterances } from '../src/language/utterances.ts'
 import { packNumbers, unpackNumbers } from '../src/packed-numbers.ts'
+import { listed, packSlotNet, slotNet, unpackSlotNet } from '../src/slot-net.ts'
+import { openTranscript } from '../src/transcript/open.ts'
 
 /** The small nets that weigh clauses and calls: what they work out equals the sums written down plainly. */
 
@@ -110,39 +116,12 @@ describe('of calls', () => {
     expect(contextOf(spoken, 8, 9, 'name', REACH).behind).toEqual([])
   })
 
-  test('the odds are the sums written down plainly', () => {
-    const [word, hidden] = [3, 4]
-    const words = rowsOf(['hive', 'two', '.', 'right'])
-    const packed = packCallNet({
-      words,
-      word,
-      hidden,
-      vectors: numbers(5 * word, 1),
-      slots: numbers(SLOTS * word * hidden, 2),
-      kinds: numbers(KINDS.length * hidden, 3),
-      base: numbers(hidden, 4),
-      out: numbers(hidden, 5),
-      outBase: numbers(1, 6),
-    })
-    const list = Object.fromEntries(
-      Object.entries(packed)
-        .filter(([name]) => !/words|shape/.test(name))
-        .map(([name, text]) => [name, unpackNumbers(text)]),
-    ) as Record<'vectors' | 'slots' | 'kinds' | 'base' | 'out' | 'outBase', Float32Array>
+  test('words stand in the slots that there are', () => {
     const around = contextOf(said('lid on .right ,hive two .six frames of bees .right'), 3, 5, 'bare', REACH)
-    const found = Array.from({ length: hidden }, (_, h) => {
-      let sum = list.base[h]! + list.kinds[KINDS.indexOf('bare') * hidden + h]!
-      for (const { said, slot, share } of slotsOf(around)) {
-        const row = words.get(said) ?? 0
-        for (let j = 0; j < word; j++)
-          sum += share * list.vectors[row * word + j]! * list.slots[(slot * word + j) * hidden + h]!
-      }
-      return Math.max(0, sum)
-    })
-    const plainly = found.reduce((sum, x, h) => sum + x * list.out[h]!, list.outBase[0]!)
-    const net = callNet(packed)
-    expect(net.odds(around)).toBeCloseTo(plainly, 4)
-    expect(net.odds(around)).toBe(net.odds(around))
+    const slots = listed((give) => slotsOfCall(around, give))
+    expect(slots.every(({ slot }) => slot >= 0 && slot < CALL_SLOTS)).toBe(true)
+    expect(slots.find(({ said }) => said === '=bare')?.slot).toBe(CALL_SLOTS - 1)
+    expect(new Set(slots.filter(({ said }) => said === 'right').map(({ slot }) => slot)).size).toBe(2)
   })
 
   test('what ships finds a call likelier where one is than where a frame or a count is', () => {
@@ -151,5 +130,89 @@ describe('of calls', () => {
     const plain = odds('lid on that one done .right .three .six frames of brood saw the queen', 6)
     expect(plain).toBeGreaterThan(odds('second box .frame three is full of honey on both sides', 3))
     expect(plain).toBeGreaterThan(odds('and i gave them another three kilos of fondant on top', 5))
+  })
+})
+
+describe('of words in slots', () => {
+  const [word, hidden, slots, asked] = [3, 4, 5, 2]
+  const words = rowsOf(['hive', 'two', '.', 'right'])
+  const packed = packSlotNet({
+    words,
+    word,
+    hidden,
+    vectors: numbers(5 * word, 1),
+    slots: numbers(slots * word * hidden, 2),
+    base: numbers(hidden, 4),
+    out: numbers(asked * hidden, 5),
+    outBase: numbers(asked, 6),
+  })
+
+  test('the odds are the sums written down plainly', () => {
+    const net = unpackSlotNet(packed)
+    const items = [
+      { said: 'hive', slot: 0, share: 1 },
+      { said: 'unheard of', slot: 3, share: 0.5 },
+      { said: 'right', slot: 4, share: 1 },
+      { said: 'hive', slot: 4, share: 0.25 },
+    ]
+    const found = Array.from({ length: hidden }, (_, h) => {
+      let sum = net.base[h]!
+      for (const { said, slot, share } of items) {
+        const row = words.get(said) ?? 0
+        for (let j = 0; j < word; j++)
+          sum += share * net.vectors[row * word + j]! * net.slots[(slot * word + j) * hidden + h]!
+      }
+      return Math.max(0, sum)
+    })
+    const oddsOf = slotNet(net)
+    const odds = () =>
+      oddsOf((give) => {
+        for (const { said, slot, share } of items) give(said, slot, share)
+      })
+    for (let k = 0; k < asked; k++) {
+      const plainly = found.reduce((sum, x, h) => sum + x * net.out[k * hidden + h]!, net.outBase[k]!)
+      expect(odds()[k]).toBeCloseTo(plainly, 4)
+    }
+    expect([...odds()]).toEqual([...odds()])
+  })
+})
+
+describe('of amounts', () => {
+  const { clauses } = fitted()!
+  /** What each amount of a text is one of most likely, the ones before it taken as such. */
+  function fieldsIn(text: string): string[] {
+    const out: string[] = []
+    let before = { shapes: [] as readonly string[], roles: [] as readonly string[] }
+    for (const { words } of splitUtterances(openTranscript(text, 'note'), english())) {
+      const senses = clauses.senses(words, [])
+      senses.forEach((sense, i) => {
+        const roles: string[] = []
+        sense.clause.amounts.forEach((_, which) => {
+          const soFar = { ...before, roles: [...[...roles].reverse(), ...before.roles] }
+          const best = clauses.amountOf(sense, which, soFar, senses.slice(i + 1))[0]!
+          roles.push(best.odds > 0 ? best.field : 'none')
+        })
+        out.push(...roles)
+        before = clauses.amountsAfter(before, sense, roles)
+      })
+    }
+    return out
+  }
+
+  test('words stand in the slots that there are', () => {
+    const amount = readAmount(splitUtterances(openTranscript('ninety', 'note'), english())[0]!.words, 0)!
+    const many = Array.from({ length: 80 }, (_, i) => `word ${i}`)
+    const context = { amount, before: many, behind: many, roles: ['none', 'seams.bees', 'none'] }
+    const items = listed((give) => slotsOfAmount(context, give))
+    expect(items.every(({ slot }) => slot >= 0 && slot < AMOUNT_SLOTS)).toBe(true)
+  })
+
+  test('what ships tells shares of honey in a walk from counts', () => {
+    expect(fieldsIn('Next frame, this side is ninety percent capped, the other side eighty.')).toEqual([
+      'honey.cappedPercent',
+      'honey.cappedPercent',
+    ])
+    expect(fieldsIn('Seven frames of brood and bees on nine seams.')).toEqual(['frames.brood', 'seams.bees'])
+    expect(fieldsIn('I paid forty for the suit and my boy is eleven.')).toEqual(['none', 'none'])
   })
 })
