@@ -69,8 +69,11 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
       putAmounts(turn, done, clauses, standing)
     }
   }
+  // a place said behind its value applies before it: a clause is read when nothing in it is left
+  const from = mentions.map((mention) => mention.from)
+  for (let i = from.length - 2; i >= 0; i--) from[i] = Math.min(from[i]!, from[i + 1]!)
   mentions.forEach((mention, index) => {
-    fillUpTo(mention.from)
+    fillUpTo(from[index]!)
     turn.index = index
     applyMention(turn, mention)
   })

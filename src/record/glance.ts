@@ -31,6 +31,7 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
   let trade = newTradeWords()
   let words = newHiveWords()
   let allOfBees: boolean | null = null
+  let onlyThen: string | null = null
   let ofVisit: Pick<InspectionRecord, 'visit' | 'date'> | null = null
   return {
     touch(hives, may = []) {
@@ -52,11 +53,13 @@ export function createGlancer(transcript: Transcript, note: string): Glancer {
       if (isAll !== allOfBees) tallies.clear()
       allOfBees = isAll
       if (!isAll) for (const hive of perhaps) touched.add(hive)
+      // what was said before the only hive was called is that hive's, and is of none when another is called
+      const only = onlyHive(state)
+      if (only !== onlyThen) tallies.clear()
+      onlyThen = only
       const counted = tallies.size > 0
-      // what was said before the only hive was called is that hive's
-      const isAlone = onlyHive(state) !== null
-      const old = lastVisit && counted && !isAlone && !touched.has('') && !asked.includes('') ? ofVisit : null
-      const counting = new Set([...touched, ...asked])
+      const old = lastVisit && counted && only === null && !touched.has('') && !asked.includes('') ? ofVisit : null
+      const counting = new Set([...touched, ...asked, ...(only === null ? [] : [only])])
       if (!old) counting.add('')
       let hive: string | null = null
       let isCounting = false

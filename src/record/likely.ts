@@ -91,6 +91,9 @@ export function putAmounts(
   const sense = senses[at]!
   const later = senses.slice(at + 1, at + 4)
   const { clause } = sense
+  // what was said of another hive has no bearing
+  if (state.amountsHive !== state.hive) state.amountsBefore = { shapes: [], roles: [] }
+  state.amountsHive = state.hive
   const roles: string[] = []
   clause.amounts.forEach(({ amount, token }, which) => {
     const [from, to] = clause.spans[token]!
@@ -177,12 +180,14 @@ function hangsOn({ state, utterance: { words } }: Turn, from: number): boolean {
 /** So many words back. */
 const HANGS = 6
 
-/** "Frame seven", "drone on seven", "the second": which one, not how many. */
+/** "Frame seven", "drone on seven", "the second": which one, not how many; "14 by 12": how large. */
 function isPlace(words: readonly Word[], from: number, to: number): boolean {
   const last = words[to - 1]!.norm
   return (
     /^(frame|comb|bar|number|hive|colony|box|super|on)$/.test(words[from - 1]?.norm ?? '') ||
     ordinalOf(last) !== undefined ||
-    /^\d+(st|nd|rd|th)$/.test(last)
+    /^\d+(st|nd|rd|th)$/.test(last) ||
+    words[from - 1]?.norm === 'by' ||
+    words[to]?.norm === 'by'
   )
 }

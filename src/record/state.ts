@@ -131,6 +131,8 @@ export interface State {
   nameScores: ReadonlyMap<string, number>
   /** What was said and read before, as far as it bears on an amount. */
   amountsBefore: AmountsBefore
+  /** The hive of which that was said. */
+  amountsHive: string
   /** The last words of the utterance before, as clauses are weighed. */
   before: readonly string[]
   /** How misheard the whole note looks, 0 for clear (`strange.ts`). */
@@ -186,6 +188,7 @@ export function newState(noteDate: string | null): State {
     nameScores: new Map(),
     strange: 0,
     amountsBefore: { shapes: [], roles: [] },
+    amountsHive: '',
     before: [],
   }
 }

@@ -70,8 +70,8 @@ test('reread: corrections stay, and what changed is printed', async () => {
   const yard = ['--yard', 'fixtures/notes/yard.json']
   expect(look('reread', ...yard).out).toBe('7 notes read again, 0 with other values.\n')
   // Without the yard file the season reads otherwise, and with it as before.
-  expect(look('reread').out).toMatch(/- hive olive, frames\.brood: 4\n/)
-  expect(look('reread', ...yard).out).toMatch(/\+ hive olive, frames\.brood: 4\n/)
+  expect(look('reread').out).toMatch(/- visit\.apiary: "Quarry Paddock"\n/)
+  expect(look('reread', ...yard).out).toMatch(/\+ visit\.apiary: "Quarry Paddock"\n/)
   const after = await openLogbook(where)
   expect((await after.corrections(ids[0]!)).map(({ body }) => body)).toEqual([{ kept: true }])
   await after.close()
