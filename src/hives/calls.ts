@@ -280,7 +280,7 @@ function callOf(
     cues.push('plain')
   // "that was hive nine"
   const about = words.slice(Math.max(0, from - 2), to).map((w) => w.norm)
-  if (kind === 'line' && /(^| )(that|this|it) (was|is|'s) /.test(about.join(' '))) cues.push(SAYS_WHICH)
+  if (kind === 'line' && /(^| )(that (was|is|'s)|(this|it) was) /.test(about.join(' '))) cues.push(SAYS_WHICH)
   if (step) cues.push(`step ${step}`)
   return {
     from,

@@ -125,7 +125,7 @@ const taken = ({ score, path }: Way, weighed: Weighed, to: readonly string[]): P
   wrong: path.wrong,
 })
 
-/** "That was hive nine", "this is the cedar hive". */
+/** "That was hive nine"; "this is hive nine" may begin another. */
 export const saysWhich = ({ call }: Weighed): boolean => call.cues.includes(SAYS_WHICH)
 
 /**

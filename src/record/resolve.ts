@@ -31,15 +31,13 @@ export function settle(state: State, drafts: readonly Draft[] = state.drafts): D
 }
 
 /**
- * The one hive that was called in all of the note, however late; null where there is none or several, or where nothing was told of it
- * nor was it said that it was the one.
+ * The one hive that was called in all of the note, if it was said when it was done with ("that was hive nine"): "next, hive four" tells
+ * that there was another before it, whether or not its name was understood.
  */
-export function onlyHive({ hives, drafts, calls }: State): string | null {
+export function onlyHive({ hives, calls }: State): string | null {
   const [only, other] = hives
   if (only === undefined || only === '' || other !== undefined) return null
-  const isMeant =
-    drafts.some(({ hive, dead }) => hive === only && dead === null) || calls.some(({ taken, which }) => taken && which)
-  return isMeant ? only : null
+  return calls.some(({ taken, which }) => taken && which) ? only : null
 }
 
 /** "… Two frames of honey. So that was the cedar hive": what was said before the hive was called. What is to be bought is for the yard. */
