@@ -186,14 +186,13 @@ describe('of amounts', () => {
     for (const { words } of splitUtterances(openTranscript(text, 'note'), english())) {
       const senses = clauses.senses(words, [])
       senses.forEach((sense, i) => {
-        const roles: string[] = []
         sense.clause.amounts.forEach((_, which) => {
-          const soFar = { ...before, roles: [...[...roles].reverse(), ...before.roles] }
-          const best = clauses.amountOf(sense, which, soFar, senses.slice(i + 1))[0]!
-          roles.push(best.odds > 0 ? best.field : 'none')
+          const best = clauses.amountOf(sense, which, before, senses.slice(i + 1))[0]!
+          const role = best.odds > 0 ? best.field : 'none'
+          out.push(role)
+          before = { ...before, roles: [role, ...before.roles] }
         })
-        out.push(...roles)
-        before = clauses.amountsAfter(before, sense, roles)
+        before = clauses.amountsAfter(before, sense)
       })
     }
     return out

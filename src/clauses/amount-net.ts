@@ -8,11 +8,11 @@ import {
   slotNet,
   unpackSlotNet,
 } from '../slot-net.ts'
-import { type Clause, sortOf } from './clause.ts'
+import { type AmountsBefore, type Clause, sortOf } from './clause.ts'
 
 /*
  * What an amount is an amount of, told from the words around it: "one is ninety five, the other eighty" in a walk over honey
- * frames. A clause may hold several (`reader.ts` tells of one). Learned by `npm run clauses`.
+ * frames. A clause may hold several. Learned by `npm run clauses`.
  */
 
 /** Words that count by their place before and behind an amount; those farther off count as a heap. */
@@ -21,9 +21,9 @@ const FAR = { before: 24, behind: 8 } as const
 /** By what a word of a heap counts. */
 const SHARE = 1 / 6
 /** So many earlier amounts have a say by what they were read as. */
-export const ROLES = 2
+const ROLES = 2
 /** How far back words are looked at. */
-export const LOOKS_BACK = NEAR.before + FAR.before
+const LOOKS_BACK = NEAR.before + FAR.before
 
 const OWN = NEAR.before + NEAR.behind
 const FIRST_ROLE = OWN + 1
@@ -60,6 +60,27 @@ export function shapesOf({ tokens, amounts }: Clause): string[] {
   out.push(',')
   return out
 }
+
+/** What stands around an amount of a clause, whose words are `shapes`; `later` are those behind the clause. */
+export function contextOfAmount(
+  { amount, token }: Clause['amounts'][number],
+  shapes: readonly string[],
+  before: AmountsBefore,
+  later: readonly string[],
+): AmountContext {
+  return {
+    amount,
+    before: [...before.shapes, ...shapes.slice(0, token)].slice(-LOOKS_BACK).reverse(),
+    behind: [...shapes.slice(token + 1), ...later],
+    roles: before.roles,
+  }
+}
+
+/** What bears on amounts behind a clause; the roles of its own were added to `before`. */
+export const afterClause = (before: AmountsBefore, shapes: readonly string[]): AmountsBefore => ({
+  shapes: [...before.shapes, ...shapes].slice(-LOOKS_BACK),
+  roles: before.roles.slice(0, ROLES),
+})
 
 /** Gives the slot of each word around an amount, of itself and of the amounts before it, and by what it counts. */
 export function slotsOfAmount({ amount, before, behind, roles }: AmountContext, give: Give): void {

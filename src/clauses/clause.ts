@@ -16,6 +16,14 @@ export interface Clause {
   readonly amounts: readonly { readonly amount: Amount; readonly token: number }[]
 }
 
+/** What was said and read before an amount or a clause, as far as it bears on amounts. */
+export interface AmountsBefore {
+  /** The last words, the newest last. */
+  readonly shapes: readonly string[]
+  /** What the last amounts were read as, the newest first. */
+  readonly roles: readonly string[]
+}
+
 /** The clauses of an utterance, in order. */
 export function clausesOf(words: readonly Word[], readAmount: ReadAmount): Clause[] {
   const out: Clause[] = []

@@ -1,16 +1,15 @@
 import type { Amount } from '../language/amounts.ts'
 import type { Word } from '../language/word.ts'
 import {
-  type AmountContext,
+  afterClause,
   amountReader,
+  contextOfAmount,
   type LearnedAmounts,
-  LOOKS_BACK,
   type PackedAmounts,
-  ROLES,
   shapesOf,
   unpackAmounts,
 } from './amount-net.ts'
-import { type Clause, clausesOf, type ReadAmount, valueSaid } from './clause.ts'
+import { type AmountsBefore, type Clause, clausesOf, type ReadAmount, valueSaid } from './clause.ts'
 import { type ClauseCue, cuesOf } from './cues.ts'
 import { addsOf, type ClauseModel, oddsOf, type PackedClauses, unpackClauses } from './model.ts'
 import { type ClauseNet, createNetReader, type Kept, type PackedNet, unpackNet } from './net.ts'
@@ -39,14 +38,6 @@ export interface ClauseSense {
   readonly shapes: readonly string[]
 }
 
-/** What was said and read before, as far as it bears on an amount. */
-export interface AmountsBefore {
-  /** The last words, the newest last. */
-  readonly shapes: readonly string[]
-  /** What the last amounts were read as, the newest first. */
-  readonly roles: readonly string[]
-}
-
 /** Tells what clauses say. The stages after it know this and nothing of how it is done: the page has it later than them. */
 export interface ClauseReader {
   readonly facts: ClauseModel['facts']
@@ -68,8 +59,8 @@ export interface ClauseReader {
     before: AmountsBefore,
     later: readonly ClauseSense[],
   ): readonly { readonly field: string; readonly odds: number }[]
-  /** What bears on amounts after a clause; `roles` are what its own were read as. */
-  amountsAfter(before: AmountsBefore, sense: ClauseSense, roles: readonly string[]): AmountsBefore
+  /** What bears on amounts after a clause; what its own were read as was added to `before`. */
+  amountsAfter(before: AmountsBefore, sense: ClauseSense): AmountsBefore
   /** An amount as the value of a field: shares of a face are percentages. */
   valueSaid(field: string, amount: Amount): number | [number, number]
 }
@@ -102,20 +93,16 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
   return {
     facts: model.facts,
     valueSaid,
-    amountOf({ clause, shapes }, which, { shapes: last, roles }, later) {
-      const { amount, token } = clause.amounts[which]!
-      const context: AmountContext = {
-        amount,
-        before: [...last, ...shapes.slice(0, token)].slice(-LOOKS_BACK).reverse(),
-        behind: [...shapes.slice(token + 1), ...later.flatMap((sense) => sense.shapes)],
-        roles,
-      }
-      return amounts.likely(context)
-    },
-    amountsAfter: ({ shapes, roles: last }, sense, roles) => ({
-      shapes: [...shapes, ...sense.shapes].slice(-LOOKS_BACK),
-      roles: [...[...roles].reverse(), ...last].slice(0, ROLES),
-    }),
+    amountOf: ({ clause, shapes }, which, before, later) =>
+      amounts.likely(
+        contextOfAmount(
+          clause.amounts[which]!,
+          shapes,
+          before,
+          later.flatMap((sense) => sense.shapes),
+        ),
+      ),
+    amountsAfter: (before, { shapes }) => afterClause(before, shapes),
     senses(words, before) {
       const key = before.join(' ')
       const then = known.get(words)

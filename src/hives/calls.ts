@@ -8,9 +8,6 @@ import { lookupFor, type Names, type Term } from '../reading/lookup.ts'
 import { describedAt } from './described.ts'
 import { classOf } from './word-classes.ts'
 
-/** The cue of words that tell which hive it was all along: "that was hive nine". */
-export const SAYS_WHICH = 'says which'
-
 /** Words that may call a hive, whether or not they do: which of them do is for the whole note to say (`follow.ts`). */
 export interface MaybeCall {
   /** Word indices in the utterance, `to` exclusive. */
@@ -31,6 +28,8 @@ export interface MaybeCall {
   readonly stands: boolean
   /** The words stand neither first nor behind the closing of a hive. */
   readonly inside: boolean
+  /** The words tell which hive it was all along: "that was hive nine"; "this is hive nine" may begin another. */
+  readonly which: boolean
   /** What the words and their neighbours tell. */
   readonly cues: readonly string[]
 }
@@ -278,9 +277,7 @@ function callOf(
   // "hive three" first in its clause
   if (kind === 'line' && (led || brkBefore >= Break.soft) && /^(hive|colony|nuc)$/.test(words[from]!.norm) && number)
     cues.push('plain')
-  // "that was hive nine"
   const about = words.slice(Math.max(0, from - 2), to).map((w) => w.norm)
-  if (kind === 'line' && /(^| )(that (was|is|'s)|(this|it) was) /.test(about.join(' '))) cues.push(SAYS_WHICH)
   if (step) cues.push(`step ${step}`)
   return {
     from,
@@ -294,6 +291,7 @@ function callOf(
     stands:
       led || closed || kind === 'line' || brkBefore >= Break.soft || /^(to|onto|now|then|next)$/.test(norm(before)),
     inside: !led && !closed,
+    which: kind === 'line' && /(^| )(that (was|is|'s)|(this|it) was) /.test(about.join(' ')),
     cues,
   }
 }

@@ -1,5 +1,5 @@
 import { AT_ONCE, finish, type Work } from './bit-by-bit.ts'
-import { type MaybeCall, SAYS_WHICH } from './calls.ts'
+import type { MaybeCall } from './calls.ts'
 import { runAfter, type Scorer, worthOfStep } from './score.ts'
 
 /** A call with all that its words and the whole note tell, ready to be weighed. */
@@ -125,15 +125,12 @@ const taken = ({ score, path }: Way, weighed: Weighed, to: readonly string[]): P
   wrong: path.wrong,
 })
 
-/** "That was hive nine"; "this is hive nine" may begin another. */
-export const saysWhich = ({ call }: Weighed): boolean => call.cues.includes(SAYS_WHICH)
-
 /**
  * The way that takes nothing but the last words that say which hive it was, for a note in which no call is worth taking: nothing is
  * told behind them.
  */
-export function wayOfWhich(begin: Path, calls: readonly Weighed[]): Path | null {
-  const last = calls.findLast(saysWhich)
+function wayOfWhich(begin: Path, calls: readonly Weighed[]): Path | null {
+  const last = calls.findLast(({ call }) => call.which)
   const to = last && goesTo(begin, last.call)
   return to ? taken({ score: begin.score, path: begin, to }, last, to) : null
 }
@@ -189,7 +186,8 @@ export function createWalk(scorer: Scorer): Walk {
       gone.push(over(gone[gone.length - 1]?.beam ?? [from], calls[i]!, scorer))
       if (i % AT_ONCE === 0) yield
     }
-    return gone[gone.length - 1]?.beam[0] ?? from
+    const way = gone[gone.length - 1]?.beam[0] ?? from
+    return way.call ? way : (wayOfWhich(way, calls) ?? way)
   }
   return {
     best: (calls, begin = START) => finish(go(calls, begin)),

@@ -4,7 +4,7 @@ import { each, finish, type Work, workUntil } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
 import { type CallNet, type Spoken, spokenOf } from './context.ts'
 import { namesIn } from './described.ts'
-import { createWalk, goesTo, type Path, START, saysWhich, type Walk, type Weighed, wayOfWhich } from './follow.ts'
+import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
 import { type FrameStep, frameSteps } from './frame-walk.ts'
 import { createFinder, type Heard, type NamesNow, type Placed } from './heard.ts'
 import { marginsOf } from './margin.ts'
@@ -22,7 +22,6 @@ export interface HiveCall {
   /** What is in hand from here on, if it is taken. */
   readonly labels: readonly string[]
   readonly taken: boolean
-  /** The words say which hive it was all along: "that was hive nine". */
   readonly which: boolean
   /** How much the way through the whole note gains by taking it; below 0 it loses. */
   readonly worth: number
@@ -54,7 +53,12 @@ export interface HiveFollower {
   rewind(): void
 }
 
-const own: Scorer = scorerOf(unpackWeights(fitted))
+let known: Scorer | undefined
+/** By the weights that are there at once. Only the page ever has no others: what it costs is not for every start to pay. */
+function own(): Scorer {
+  known ??= scorerOf(unpackWeights(fitted))
+  return known
+}
 
 /** From this score up a word might be a hive's name (`names.ts` takes it for one from 2 up). */
 const PERHAPS = 0.6
@@ -105,7 +109,7 @@ export function createFollower(
   given: ReadonlyMap<string, string>,
   { weights, net }: LearnedOfCalls = {},
 ): HiveFollower {
-  const scorer = weights ? scorerOf(weights) : own
+  const scorer = weights ? scorerOf(weights) : own()
   const heard: Heard[] = []
   /** The utterance in which nucs were first spoken of. */
   let nucs = Number.POSITIVE_INFINITY
@@ -171,8 +175,7 @@ export function createFollower(
   }
   function* tracing(note: WholeNote, misheard?: ReadonlyMap<string, string>): Work<WholeTraced> {
     const { placed, weighed } = yield* allWeighed(note, misheard)
-    const way = yield* walk.going(weighed)
-    const best = way.call ? way : (wayOfWhich(way, weighed) ?? way)
+    const best = yield* walk.going(weighed)
     const known = yield* marginsOf(walk.steps())
     const margins = (): readonly number[] => known
     const calls = alongside(best, START, weighed, scorer, margins)
@@ -214,8 +217,7 @@ export function createFollower(
       const { turns, course, calls, counts } = settled
       const open = placed(turns, note, misheard)
       const weighed = finish(scales.weigh(open, note, topics, frames, counts))
-      const way = lateWalk.best(weighed, course)
-      const best = way.call ? way : (wayOfWhich(way, weighed) ?? way)
+      const best = lateWalk.best(weighed, course)
       const margins = marginsIn(lateWalk)
       const traced = { turns: heard.length, placed: open, weighed, best, margins, calls: [] }
       settled = finish(settling(traced, settled)) ?? settled
@@ -266,7 +268,7 @@ function alongside(
   for (let at = best; at !== begin; at = at.before!) taken.set(at.call!, at)
   let path = begin
   return all.flatMap((weighed, i): HiveCall[] => {
-    const { start, end, kind } = weighed.call
+    const { start, end, kind, which } = weighed.call
     const here = taken.get(weighed)
     const labels = here ? here.labels : goesTo(path, weighed.call)
     if (!labels) return []
@@ -280,7 +282,7 @@ function alongside(
         kind,
         labels,
         taken: here !== undefined,
-        which: saysWhich(weighed),
+        which,
         get margin() {
           return margins()[i]!
         },

@@ -51,6 +51,15 @@ interface After {
   kinds: number
 }
 
+/** Counts of words behind heads, by the head's number and the word's in one: read from a head's line when first asked for, as most never are. */
+interface Level {
+  readonly lines: (string | undefined)[]
+  readonly after: (After | undefined)[]
+  readonly counts: Map<number, number>
+}
+
+const newLevel = (): Level => ({ lines: [], after: [], counts: new Map() })
+
 /**
  * How likely a word is after the one or two before it: counts of the talk at hives, interpolated from triples to pairs to
  * single words (Witten–Bell). All logarithms are natural.
@@ -59,15 +68,9 @@ export class Usage {
   private readonly ids = new Map<string, number>()
   private readonly names: string[] = []
   private readonly single: number[] = []
-  /** Counts of pairs, by both words in one number. */
-  private readonly pair = new Map<number, number>()
-  /** Counts of triples, by the number of their first pair (`pairs2`) and the third word in one number. */
-  private readonly triple = new Map<number, number>()
-  /** What was counted behind a word, and behind a pair of words: read from its line when first asked for, as most never are. */
-  private readonly after1: (After | undefined)[] = []
-  private readonly after2: (After | undefined)[] = []
-  private readonly lines1: string[] = []
-  private readonly lines2: string[] = []
+  /** What was counted behind a word; and behind a pair of words, by the number of the pair (`pairs2`). */
+  private readonly pair = newLevel()
+  private readonly triple = newLevel()
   private readonly pairs2 = new Map<number, number>()
   private total = 0
 
@@ -84,14 +87,14 @@ export class Usage {
       })
     for (const line of data.pairs) {
       const head = this.ids.get(line.slice(0, line.indexOf(': ')))
-      if (head !== undefined) this.lines1[head] = line
+      if (head !== undefined) this.pair.lines[head] = line
     }
     for (const line of data.triples) {
       const [first = '', second = ''] = line.slice(0, line.indexOf(': ')).split(' ')
       const [a, b] = [this.ids.get(first), this.ids.get(second)]
       if (a === undefined || b === undefined) continue
-      this.pairs2.set(a * SHIFT + b, this.lines2.length)
-      this.lines2.push(line)
+      this.pairs2.set(a * SHIFT + b, this.triple.lines.length)
+      this.triple.lines.push(line)
     }
   }
 
@@ -109,20 +112,11 @@ export class Usage {
     return after
   }
 
-  private behind(word: number): After {
-    let after = this.after1[word]
+  private behind(level: Level, head: number): After {
+    let after = level.after[head]
     if (after === undefined) {
-      after = this.read(this.lines1[word], word, this.pair)
-      this.after1[word] = after
-    }
-    return after
-  }
-
-  private behindPair(pair: number): After {
-    let after = this.after2[pair]
-    if (after === undefined) {
-      after = this.read(this.lines2[pair], pair, this.triple)
-      this.after2[pair] = after
+      after = this.read(level.lines[head], head, level.counts)
+      level.after[head] = after
     }
     return after
   }
@@ -145,8 +139,8 @@ export class Usage {
   /** How often `next` was counted behind `before`. */
   pairs(before: number, next: number): number {
     if (before < 0 || next < 0) return 0
-    if (this.after1[before] === undefined) this.behind(before)
-    return this.pair.get(before * SHIFT + next) ?? 0
+    if (this.pair.after[before] === undefined) this.behind(this.pair, before)
+    return this.pair.counts.get(before * SHIFT + next) ?? 0
   }
 
   /** Calls `take` for each pair that was counted. */
@@ -168,7 +162,7 @@ export class Usage {
   private two(before: number, id: number): number {
     const below = this.one(id)
     if (before < 0) return below
-    const { total, kinds } = this.behind(before)
+    const { total, kinds } = this.behind(this.pair, before)
     if (total === 0) return below
     const seen = this.pairs(before, id)
     const unseen = UNSEEN * kinds
@@ -181,8 +175,8 @@ export class Usage {
     if (further < 0 || before < 0) return Math.log(below)
     const pair = this.pairs2.get(further * SHIFT + before)
     if (pair === undefined) return Math.log(below)
-    const after = this.behindPair(pair)
-    const seen = id < 0 ? 0 : (this.triple.get(pair * SHIFT + id) ?? 0)
+    const after = this.behind(this.triple, pair)
+    const seen = id < 0 ? 0 : (this.triple.counts.get(pair * SHIFT + id) ?? 0)
     const unseen = UNSEEN * after.kinds
     return Math.log((seen + unseen * below) / (after.total + unseen))
   }

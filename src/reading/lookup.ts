@@ -36,12 +36,13 @@ const BY_NAMES = numbered('hivename yardname hiveno hivelist')
 /** Whether a class is a list of terms. */
 export const isOfTerms = (name: string): boolean => !BY_WORDS.has(name) && !BY_NAMES.has(name)
 
-/** Finds terms, amounts, dates and names at a word; remembers what it found. */
+/** What is found at a word. */
 export interface Lookup extends ClassLookup {
   /** The terms that begin at a word, by their class. */
   readonly terms: (at: number) => ReadonlyMap<string, readonly Found[]>
 }
 
+/** Finds terms, amounts, dates and names at a word; remembers what it found. */
 export function lookupFor(words: readonly Word[], grammar: Grammar, names: Names): Lookup {
   const plain = plainLookup(words, grammar.terms)
   const named = remembered(BY_NAMES, words.length, (name, at) => {

@@ -50,6 +50,8 @@ export function saidFeatures(turn: Turn, mention: Mention, meaning: Meaning | un
 
 /** How large log odds for and against count at most. */
 const MOST = { for: 5, against: 9 } as const
+/** Log odds for something, or against it, as a feature. */
+export const sizeOfOdds = (odds: number): number => Math.min(1, odds > 0 ? odds / MOST.for : -odds / MOST.against)
 
 /**
  * What the words of the whole clause say for or against a value (`clauses/`): `clauseFor` and `clauseAgainst`, or `clauseSilent`
@@ -60,8 +62,7 @@ export function clauseFeatures({ senses, clauses }: Turn, mention: Mention, fiel
   const odds = sense && clauses?.oddsFor(sense, field, value)
   if (odds === undefined) return { clauseSilent: 1 }
   const out: Features = {}
-  if (odds > 0) add(out, 'clauseFor', Math.min(1, odds / MOST.for))
-  else add(out, 'clauseAgainst', Math.min(1, -odds / MOST.against))
+  add(out, odds > 0 ? 'clauseFor' : 'clauseAgainst', sizeOfOdds(odds))
   return out
 }
 

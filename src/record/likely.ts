@@ -4,6 +4,7 @@ import type { Word } from '../language/word.ts'
 import type { Cue } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { dueDate, put } from './emit.ts'
+import { sizeOfOdds } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { reachCalls } from './hive-calls.ts'
 import type { Draft, State } from './state.ts'
@@ -94,22 +95,18 @@ export function putAmounts(
   // what was said of another hive has no bearing
   if (state.amountsHive !== state.hive) state.amountsBefore = { shapes: [], roles: [] }
   state.amountsHive = state.hive
-  const roles: string[] = []
+  const { shapes } = state.amountsBefore
+  let { roles } = state.amountsBefore
   clause.amounts.forEach(({ amount, token }, which) => {
     const [from, to] = clause.spans[token]!
     const [start, end] = [words[from]!.start, words[to - 1]!.end]
     const read = emitted.find((draft) => typeof draft.value !== 'string' && restsOn(draft, start, end))
-    const before = {
-      shapes: state.amountsBefore.shapes,
-      roles: [...[...roles].reverse(), ...state.amountsBefore.roles],
-    }
+    const before = { shapes, roles }
+    roles = [read?.field ?? 'none', ...roles]
     if (read) {
-      roles.push(read.field)
-      if (!fieldInfo(read.field)) return
       amountFeatures(read, clauses.amountOf(sense, which, before, later))
       return
     }
-    roles.push('none')
     if (amount.lo === state.frame || isPlace(words, from, to)) return
     if (turn.marks.some((m) => m.kind === 'place' && m.start < end && m.end > start)) return
     const best = clauses.amountOf(sense, which, before, later)[0]
@@ -122,18 +119,17 @@ export function putAmounts(
     reachCalls(turn, start)
     if (isKnown(state, field)) return
     const drafts = put(turn, field, value, `amounts:${field}`, { features: { likely: 1 } })
-    roles[roles.length - 1] = field
+    roles = [field, ...before.roles]
     mark(turn, mention, 'evidence', 'affirmed', drafts)
   })
-  state.amountsBefore = clauses.amountsAfter(state.amountsBefore, sense, roles)
+  state.amountsBefore = clauses.amountsAfter({ shapes, roles }, sense)
 }
 
 /** What the net of amounts says for and against a number that a line read. */
 function amountFeatures(read: Draft, likely: readonly { readonly field: string; readonly odds: number }[]): void {
   const own = likely.find(({ field }) => field === read.field)
   if (!own) return
-  if (own.odds > 0) read.features.amountFor = Math.min(1, own.odds / 5)
-  else read.features.amountAgainst = Math.min(1, -own.odds / 9)
+  read.features[own.odds > 0 ? 'amountFor' : 'amountAgainst'] = sizeOfOdds(own.odds)
 }
 
 /**

@@ -1,4 +1,4 @@
-import type { AmountsBefore } from '../clauses/reader.ts'
+import type { AmountsBefore } from '../clauses/clause.ts'
 import type { HiveCall } from '../hives/follower.ts'
 import type { Value } from './schema.ts'
 

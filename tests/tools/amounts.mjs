@@ -13,33 +13,27 @@ const LEARNING = { seen: 12, hidden: 48, rounds: 6, leftOut: { word: 0.1, hidden
 /** The amounts of the clauses of a note, with what stands around each and what they tell. `facts`: those that are numbers, and where each is said. */
 export function amountRows(inside, clauses, facts) {
   const rows = []
-  let before = []
-  let roles = []
+  let before = { shapes: [], roles: [] }
   clauses.forEach(({ clause, turn: own, words }, c) => {
     const shapes = inside.shapesOf(clause)
     // what is said later in the same utterance
     const later = []
     for (let k = c + 1; k < clauses.length && clauses[k].turn === own && later.length < 16; k++)
       later.push(...inside.shapesOf(clauses[k].clause))
-    for (const { amount, token } of clause.amounts) {
-      const [from, to] = clause.spans[token]
+    for (const one of clause.amounts) {
+      const [from, to] = clause.spans[one.token]
       const at = [words[from].start, words[to - 1].end]
       const over = facts.filter((fact) => fact.start < at[1] && fact.end > at[0])
-      const says = over.filter(({ field, value }) => agrees(inside.valueSaid(field, amount), value))
+      const says = over.filter(({ field, value }) => agrees(inside.valueSaid(field, one.amount), value))
       const sure = says.filter(({ isSure }) => isSure)
       rows.push({
-        context: {
-          amount,
-          before: [...before, ...shapes.slice(0, token)].slice(-inside.LOOKS_BACK).reverse(),
-          behind: [...shapes.slice(token + 1), ...later],
-          roles,
-        },
+        context: inside.contextOfAmount(one, shapes, before, later),
         tells: new Set(sure.map(({ field }) => field)),
         open: new Set(says.map(({ field }) => field)),
       })
-      roles = [sure[0]?.field ?? 'none', ...roles].slice(0, inside.ROLES)
+      before = { ...before, roles: [sure[0]?.field ?? 'none', ...before.roles] }
     }
-    before = [...before, ...shapes].slice(-inside.LOOKS_BACK)
+    before = inside.afterClause(before, shapes)
   })
   return rows
 }

@@ -4,7 +4,7 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads'
 import { amountRows, learnAmounts } from './amounts.mjs'
 import { learnNet } from './clause-net.mjs'
-import { labelledFiles, notesOf, PARTS } from './labelled.mjs'
+import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
 import { randomOf, shuffle } from './random.mjs'
 import { agrees } from './score-readings.mjs'
@@ -70,10 +70,11 @@ function whereIs(words, quote, near) {
   return best
 }
 
-/** The clauses of the labelled notes for work: `[{ note, rows }]`, as written and bare. */
-export function ofNotes() {
+/** The clauses and amounts of the labelled notes for work, or of all their parts but one: `[{ rows, amounts }]`, as written and bare. */
+export function ofNotes(without) {
+  const parts = ['fit', 'told'].filter((part) => part !== without)
   const out = []
-  for (const { note, gold, inputs } of ['fit', 'told'].flatMap((part) => notesOf(inside, root, part)))
+  for (const { gold, inputs } of parts.flatMap((part) => notesOf(inside, root, part)))
     for (const input of Object.values(inputs)) {
       const { text, clauses } = clausesIn(input)
       const words = tokensOf(text)
@@ -110,7 +111,6 @@ export function ofNotes() {
           if (isSure) tells[over[0].i].add(inWords)
         }
       out.push({
-        note,
         rows: clauses.map((clause, i) => row(clause, tells[i], open[i])),
         amounts: amountRows(inside, clauses, numbers),
       })
@@ -301,8 +301,7 @@ export async function learnedWithout(part) {
 export const ofOthers = () => [...ofPhrases(), ...ofClauses(), ...ofGrammar()]
 
 if (!isMainThread && workerData?.without !== undefined) {
-  const own = new Set(labelledFiles(root, PARTS[workerData.without]).map(({ note }) => note))
-  const notes = ofNotes().filter(({ note }) => !own.has(note))
+  const notes = ofNotes(workerData.without)
   const rows = notes.flatMap(({ rows }) => rows)
   const amounts = notes.flatMap(({ amounts }) => amounts)
   parentPort.postMessage(learn([...rows, ...ofOthers()], amounts))
