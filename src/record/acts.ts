@@ -12,7 +12,7 @@ import { enterFrame, enterSide } from './place.ts'
 import { dose, noteMed } from './round.ts'
 import { sameAgain, sameAs } from './same.ts'
 import { inSuper } from './setting.ts'
-import { memoryOf } from './state.ts'
+import { addFeature, memoryOf } from './state.ts'
 import { alsoIn, boxTotal, framesOf } from './tally.ts'
 import { amountOf, areAll, blockedBy, dateOf, type Turn, tellsNow, termOf } from './turn.ts'
 
@@ -35,7 +35,7 @@ export function applyAct(turn: Turn, mention: Mention, meaning: Meaning, act: st
         const term = termOf(meaning, `content${pair}`)
         if (amount && term)
           for (const draft of emitCount(turn, mention, term, amount, by))
-            if (weight < 1) draft.features.weak = 1 - weight
+            if (weight < 1) addFeature(draft, 'weak', 1 - weight)
       }
       return
     }

@@ -10,7 +10,7 @@ import { isShare, percentOf } from './percent.ts'
 import { enterHive, takeNumbered } from './place.ts'
 import { roundNumber } from './round.ts'
 import { combsOf, inSuper, topicOf } from './setting.ts'
-import { type BoxPlace, type Draft, memoryOf } from './state.ts'
+import { addFeature, type BoxPlace, type Draft, memoryOf } from './state.ts'
 import { summed } from './tally.ts'
 import {
   amountOf,
@@ -272,7 +272,8 @@ export function bareAmount(turn: Turn, mention: Mention, meaning: Meaning): void
     amount.hi <= 20 &&
     endsClause(turn, mention)
   ) {
-    for (const draft of put(turn, before.field, amountValue(amount), by, { how: 'carried' })) draft.features.weak = 0.1
+    for (const draft of put(turn, before.field, amountValue(amount), by, { how: 'carried' }))
+      addFeature(draft, 'weak', 0.1)
   }
 }
 

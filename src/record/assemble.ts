@@ -1,7 +1,7 @@
 import { slice } from '../span.ts'
 import type { Transcript } from '../transcript/transcript.ts'
 import { accountOf, remarksOf } from './account.ts'
-import { confidenceOf, featuresOf, flagOf, WEIGHTS } from './confidence.ts'
+import { chanceOf, featuresOf, flagOf, WEIGHTS } from './confidence.ts'
 import { addNoteFeatures, findHiveWords, newHiveWords, passedNames, tally } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { findTradeWords, newTradeWords, onTopic } from './off-topic.ts'
@@ -67,7 +67,7 @@ export function readingsOf(
 const SUPPOSED = 0.2
 
 function readingOf(draft: Draft, text: string, ids: Map<string, number>): Reading {
-  const features = featuresOf(draft)
+  const { features } = draft
   // what the speaker only supposes, and what the reader did or took from a whole clause, is never shown as sure, whatever the odds
   const isSupposed =
     features.hedged ||
@@ -75,7 +75,7 @@ function readingOf(draft: Draft, text: string, ids: Map<string, number>): Readin
     features.deniedAcross ||
     Math.max(features.repair ?? 0, features.hiveRepair ?? 0) >= SUPPOSED
   const ceiling = isSupposed ? WEIGHTS.cuts.sure - 0.001 : 1
-  const confidence = Math.min(confidenceOf(features), ceiling)
+  const confidence = Math.min(chanceOf(draft), ceiling)
   const own = draft.evidence[0]!
   const key = [draft.hive, draft.box ? boxName(draft.box) : '', draft.frame ?? '', draft.side ?? '', draft.field].join(
     '/',
@@ -108,7 +108,7 @@ function readingOf(draft: Draft, text: string, ids: Map<string, number>): Readin
       why: a.why,
       quote: text.slice(a.start, a.end),
     })),
-    features,
+    features: featuresOf(draft),
     ...(draft.entry === undefined ? {} : { entry: draft.entry }),
     ...(draft.detail === undefined ? {} : { detail: draft.detail }),
   }

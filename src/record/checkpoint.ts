@@ -32,7 +32,6 @@ function copied(state: State, from: number): State {
       ...draft,
       evidence: [...draft.evidence],
       alternatives: [...draft.alternatives],
-      features: { ...draft.features },
     }
     copies.set(draft, copy)
     return copy

@@ -27,8 +27,18 @@ export interface Weights {
 
 export const WEIGHTS: Weights = fitted
 
+const groups = new Map<string, string>()
+
 /** Kinds of fields that are misread in like ways. */
 export function groupOf(field: string): string {
+  const known = groups.get(field)
+  if (known !== undefined) return known
+  const group = toldBy(field)
+  groups.set(field, group)
+  return group
+}
+
+function toldBy(field: string): string {
   if (/^(pest|mites)\./.test(field)) return 'pests'
   if (field.startsWith('did.')) return 'did'
   if (field.startsWith('todo.')) return 'todo'
@@ -41,21 +51,52 @@ export function groupOf(field: string): string {
 
 const TELL_OF_DEEDS = ['nearPast', 'nearAhead', 'nearOthers', 'nearIf', 'cuePlan', 'noHiveYet', 'hiveBeside', 'firm']
 
-/** The features of a draft as the model takes them; a field and its group count 1 each. */
-export function featuresOf(draft: Pick<Draft, 'field' | 'value' | 'how' | 'features'>): Record<string, number> {
-  const out: Record<string, number> = {}
-  for (const name in draft.features) if (draft.features[name] !== 0) out[name] = draft.features[name]!
-  if (draft.how === 'carried') out.carried = 1
-  if (draft.how === 'derived') out.derived = 1
-  if (draft.value === 'no' || draft.value === 'none' || draft.value === 0) out.saysNone = 1
-  if (Array.isArray(draft.value)) out.range = 1
-  const group = groupOf(draft.field)
+/** What of a draft its features are made of. */
+type Told = Pick<Draft, 'field' | 'value' | 'how' | 'features' | 'inNote'>
+
+/** What sort of reading a draft is: features that count 1 each, its group and its field the last two. */
+function sortsOf({ field, value, how, features, inNote }: Told): string[] {
+  const out: string[] = []
+  if (how !== 'stated') out.push(how)
+  if (value === 'no' || value === 'none' || value === 0) out.push('saysNone')
+  if (Array.isArray(value)) out.push('range')
+  const group = groupOf(field)
   // what bodes ill for an observation may be just what belongs to a deed or a plan
   if (group === 'did' || group === 'todo')
-    for (const name of TELL_OF_DEEDS) if (out[name]) out[`${group} & ${name}`] = 1
-  out[`group ${group}`] = 1
-  out[`field ${draft.field}`] = 1
+    for (const name of TELL_OF_DEEDS) if (features[name] || inNote?.[name]) out.push(`${group} & ${name}`)
+  out.push(`group ${group}`, `field ${field}`)
   return out
+}
+
+/** The features of a draft as the model takes them; a field and its group count 1 each. */
+export function featuresOf(draft: Told): Record<string, number> {
+  const out: Record<string, number> = {}
+  for (const told of [draft.features, draft.inNote])
+    for (const name in told) if (told[name] !== 0) out[name] = told[name]!
+  for (const name of sortsOf(draft)) out[name] = 1
+  return out
+}
+
+/** What the features of the words add, half by half: looked at again and again while a note is spoken, they stay the same. */
+const saidSums = new WeakMap<Draft['features'], readonly number[]>()
+
+/** The probability that a draft is right: `confidenceOf` its features. */
+export function chanceOf(draft: Told): number {
+  let sums = saidSums.get(draft.features)
+  if (!sums) {
+    sums = PARTS.map((part) => oddsOf(draft.features, WEIGHTS[part]))
+    saidSums.set(draft.features, sums)
+  }
+  const sorts = sortsOf(draft)
+  let chance = 1
+  for (let i = sorts.includes('group visit') ? 1 : PARTS.length; i-- > 0; ) {
+    const table = tableOf(WEIGHTS[PARTS[i]!])
+    let odds = sums[i]!
+    for (const name in draft.inNote) odds += (table.get(name) ?? 0) * draft.inNote[name]!
+    for (const name of sorts) odds += table.get(name) ?? 0
+    chance *= sigmoid(odds)
+  }
+  return rounded(chance)
 }
 
 const PARTS = ['value', 'hive'] as const
@@ -96,8 +137,10 @@ function oddsOf(features: Readonly<Record<string, number>>, model: Model): numbe
 export function confidenceOf(features: Readonly<Record<string, number>>, weights: Weights = WEIGHTS): number {
   let chance = 1
   for (const part of partsOf(features)) chance *= sigmoid(oddsOf(features, weights[part]))
-  return Math.min(0.999, Math.max(0.001, Math.round(chance * 1000) / 1000))
+  return rounded(chance)
 }
+
+const rounded = (chance: number): number => Math.min(0.999, Math.max(0.001, Math.round(chance * 1000) / 1000))
 
 /** Why one half of a reading is as likely as it is. */
 export interface Explanation {

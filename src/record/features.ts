@@ -275,12 +275,12 @@ export interface Tally {
 /** The settled drafts of a note, hive by hive, counted. */
 export function tally(drafts: readonly Draft[]): Map<string, Tally> {
   const out = new Map<string, Tally>()
-  for (const { hive, features } of drafts) {
+  for (const { hive, inNote } of drafts) {
     const { readings, clashes, repeats } = out.get(hive) ?? { readings: 0, clashes: 0, repeats: 0 }
     out.set(hive, {
       readings: readings + 1,
-      clashes: clashes + (features.conflict ? 1 : 0),
-      repeats: repeats + (features.conflict || features.again ? 1 : 0),
+      clashes: clashes + (inNote?.conflict ? 1 : 0),
+      repeats: repeats + (inNote?.conflict || inNote?.again ? 1 : 0),
     })
   }
   return out
@@ -326,7 +326,7 @@ export interface NoteFacts {
 }
 
 /**
- * What only the whole note shows: whether its hives hang together. Adds to the features of settled drafts, which are all or
+ * What only the whole note shows: whether its hives hang together. Adds to what settled drafts have of it, which are all or
  * those of some hives. `state.nameScores` says how strong the evidence is that a word is a hive's name, for names that no
  * yard file gave.
  */
@@ -350,7 +350,8 @@ export function addNoteFeatures(drafts: readonly Draft[], { state, read, length,
     const fields = new Map<string, number>()
     for (const draft of here) fields.set(draft.field, (fields.get(draft.field) ?? 0) + 1)
     for (const draft of here) {
-      const out = draft.features
+      draft.inNote ??= {}
+      const out = draft.inNote
       add(out, 'noteUnread', noteUnread)
       add(out, 'noteStrange', Math.min(2, state.strange))
       add(out, 'sameField', Math.min(1.5, Math.log(fields.get(draft.field)!) / 2))
@@ -368,7 +369,6 @@ export function addNoteFeatures(drafts: readonly Draft[], { state, read, length,
  * together with another hive in hand; scaled to about 0 to 1.
  */
 function addCallFeatures(out: Features, calls: readonly HiveCall[], callAt: number, start: number, hive: string): void {
-  if (out.hiveBeside) return
   let i = leading(calls, (call) => call.start < start)
   let rival = Number.NEGATIVE_INFINITY
   const margin = calls[i - 1]?.margin ?? CERTAIN
@@ -384,7 +384,7 @@ function addCallFeatures(out: Features, calls: readonly HiveCall[], callAt: numb
 
 function hiveFeatures(
   out: Features,
-  { hive, hiveAt, callAt, evidence }: Draft,
+  { hive, hiveAt, callAt, evidence, features }: Draft,
   readings: number,
   state: State,
   hives: Hives,
@@ -396,7 +396,7 @@ function hiveFeatures(
   add(out, 'hiveLeft', Math.min(1, between(hives.text.leaves, from, start) / 2))
   add(out, 'hivesBetween', Math.min(1, between(hives.text.hives, from, start) / 4))
   add(out, 'namesBetween', Math.min(1, between(hives.text.names.places, from, start) / 2))
-  addCallFeatures(out, state.calls, callAt ?? -1, start, hive)
+  if (!features.hiveBeside) addCallFeatures(out, state.calls, callAt ?? -1, start, hive)
   add(out, 'namesPassed', Math.min(1, hives.text.names.places.length / 4))
   if (hive === '') {
     out[state.named ? 'noHiveYet' : 'noHiveAtAll'] = 1

@@ -110,8 +110,19 @@ export const fieldNames = (): string[] => [
   ...PESTS.flatMap((name) => ['level', 'count'].map((part) => `pest.${name}.${part}`)),
 ]
 
+const known = new Map<string, FieldInfo | undefined>()
+
 /** Everything known of a field; undefined for a name that is none. */
 export function fieldInfo(field: string): FieldInfo | undefined {
+  let info = known.get(field)
+  if (info === undefined && !known.has(field)) {
+    info = infoOf(field)
+    known.set(field, info)
+  }
+  return info
+}
+
+function infoOf(field: string): FieldInfo | undefined {
   const fixed = FIXED[field]
   if (fixed) return fixed
   if (field.startsWith('frames.')) return COUNTS.includes(field.slice(7)) ? number('frames', 'box') : undefined

@@ -7,7 +7,7 @@ import { dueDate, put } from './emit.ts'
 import { sizeOfOdds } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { reachCalls } from './hive-calls.ts'
-import type { Draft, State } from './state.ts'
+import { addFeature, type Draft, type State } from './state.ts'
 import { blockedBy, mark, type Turn } from './turn.ts'
 
 /** What follows one of these is not told as seen. */
@@ -129,7 +129,7 @@ export function putAmounts(
 function amountFeatures(read: Draft, likely: readonly { readonly field: string; readonly odds: number }[]): void {
   const own = likely.find(({ field }) => field === read.field)
   if (!own) return
-  read.features[own.odds > 0 ? 'amountFor' : 'amountAgainst'] = sizeOfOdds(own.odds)
+  addFeature(read, own.odds > 0 ? 'amountFor' : 'amountAgainst', sizeOfOdds(own.odds))
 }
 
 /**

@@ -6,6 +6,7 @@ import { put } from './emit.ts'
 import { fieldInfo } from './fields.ts'
 import { percentOf } from './percent.ts'
 import { topicOf } from './setting.ts'
+import { addFeature } from './state.ts'
 import {
   amountOf,
   amountValue,
@@ -134,7 +135,7 @@ export function revise(turn: Turn, mention: Mention, amount: Amount, by: string)
     })
     draft.value = value
     draft.evidence.push({ start: mention.start, end: mention.end, by })
-    draft.features.revised = 1
+    addFeature(draft, 'revised', 1)
   }
   turn.emitted.push(...target)
   return true

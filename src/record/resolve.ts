@@ -54,7 +54,7 @@ const copy = (draft: Draft): Draft => ({
   ...draft,
   evidence: [...draft.evidence],
   alternatives: [...draft.alternatives],
-  features: { ...draft.features },
+  inNote: { ...draft.inNote },
 })
 
 /** "Top super" becomes `super 3` once the number of supers is known. */
@@ -176,7 +176,7 @@ function settleOne(list: Draft[]): Draft[] {
   for (const draft of list) {
     if (draft === winner) continue
     if (same(draft.value, winner.value)) {
-      winner.features.again = 1
+      winner.inNote!.again = 1
       for (const e of draft.evidence)
         if (!winner.evidence.some((x) => x.start === e.start && x.end === e.end)) winner.evidence.push(e)
       if (winner.frame === null && draft.frame !== null && info.place !== 'hive') {
@@ -184,7 +184,7 @@ function settleOne(list: Draft[]): Draft[] {
         winner.box = draft.box
       }
     } else {
-      if (info.type !== 'deed') winner.features.conflict = 1
+      if (info.type !== 'deed') winner.inNote!.conflict = 1
       const e = draft.evidence[0]!
       winner.alternatives.push({ value: draft.value, why: 'conflict', start: e.start, end: e.end })
     }
@@ -243,7 +243,6 @@ function derive(drafts: Draft[]): Draft[] {
         how: 'derived',
         evidence: from.flatMap((d) => d.evidence),
         alternatives: [],
-        features: { ...base.features },
         dead: null,
       })
     }

@@ -13,7 +13,10 @@ export interface Draft {
   how: 'stated' | 'carried' | 'derived'
   evidence: { start: number; end: number; by: string; taken?: string }[]
   alternatives: { value: Value; why: string; start: number; end: number }[]
-  features: Record<string, number>
+  /** Of the words and what stands around them; never written to, so that copies of a draft may share them. */
+  features: Readonly<Record<string, number>>
+  /** What only the note as a whole shows; where the draft is settled. */
+  inNote?: Record<string, number>
   at: number | null
   /** Set when later words took it back or replaced it. */
   dead: string | null
@@ -27,6 +30,11 @@ export interface Draft {
   hiveAt?: number
   /** And where the call begins that took it in hand, if one did. */
   callAt?: number
+}
+
+/** Adds to what tells right from wrong in a draft. */
+export function addFeature(draft: Draft, name: string, size: number): void {
+  draft.features = { ...draft.features, [name]: size }
 }
 
 export interface BoxPlace {

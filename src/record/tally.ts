@@ -5,7 +5,7 @@ import { put } from './emit.ts'
 import { topicNumber } from './number-answers.ts'
 import { leaveFrame } from './open-hive.ts'
 import { inSuper } from './setting.ts'
-import type { BoxPlace } from './state.ts'
+import { addFeature, type BoxPlace } from './state.ts'
 import { amountOf, amountValue, blockedBy, clauseHas, type Turn, tellsNow } from './turn.ts'
 
 const CONTENT_OF: Readonly<Record<string, string>> = {
@@ -69,7 +69,7 @@ export function framesOf(turn: Turn, mention: Mention, meaning: Meaning): void {
   if (sum) leaveFrame(state)
   for (const draft of emitCount(turn, mention, content, amount, meaning.entry.id)) {
     draft.how = 'carried'
-    draft.features.weak = 0.2
+    addFeature(draft, 'weak', 0.2)
   }
 }
 
@@ -169,6 +169,6 @@ export function boxTotal(turn: Turn, mention: Mention, meaning: Meaning): void {
     frame: null,
     ...(meaning.entry.line.note === 'hive' ? { box: null } : {}),
   }))
-    draft.features.weak = 0.1
+    addFeature(draft, 'weak', 0.1)
   leaveFrame(state)
 }
