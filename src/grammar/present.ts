@@ -2,20 +2,18 @@ import type { Word } from '../language/word.ts'
 
 /**
  * Which of the word lists of the grammar have a word in the utterance in hand, at a place or behind it: most patterns are
- * refused by that alone. Lists are numbered, lists of the same words alike. For each word the lists that have it are kept as
- * bits; of an utterance, at each place, the bits of all words from there on. So every question is one bit.
+ * refused by that alone. Lists are numbered, lists of the same words alike. For each list the last place is kept at which one of its
+ * words was said, so every question is one comparison.
  */
 const numbers = new Map<string, number>()
 const listsWith = new Map<string, number[]>()
-/** Numbers of 32 bits that hold one bit a list. */
-let size = 64
-/** The bits of words that were said. */
-const bits = new Map<string, Uint32Array>()
 
-/** The utterance in hand, its words as they were when it was looked through, and for each place the bits from there on. */
+/** The utterance in hand, and its words as they were when it was looked through. */
 let inHand: readonly Word[] | null = null
 const said: string[] = []
-let from = new Uint32Array(64 * size)
+/** Places are counted on from utterance to utterance, so that those of earlier ones need not be cleared: here it begins. */
+let begin = 1
+let lastOf = new Float64Array(4096)
 
 /** The number of a word list. */
 export function numberOfList(words: ReadonlySet<string>): number {
@@ -29,46 +27,24 @@ export function numberOfList(words: ReadonlySet<string>): number {
     if (lists) lists.push(list)
     else listsWith.set(word, [list])
   }
-  if (list >= size * 32) {
-    size *= 2
-    bits.clear()
-    inHand = null
-    return list
+  if (list === lastOf.length) {
+    const longer = new Float64Array(2 * list)
+    longer.set(lastOf)
+    lastOf = longer
   }
-  for (const word of words) mark(bits.get(word), 0, list)
-  for (let place = said.findLastIndex((word) => words.has(word)); place >= 0; place--) mark(from, place * size, list)
+  lastOf[list] = begin + said.findLastIndex((word) => words.has(word))
   return list
-}
-
-function mark(row: Uint32Array | undefined, start: number, list: number): void {
-  if (row) row[start + (list >> 5)]! |= 1 << (list & 31)
-}
-
-function bitsOf(word: string): Uint32Array | undefined {
-  let row = bits.get(word)
-  if (!row) {
-    const lists = listsWith.get(word)
-    if (!lists) return undefined
-    row = new Uint32Array(size)
-    for (const list of lists) mark(row, 0, list)
-    bits.set(word, row)
-  }
-  return row
 }
 
 /** Takes an utterance in hand. */
 function take(words: readonly Word[]): void {
   inHand = words
-  const { length } = words
-  said.length = length
-  if (from.length < (length + 1) * size) from = new Uint32Array((length + 1) * size * 2)
-  from.fill(0, length * size, (length + 1) * size)
-  for (let i = length - 1; i >= 0; i--) {
-    const start = i * size
+  begin += said.length + 1
+  said.length = words.length
+  for (let i = 0; i < words.length; i++) {
     said[i] = words[i]!.norm
-    const row = bitsOf(said[i]!)
-    if (!row) from.copyWithin(start, start + size, start + 2 * size)
-    else for (let k = 0; k < size; k++) from[start + k] = from[start + size + k]! | row[k]!
+    const lists = listsWith.get(said[i]!)
+    if (lists) for (let k = 0; k < lists.length; k++) lastOf[lists[k]!] = begin + i
   }
 }
 
@@ -80,10 +56,7 @@ export function forget(words: readonly Word[]): void {
 /** Whether each of some word lists has a word in the utterance, at a place or behind it: a quick refusal before matching. */
 export function occur(lists: readonly number[], words: readonly Word[], at = 0): boolean {
   if (inHand !== words) take(words)
-  const start = at * size
-  for (let i = 0; i < lists.length; i++) {
-    const list = lists[i]!
-    if ((from[start + (list >> 5)]! & (1 << (list & 31))) === 0) return false
-  }
+  const from = begin + at
+  for (let i = 0; i < lists.length; i++) if (lastOf[lists[i]!]! < from) return false
   return true
 }

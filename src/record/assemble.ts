@@ -108,7 +108,9 @@ function readingOf(draft: Draft, text: string, ids: Map<string, number>): Readin
       why: a.why,
       quote: text.slice(a.start, a.end),
     })),
-    features: featuresOf(draft),
+    get features() {
+      return featuresOf(draft)
+    },
     ...(draft.entry === undefined ? {} : { entry: draft.entry }),
     ...(draft.detail === undefined ? {} : { detail: draft.detail }),
   }
