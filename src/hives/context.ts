@@ -31,13 +31,22 @@ export const spokenOf = (words: readonly Word[]): Spoken[] =>
   }))
 
 /** What stands around the words `from` to `to` of a note. */
-export function contextOf(
+export const contextOf = (
   spoken: readonly Spoken[],
   from: number,
   to: number,
   kind: MaybeCall['kind'],
   reach: CallNet['reach'],
-): Context {
+): Context => lookedAround(spoken, from, to, kind, reach).context
+
+/** The same, and the word up to which it looked. */
+function lookedAround(
+  spoken: readonly Spoken[],
+  from: number,
+  to: number,
+  kind: MaybeCall['kind'],
+  reach: CallNet['reach'],
+): { context: Context; end: number } {
   const before: string[] = []
   for (let i = from - 1; i >= 0 && before.length < reach.before; i--) {
     const mark = spoken[i + 1]!.mark
@@ -45,25 +54,32 @@ export function contextOf(
     if (spoken[i]!.said) before.push(spoken[i]!.said)
   }
   const behind: string[] = []
-  for (let i = to; i < spoken.length && behind.length < reach.behind; i++) {
-    const { said, mark } = spoken[i]!
+  let end = to
+  for (; end < spoken.length && behind.length < reach.behind; end++) {
+    const { said, mark } = spoken[end]!
     if (mark) behind.push(mark)
     if (said) behind.push(said)
   }
-  return { kind, own: spoken.slice(from, to).flatMap(({ said }) => said || []), before, behind }
+  return { context: { kind, own: spoken.slice(from, to).flatMap(({ said }) => said || []), before, behind }, end }
 }
 
 /** The log odds of calls, each worked out once as long as what stands around it is the same. */
 export function createOddsOf(net: CallNet): (call: MaybeCall, word: number, spoken: readonly Spoken[]) => number {
-  const known = new WeakMap<MaybeCall, { readonly last: Spoken | undefined; readonly odds: number }>()
+  interface Known {
+    readonly odds: number
+    readonly end: number
+    readonly last: Spoken
+    readonly isFull: boolean
+  }
+  const known = new WeakMap<MaybeCall, Known>()
   return (call, word, spoken) => {
-    const to = word + call.to - call.from
-    // what is said anew in the place of something is another word, whatever it is
-    const last = spoken[Math.min(spoken.length - 1, to + 2 * net.reach.behind)]
     const earlier = known.get(call)
-    if (earlier && earlier.last === last) return earlier.odds
-    const odds = net.odds(contextOf(spoken, word, to, call.kind, net.reach))
-    known.set(call, { last, odds })
+    // what is said anew in the place of something is another word, whatever it is
+    const isSame = earlier !== undefined && spoken[earlier.end - 1] === earlier.last
+    if (isSame && (earlier.isFull || earlier.end === spoken.length)) return earlier.odds
+    const { context, end } = lookedAround(spoken, word, word + call.to - call.from, call.kind, net.reach)
+    const odds = net.odds(context)
+    known.set(call, { odds, end, last: spoken[end - 1]!, isFull: context.behind.length >= net.reach.behind })
     return odds
   }
 }

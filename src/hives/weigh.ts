@@ -183,7 +183,7 @@ function meetFrames(counts: Counts, frames: readonly FrameStep[], call: MaybeCal
 export function createScales(given: ReadonlySet<string>, net: CallNet | undefined, spoken: readonly Spoken[]): Scales {
   const oddsOf = net && createOddsOf(net)
   const oddsOfSaid = oddsOf ? ({ call, word }: Said): number => oddsOf(call, word, spoken) : null
-  const known = new WeakMap<MaybeCall, { readonly key: string; readonly weighed: Weighed }>()
+  const known = new WeakMap<MaybeCall, { readonly told: readonly string[]; readonly weighed: Weighed }>()
   return {
     *weigh(calls, note, topics, frames, before = newCounts()) {
       const told = yield* toldOf(calls, note, given, topics, frames, before, oddsOfSaid)
@@ -193,9 +193,8 @@ export function createScales(given: ReadonlySet<string>, net: CallNet | undefine
         const ahead: number[] = []
         for (let k = counts.topicsTo; k < topics.length && topics[k]!.word < word + AHEAD; k++)
           if (!ahead.includes(topics[k]!.topic)) ahead.push(topics[k]!.topic)
-        const key = `${told[i]!.join()}|${ahead.join()}`
         const earlier = known.get(call)
-        if (earlier?.key === key) return earlier.weighed
+        if (earlier && isAlike(earlier.told, told[i]!) && isAlike(earlier.weighed.ahead, ahead)) return earlier.weighed
         const cues = [
           ...call.cues,
           ...told[i]!,
@@ -204,13 +203,16 @@ export function createScales(given: ReadonlySet<string>, net: CallNet | undefine
         ]
         if (ahead.includes(COMB_TALK)) cues.push('comb ahead')
         const weighed = { call, word, cues, ahead, last: [...counts.last] }
-        known.set(call, { key, weighed })
+        known.set(call, { told: told[i]!, weighed })
         return weighed
       })
     },
     count: (counts, calls, topics, frames) => count(counts, calls, topics, frames, oddsOfSaid),
   }
 }
+
+const isAlike = <T>(a: readonly T[], b: readonly T[]): boolean =>
+  a.length === b.length && a.every((one, i) => one === b[i])
 
 /** Goes over the topics before a word. */
 function meetTopics(

@@ -17,9 +17,14 @@ interface Target {
   readonly usual: number
   readonly said: string
   readonly sounds: string
-  readonly bits: number
   /** The sounds as numbers, when it was met. */
   codes: Uint8Array | undefined
+}
+
+/** Targets with as many sounds; their bits stand side by side, since most are refused by these alone. */
+interface Targets {
+  readonly list: readonly Target[]
+  readonly bits: Uint16Array
 }
 
 /** Candidates kept for one stretch of sounds. */
@@ -57,7 +62,7 @@ export function soundings(data: HearingData, meant: Iterable<readonly [said: str
 /** Finds what sounds near: words of the trade's talk for a word or two that were heard. Remembers what it found. */
 export class NearWords {
   private readonly sounds: Map<string, string>
-  private targets: ReadonlyMap<number, readonly Target[]> | undefined
+  private targets: ReadonlyMap<number, Targets> | undefined
   private readonly found = new Map<string, readonly Near[]>()
   private readonly coded = new Map<string, Uint8Array>()
   private readonly measured = new Map<string, [string, number][]>()
@@ -81,17 +86,20 @@ export class NearWords {
   }
 
   /** What may have been meant, by how many sounds it has. */
-  private byLength(): ReadonlyMap<number, readonly Target[]> {
+  private byLength(): ReadonlyMap<number, Targets> {
     if (this.targets) return this.targets
-    const byLength = new Map<number, Target[]>()
+    const byLength = new Map<number, { list: Target[]; bits: number[] }>()
     for (const [said, sounds, bits, count] of this.meant()) {
-      const target = { usual: Math.log(count), said, sounds, bits, codes: undefined }
-      const list = byLength.get(sounds.length)
-      if (list) list.push(target)
-      else byLength.set(sounds.length, [target])
+      const target = { usual: Math.log(count), said, sounds, codes: undefined }
+      const alike = byLength.get(sounds.length) ?? { list: [], bits: [] }
+      alike.list.push(target)
+      alike.bits.push(bits)
+      byLength.set(sounds.length, alike)
     }
-    this.targets = byLength
-    return byLength
+    this.targets = new Map(
+      [...byLength].map(([length, { list, bits }]) => [length, { list, bits: Uint16Array.from(bits) }]),
+    )
+    return this.targets
   }
 
   private codesOf(words: readonly string[]): Uint8Array {
@@ -124,14 +132,17 @@ export class NearWords {
     const most = reach(codes.length)
     const out: (Near & { rank: number })[] = []
     const key = heard.join(' ')
-    for (let length = Math.max(1, codes.length - 2); length <= codes.length + 2; length++)
-      for (const target of byLength.get(length) ?? []) {
-        if (ones(bits ^ target.bits) > 4) continue
+    for (let length = Math.max(1, codes.length - 2); length <= codes.length + 2; length++) {
+      const alike = byLength.get(length)
+      for (let i = 0; alike && i < alike.list.length; i++) {
+        if (ones(bits ^ alike.bits[i]!) > 4) continue
+        const target = alike.list[i]!
         target.codes ??= soundCodes(target.sounds)
         const distance = soundDistance(codes, target.codes, most)
         if (distance <= most && target.said !== key)
           out.push({ words: target.said.split(' '), distance, rank: distance * 4 - target.usual })
       }
+    }
     out.sort((a, b) => a.rank - b.rank)
     const best: Near[] = out.slice(0, MOST)
     for (const [said, share] of this.measured.get(key) ?? []) {
