@@ -1,4 +1,5 @@
-import { brotliCompressSync, gzipSync } from 'node:zlib'
+import { gzipSync } from 'node:zlib'
+import { brotli } from '../tools/build-web.mjs'
 import { load } from '../tools/load.mjs'
 
 const measured = 30
@@ -106,5 +107,5 @@ async function firstLoad(phone, origin) {
   await phone.page.getByRole('button', { name: 'Start' }).waitFor()
   await Promise.all(waiting)
   const sum = (size) => [...files.values()].reduce((all, body) => all + size(body), 0)
-  return { gzip: sum((body) => gzipSync(body).length), brotli: sum((body) => brotliCompressSync(body).length) }
+  return { gzip: sum((body) => gzipSync(body).length), brotli: sum((body) => brotli(body).length) }
 }
