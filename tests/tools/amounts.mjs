@@ -10,7 +10,7 @@ const ENOUGH = 60
 /** How the net is learned: a word must stand around so many amounts. */
 const LEARNING = { seen: 12, hidden: 48, rounds: 6, leftOut: { word: 0.1, hidden: 0.2 } }
 
-/** The amounts of the clauses of a note, with what stands around each and what they tell. `facts`: those that are numbers, and where each is said. */
+/** The amounts of the clauses of a note, with what stands around each and what they tell. `facts`: those that are numbers, and where each is said; of a misheard one it is not known what it tells. */
 export function amountRows(inside, clauses, facts) {
   const rows = []
   let before = { shapes: [], roles: [] }
@@ -29,7 +29,7 @@ export function amountRows(inside, clauses, facts) {
       rows.push({
         context: inside.contextOfAmount(one, shapes, before, later),
         tells: new Set(sure.map(({ field }) => field)),
-        open: new Set(says.map(({ field }) => field)),
+        open: new Set(over.filter((fact) => fact.isMisheard || says.includes(fact)).map(({ field }) => field)),
       })
       before = { ...before, roles: [sure[0]?.field ?? 'none', ...before.roles] }
     }

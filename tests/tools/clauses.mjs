@@ -6,6 +6,7 @@ import { amountRows, learnAmounts } from './amounts.mjs'
 import { learnNet } from './clause-net.mjs'
 import { notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
+import { misheardCopies } from './misheard-copies.mjs'
 import { randomOf, shuffle } from './random.mjs'
 import { agrees } from './score-readings.mjs'
 
@@ -41,7 +42,7 @@ function clausesIn(input) {
       out.push({ clause, before, turn, words, start: words[clause.from].start, end: words[clause.to - 1].end })
     }
   }
-  return { text: transcript.text, clauses: out }
+  return { clauses: out }
 }
 
 /** `tells`: facts that the clause tells; `open`: facts of which nobody knows whether it tells them. */
@@ -70,52 +71,63 @@ function whereIs(words, quote, near) {
   return best
 }
 
-/** The clauses and amounts of the labelled notes for work, or of all their parts but one: `[{ rows, amounts }]`, as written and bare. */
+/**
+ * The clauses and amounts of the labelled notes for work, or of all their parts but one: `[{ rows, amounts }]`, as written, bare,
+ * and misheard: what a word is taken for must not hang on all others being right.
+ */
 export function ofNotes(without) {
   const parts = ['fit', 'told'].filter((part) => part !== without)
-  const out = []
-  for (const { gold, inputs } of parts.flatMap((part) => notesOf(inside, root, part)))
-    for (const input of Object.values(inputs)) {
-      const { text, clauses } = clausesIn(input)
-      const words = tokensOf(text)
-      const tells = clauses.map(() => new Set())
-      const open = clauses.map(() => new Set())
-      const numbers = []
-      let near = 0
-      for (const [facts, isSure] of [
-        [gold.facts, true],
-        [gold.optional ?? [], false],
-      ])
-        for (const { field, value, quote } of facts) {
-          const fact = factOf(field, value)
-          const hit = fact && quote && whereIs(words, quote, near)
-          if (!hit) continue
-          if (isSure) near = hit.start
-          if (fact.endsWith('#')) numbers.push({ field, value, isSure, start: hit.start, end: hit.end })
-          const over = clauses
-            .map(({ start, end }, i) => ({ i, shared: Math.min(end, hit.end) - Math.max(start, hit.start) }))
-            .filter(({ shared }) => shared > 0)
-            .sort((a, b) => b.shared - a.shared)
-          for (const { i } of over) open[i].add(fact)
-          const said = ({ i }) =>
-            clauses[i].clause.amounts.some(({ amount }) => agrees(inside.valueSaid(field, amount), value))
-          const told = fact.endsWith('#') ? over.find(said) : over[0]
-          if (told) {
-            if (isSure) tells[told.i].add(fact)
-            continue
-          }
-          // "every cell capped", "a cup": words tell the number
-          if (typeof value !== 'number' || over.length === 0) continue
-          const inWords = `${field}=${value}`
-          for (const { i } of over) open[i].add(inWords)
-          if (isSure) tells[over[0].i].add(inWords)
-        }
-      out.push({
-        rows: clauses.map((clause, i) => row(clause, tells[i], open[i])),
-        amounts: amountRows(inside, clauses, numbers),
-      })
+  const copyOf = misheardCopies(root)
+  return parts
+    .flatMap((part) => notesOf(inside, root, part))
+    .flatMap(({ note, gold, inputs }) => [
+      ...Object.values(inputs).map((input) => ofNote(gold, input)),
+      ofNote(gold, ...copyOf(note, inputs)),
+    ])
+}
+
+/** One labelled note; `misheard`: what was said, and where each place of it was heard. */
+export function ofNote(gold, input, misheard) {
+  const { clauses } = clausesIn(input)
+  const words = tokensOf(misheard?.said ?? input.text ?? input)
+  const tells = clauses.map(() => new Set())
+  const open = clauses.map(() => new Set())
+  const numbers = []
+  let near = 0
+  for (const [facts, isSure] of [
+    [gold.facts, true],
+    [gold.optional ?? [], false],
+  ])
+    for (const { field, value, quote } of facts) {
+      const fact = factOf(field, value)
+      const hit = fact && quote && whereIs(words, quote, near)
+      if (!hit) continue
+      if (isSure) near = hit.start
+      const heard = misheard?.at(hit) ?? hit
+      if (fact.endsWith('#')) numbers.push({ ...heard, field, value, isSure, isMisheard: misheard !== undefined })
+      const over = clauses
+        .map(({ start, end }, i) => ({ i, shared: Math.min(end, heard.end) - Math.max(start, heard.start) }))
+        .filter(({ shared }) => shared > 0)
+        .sort((a, b) => b.shared - a.shared)
+      for (const { i } of over) open[i].add(fact)
+      const said = ({ i }) =>
+        clauses[i].clause.amounts.some(({ amount }) => agrees(inside.valueSaid(field, amount), value))
+      const told = fact.endsWith('#') ? over.find(said) : over[0]
+      if (told) {
+        if (isSure) tells[told.i].add(fact)
+        continue
+      }
+      // "every cell capped", "a cup": words tell the number
+      if (typeof value !== 'number' || over.length === 0) continue
+      const inWords = `${field}=${value}`
+      for (const { i } of over) open[i].add(inWords)
+      // a number that was misheard is not told by the words
+      if (isSure && !misheard) tells[over[0].i].add(inWords)
     }
-  return out
+  return {
+    rows: clauses.map((clause, i) => row(clause, tells[i], open[i])),
+    amounts: amountRows(inside, clauses, numbers),
+  }
 }
 
 /** Marks the sort of data, so that how densely it tells facts says nothing about notes: numbers that no cue has. */

@@ -48,6 +48,15 @@ function measured(root) {
 
 /** The channel: `noise(text, rate, seed)` gives the text with about `rate` of its words misheard. */
 export function noisyChannel(root) {
+  const channel = placedChannel(root)
+  return (text, rate, seed) => channel(text, rate, seed).heard
+}
+
+/**
+ * The same, with where everything is heard: `{ heard, at }`; `at({ start, end })` gives the place in what was heard of a place in
+ * the text, in whole words.
+ */
+export function placedChannel(root) {
   const confusions = measured(root)
   const common = JSON.parse(readFileSync(new URL('grammar/en/common.json', root), 'utf8')).flatMap((l) => l.split(' '))
   const heardAs = common.flatMap((word) => (sounds(word) ? [{ word, sound: sounds(word) }] : []))
@@ -84,51 +93,82 @@ export function noisyChannel(root) {
     const random = randomFrom(seed)
     const pieces = text.split(/(\s+)/)
     const out = []
+    /** How many of `out` there are when a piece comes, and when it is done with. */
+    const from = []
+    const to = []
     for (let i = 0; i < pieces.length; i++) {
-      const piece = pieces[i]
-      const word = plain(piece)
-      if (!/[\p{L}\d]/u.test(piece) || random() >= rate) {
-        out.push(piece)
-        continue
+      from[i] = out.length
+      const run = hear(pieces, i, out, rate, random)
+      to[i] = out.length
+      for (let more = 1; more < run; more++) {
+        from[i + more] = from[i]
+        to[i + more] = to[i]
       }
-      const kind = random()
-      const tail = /[^\p{L}\d']*$/u.exec(piece)[0]
-      if (kind < LOST && SHORT.has(word)) {
-        out.push(tail)
-        continue
-      }
-      if (kind > 1 - ADDED) {
-        out.push(`${INVENTED[Math.floor(random() * INVENTED.length)]} `, piece)
-        continue
-      }
-      // two or three words heard as something else altogether, where that was measured
-      const phrase = (length) =>
-        pieces
-          .slice(i, i + length)
-          .map(plain)
-          .filter(Boolean)
-          .join(' ')
-      const run = [5, 3].find((length) => {
-        const next = pieces.slice(i, i + length)
-        return (
-          next.length === length &&
-          next.slice(0, -1).every((p) => !/[.,!?;:\n]/.test(p)) &&
-          confusions.has(phrase(length))
-        )
-      })
-      if (run && random() < 0.4) {
-        const list = confusions.get(phrase(run))
-        out.push(pick(list, random).heard + /[^\p{L}\d']*$/u.exec(pieces[i + run - 1])[0])
-        i += run - 1
-        continue
-      }
-      const known = confusions.get(word)
-      const near = known ? undefined : soundAlikes(word)
-      const heard = known ? pick(known, random).heard : near[Math.floor(random() ** 2 * near.length)]
-      out.push((heard ?? 'the') + tail)
+      i += run - 1
     }
-    return out.join('')
+    return { heard: out.join(''), at: placesIn(pieces, { from, to, out }) }
   }
+
+  /** Puts what is heard for the piece at `i` to `out`; gives how many pieces it took. */
+  function hear(pieces, i, out, rate, random) {
+    const piece = pieces[i]
+    const word = plain(piece)
+    if (!/[\p{L}\d]/u.test(piece) || random() >= rate) {
+      out.push(piece)
+      return 1
+    }
+    const kind = random()
+    const tail = /[^\p{L}\d']*$/u.exec(piece)[0]
+    if (kind < LOST && SHORT.has(word)) {
+      out.push(tail)
+      return 1
+    }
+    if (kind > 1 - ADDED) {
+      out.push(`${INVENTED[Math.floor(random() * INVENTED.length)]} `, piece)
+      return 1
+    }
+    // two or three words heard as something else altogether, where that was measured
+    const phrase = (length) =>
+      pieces
+        .slice(i, i + length)
+        .map(plain)
+        .filter(Boolean)
+        .join(' ')
+    const run = [5, 3].find((length) => {
+      const next = pieces.slice(i, i + length)
+      return (
+        next.length === length &&
+        next.slice(0, -1).every((p) => !/[.,!?;:\n]/.test(p)) &&
+        confusions.has(phrase(length))
+      )
+    })
+    if (run && random() < 0.4) {
+      const list = confusions.get(phrase(run))
+      out.push(pick(list, random).heard + /[^\p{L}\d']*$/u.exec(pieces[i + run - 1])[0])
+      return run
+    }
+    const known = confusions.get(word)
+    const near = known ? undefined : soundAlikes(word)
+    const heard = known ? pick(known, random).heard : near[Math.floor(random() ** 2 * near.length)]
+    out.push((heard ?? 'the') + tail)
+    return 1
+  }
+}
+
+/** Where places of a text stand in what was heard: piece by piece, what of `out` was heard for it. */
+function placesIn(pieces, { from, to, out }) {
+  const ends = []
+  pieces.reduce((sum, piece, i) => (ends[i] = sum + piece.length), 0)
+  const offsets = [0]
+  for (const piece of out) offsets.push(offsets.at(-1) + piece.length)
+  const pieceAt = (place) => {
+    const i = ends.findIndex((end) => end > place)
+    return i < 0 ? pieces.length - 1 : i
+  }
+  return ({ start, end }) => ({
+    start: offsets[from[pieceAt(start)]],
+    end: offsets[to[pieceAt(Math.max(start, end - 1))]],
+  })
 }
 
 /** Word errors of `heard` against `said`: substitutions, losses and additions by the shortest way, over the words said. */
