@@ -17,7 +17,9 @@ const grammar = inside.english()
 /** Values that a clause does not tell by itself: dates, names, what is converted, what other fields are worked out from. */
 const NOT_BY_CLAUSE =
   /^(visit\.|weather\.temperature|stores\.weight|weight\.|honey\.(taken|moisture)|mites\.(perHundred|dropPerDay|days)|moved\.|stings$)|\.(when|amount)$|markColour|queen\.(year|origin)/
-/** A fact must have been told in so many clauses. */
+/** Of every so many notes there is a misheard copy. */
+const MISHEARD = 2
+/** A fact must have been told in so many clauses that nobody misheard. */
 const ENOUGH = 20
 
 /** The fact that a clause may tell, `field=value`, `field=#`, `todo.x=due` for a plan; null for what is not told by clauses. */
@@ -80,9 +82,9 @@ export function ofNotes(without) {
   const copyOf = misheardCopies(root)
   return parts
     .flatMap((part) => notesOf(inside, root, part))
-    .flatMap(({ note, gold, inputs }) => [
+    .flatMap(({ note, gold, inputs }, i) => [
       ...Object.values(inputs).map((input) => ofNote(gold, input)),
-      ofNote(gold, ...copyOf(note, inputs)),
+      ...(i % MISHEARD === 0 ? [ofNote(gold, ...copyOf(note, inputs))] : []),
     ])
 }
 
@@ -125,7 +127,7 @@ export function ofNote(gold, input, misheard) {
       if (isSure && !misheard) tells[over[0].i].add(inWords)
     }
   return {
-    rows: clauses.map((clause, i) => row(clause, tells[i], open[i])),
+    rows: clauses.map((clause, i) => ({ ...row(clause, tells[i], open[i]), isCopy: misheard !== undefined })),
     amounts: amountRows(inside, clauses, numbers),
   }
 }
@@ -240,7 +242,7 @@ const LEAST_WEIGHT = 0.5
  */
 export function learn(rows, amounts) {
   const told = new Map()
-  for (const { tells } of rows) for (const fact of tells) told.set(fact, (told.get(fact) ?? 0) + 1)
+  for (const { tells, isCopy } of rows) if (!isCopy) for (const fact of tells) told.set(fact, (told.get(fact) ?? 0) + 1)
   const facts = [...told.keys()].filter((fact) => told.get(fact) >= ENOUGH).sort()
   const number = new Map(facts.map((fact, i) => [fact, i]))
   const seen = new Map()
