@@ -3,11 +3,9 @@ import { fitted } from './fitted/fitted.ts'
 import { english, englishVocabulary } from './grammar/english.ts'
 import type { Grammar } from './grammar/grammar.ts'
 import { withOwnWords } from './grammar/own-words.ts'
-import type { CallNet } from './hives/context.ts'
 import { createFollower, type WholeTraced } from './hives/follower.ts'
 import { copyEvidence, gatherNames, type NameEvidence, newEvidence, wholeNote } from './hives/names.ts'
 import { nearName } from './hives/near-names.ts'
-import type { Weights } from './hives/score.ts'
 import { hearStrange, newStrangeness, type Strangeness, strangeness } from './language/strange.ts'
 import { splitUtterances } from './language/utterances.ts'
 import type { Utterance } from './language/word.ts'
@@ -34,10 +32,8 @@ export interface ReadOptions {
   readonly yard?: YardHints
   /** Another grammar than the English one that ships. */
   readonly grammar?: Grammar
-  /** Other weights of what calls a hive than those that ship. */
-  readonly hiveWeights?: Weights
-  /** Another net of calls than the one that ships. */
-  readonly callNet?: CallNet
+  /** Something else learned of what calls a hive than what ships. */
+  readonly hives?: LearnedOfCalls
   /** Another reader of clauses than the one that ships; null: only the lines of the grammar read. */
   readonly clauses?: ClauseReader | null
 }
@@ -105,10 +101,7 @@ export function createReader(transcript: Transcript, options: ReadOptions): Read
   /** Words that were probably meant for a hive of the yard file. */
   let misheard = new Map<string, string>()
   let marked: { evidence: NameEvidence; strange: Strangeness; misheard: Map<string, string> } | null = null
-  const follower = createFollower(grammar, given, {
-    weights: options.hiveWeights ?? fitted()?.hiveWeights,
-    net: options.callNet ?? fitted()?.calls,
-  })
+  const follower = createFollower(grammar, given, options.hives ?? fitted()?.hives)
   const glancer = createGlancer(transcript, options.name)
   let touched = new Set<string>()
   /** The utterance in which each word was said first, and how many there were. */

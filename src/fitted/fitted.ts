@@ -2,17 +2,19 @@ import clauses from '../clauses/clauses.json' with { type: 'json' }
 import { type ClauseReader, clauseReader } from '../clauses/reader.ts'
 import calls from '../hives/call-net.json' with { type: 'json' }
 import { callNet } from '../hives/call-net.ts'
-import type { CallNet } from '../hives/context.ts'
+import words from '../hives/common-words.json' with { type: 'json' }
+import { commonWords } from '../hives/common-words.ts'
+import together from '../hives/cue-net.json' with { type: 'json' }
+import { unpackCueNet } from '../hives/cue-net.ts'
 import fine from '../hives/fine-weights.json' with { type: 'json' }
-import { unpackWeights, type Weights } from '../hives/score.ts'
+import type { LearnedOfCalls } from '../hives/follower.ts'
+import { unpackWeights } from '../hives/score.ts'
 import { readAmount } from '../language/amounts.ts'
 
 /** What was learned from labelled notes and is too large for the page's first load. */
 export interface Fitted {
   readonly clauses: ClauseReader
-  readonly calls: CallNet
-  /** What calls a hive, as finely as it was learned. */
-  readonly hiveWeights: Weights
+  readonly hives: LearnedOfCalls
 }
 
 let known: Fitted | null = null
@@ -21,8 +23,12 @@ let known: Fitted | null = null
 export function fitted(): Fitted | null {
   known ??= {
     clauses: clauseReader(clauses, readAmount),
-    calls: callNet(calls),
-    hiveWeights: unpackWeights(fine, 'fine'),
+    hives: {
+      weights: unpackWeights(fine, 'fine'),
+      cueNet: unpackCueNet(together),
+      callNet: callNet(calls),
+      words: commonWords(words),
+    },
   }
   return known
 }

@@ -14,11 +14,15 @@ export const fitted = (): Fitted | null => known
 /** Fetches it, once; false where it is not to be had (no network, and never fetched before). */
 export function fetchFitted(): Promise<boolean> {
   coming ??= import('./learned.ts').then(
-    ({ clauseReader, clauses, callNet, calls, fine }) => {
+    (came) => {
       known = {
-        clauses: clauseReader(clauses, readAmount),
-        calls: callNet(calls),
-        hiveWeights: unpackWeights(fine, 'fine'),
+        clauses: came.clauseReader(came.clauses, readAmount),
+        hives: {
+          weights: unpackWeights(came.fine, 'fine'),
+          cueNet: came.unpackCueNet(came.together),
+          callNet: came.callNet(came.calls),
+          words: came.commonWords(came.words),
+        },
       }
       return true
     },

@@ -2,7 +2,9 @@ import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
 import { each, finish, type Work, workUntil } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
+import type { CommonWords } from './common-words.ts'
 import { type CallNet, type Spoken, spokenOf } from './context.ts'
+import type { CueNet } from './cue-net.ts'
 import { namesIn } from './described.ts'
 import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
 import { type FrameStep, frameSteps } from './frame-walk.ts'
@@ -97,19 +99,22 @@ interface Settled {
 
 const nothing = (): Settled => ({ turns: 0, course: START, calls: [], counts: newCounts() })
 
-/** What was learned of calls: other weights than those that ship; and the net, which the page gets later than the rest. */
+/** What was learned of calls, of which the page has only some weights at first. */
 export interface LearnedOfCalls {
-  readonly weights?: Weights | undefined
-  readonly net?: CallNet | undefined
+  readonly weights: Weights
+  /** What cues are worth together. */
+  readonly cueNet: CueNet
+  readonly callNet: CallNet
+  readonly words: CommonWords
 }
 
 /** Follows which hive is in hand. `given` are the yard file's names. */
 export function createFollower(
   grammar: Grammar,
   given: ReadonlyMap<string, string>,
-  { weights, net }: LearnedOfCalls = {},
+  learned?: LearnedOfCalls | undefined,
 ): HiveFollower {
-  const scorer = weights ? scorerOf(weights) : own()
+  const scorer = learned ? scorerOf(learned.weights, learned.cueNet) : own()
   const heard: Heard[] = []
   /** The utterance in which nucs were first spoken of. */
   let nucs = Number.POSITIVE_INFINITY
@@ -123,7 +128,7 @@ export function createFollower(
   /** Words that hives may go by, and how often they were said so. */
   const said = new Map<string, number>()
   const find = createFinder(grammar)
-  const scales = createScales(new Set(given.values()), net, spoken)
+  const scales = createScales(new Set(given.values()), learned?.callNet, learned?.words, spoken)
   const walk = createWalk(scorer)
   const lateWalk = createWalk(scorer)
   let settled = nothing()

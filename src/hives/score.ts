@@ -1,4 +1,5 @@
 import type { MaybeCall } from './calls.ts'
+import { type CueNet, together } from './cue-net.ts'
 import type { Path, Weighed } from './follow.ts'
 import { sortOf } from './sorts.ts'
 
@@ -12,12 +13,10 @@ const OF_KIND = new Map<string, number>(HOW.map((how, i) => [how, i]))
 /** For each cue what it is worth, one number a way of taking a call. */
 export type Weights = ReadonlyMap<string, readonly number[] | Float64Array>
 
-/** What calls and steps are worth. */
+/** What taking calls is worth. */
 export interface Scorer {
-  /** By the words of a call and the whole note. */
-  base(weighed: Weighed, taken: number): number
-  /** By one cue of the step to it. */
-  step(taken: number, cue: number): number
+  /** By the words of a call, the whole note, and the cues of the step to it by number. */
+  worth(weighed: Weighed, taken: number, steps: readonly number[]): number
 }
 
 /** In which way a call is taken, as an index to `HOW`. */
@@ -159,36 +158,36 @@ const cuesHere: number[] = []
 
 /** What a path gains by taking a call. */
 export function worthOfStep(path: Path, weighed: Weighed, to: readonly string[], scorer: Scorer): number {
-  const way = howTaken(weighed.call)
-  let sum = scorer.base(weighed, way)
   cuesOfStep(path, weighed, to, cuesHere)
-  for (let i = 0; i < cuesHere.length; i++) sum += scorer.step(way, cuesHere[i]!)
-  return sum
+  return scorer.worth(weighed, howTaken(weighed.call), cuesHere)
 }
 
-/** A scorer by learned weights. */
-export function scorerOf(weights: Weights): Scorer {
+/** A scorer by learned weights of cues, each alone, and by a net of what they are worth together. */
+export function scorerOf(weights: Weights, net?: CueNet): Scorer {
   const size = STEP_CUES.length
   const table = new Float64Array(HOW.length * size)
   STEP_CUES.forEach((name, i) => {
     const worth = weights.get(name)
     if (worth) for (let taken = 0; taken < HOW.length; taken++) table[taken * size + i] = worthIn(worth, taken)
   })
-  const bases = new WeakMap<Weighed, number>()
+  const all = net && together(net, STEP_CUES)
+  const known = new WeakMap<Weighed, { readonly alone: number; readonly sum: Float32Array | undefined }>()
   return {
-    base(weighed, taken) {
-      let sum = bases.get(weighed)
-      if (sum === undefined) {
-        sum = 0
+    worth(weighed, taken, steps) {
+      let call = known.get(weighed)
+      if (!call) {
+        let alone = 0
         for (const name of weighed.cues) {
           const worth = weights.get(name)
-          if (worth) sum += worthIn(worth, taken)
+          if (worth) alone += worthIn(worth, taken)
         }
-        bases.set(weighed, sum)
+        call = { alone, sum: all?.sum(weighed.cues) }
+        known.set(weighed, call)
       }
-      return sum
+      let worth = call.alone
+      for (let i = 0; i < steps.length; i++) worth += table[taken * size + steps[i]!]!
+      return all ? worth + all.worth(call.sum!, taken, steps) : worth
     },
-    step: (taken, i) => table[taken * size + i]!,
   }
 }
 

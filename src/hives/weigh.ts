@@ -1,6 +1,7 @@
 import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
+import { type CommonWords, cuesOfWords } from './common-words.ts'
 import { type CallNet, createOddsOf, cuesOfOdds, type Spoken, wholeSteps } from './context.ts'
 import type { Weighed } from './follow.ts'
 import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
@@ -180,13 +181,18 @@ function meetFrames(counts: Counts, frames: readonly FrameStep[], call: MaybeCal
 }
 
 /** `given` are labels of the yard file, `spoken` the words of the note. */
-export function createScales(given: ReadonlySet<string>, net: CallNet | undefined, spoken: readonly Spoken[]): Scales {
+export function createScales(
+  given: ReadonlySet<string>,
+  net: CallNet | undefined,
+  words: CommonWords | undefined,
+  spoken: readonly Spoken[],
+): Scales {
   const oddsOf = net && createOddsOf(net)
   const oddsOfSaid = oddsOf ? ({ call, word }: Said): number => oddsOf(call, word, spoken) : null
   const known = new WeakMap<MaybeCall, { readonly told: readonly string[]; readonly weighed: Weighed }>()
   return {
     *weigh(calls, note, topics, frames, before = newCounts()) {
-      const told = yield* toldOf(calls, note, given, topics, frames, before, oddsOfSaid)
+      const told = yield* toldOf(calls, note, given, topics, frames, before, oddsOfSaid, words)
       const counts = { topicsTo: before.topicsTo, last: [...before.last] }
       return yield* each(calls, ({ call, word }, i) => {
         meetTopics(counts, topics, word)
@@ -235,6 +241,7 @@ function* toldOf(
   frameSteps: readonly FrameStep[],
   before: Counts,
   oddsOf: ((said: Said) => number) | null,
+  words: CommonWords | undefined,
 ): Work<string[][]> {
   const learned = new Set(names)
   const counts = countsOnTop(before)
@@ -242,9 +249,9 @@ function* toldOf(
   const chains = yield* chainsOf(rows, calls, topics)
   const around = yield* aroundOf(calls, topics)
   const { said, called, lines, stands } = counts
-  const words = calls[calls.length - 1]?.word ?? 0
+  const length = calls[calls.length - 1]?.word ?? 0
   const combs = topics.reduce((sum, { topic }) => sum + (topic === COMB_TALK ? 1 : 0), 0)
-  const combed = few(Math.floor((50 * combs) / (words + 50)))
+  const combed = few(Math.floor((50 * combs) / (length + 50)))
   const hundreds = few(counts.hundreds)
   const hiveNumbers = new Set(evidence.hiveNumbers)
   const numbers = few(hiveNumbers.size)
@@ -298,6 +305,7 @@ function* toldOf(
       if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')
       else if (learned.has(label)) cues.push('learned')
     }
+    if (words && !call.step) cues.push(...cuesOfWords(label, words))
     if (oddsOf) {
       const odds = oddsOf(calls[i]!)
       cues.push(...cuesOfOdds(odds, given.size > 0))

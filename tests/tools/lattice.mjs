@@ -1,6 +1,7 @@
 // Learning weights of calls when only the hive of each fact is known, not the calls: all ways through a note are weighed at
 // once, those that give the facts the right hive against all others (a conditional random field over the follower's beam with
 // hidden calls; wrong facts make a way count more, Gimpel & Smith 2010: softmax-margin). Steps by AdaGrad, held down by L1 and L2.
+import { createCueNet, WIDTH } from './cue-net.mjs'
 import { shuffle } from './random.mjs'
 
 /** Ways kept at each place, as `follow.ts` keeps them. */
@@ -16,6 +17,11 @@ const L1 = 0.0015
 const BATCH = 8
 /** Less likely steps count for nothing. */
 const LEAST = 1e-4
+/** Steps between those of which the net's numbers are taken in. */
+const SELDOM = 8
+
+/** Cues of single words and lines tell nothing together with others: they are too many. */
+const isOneWord = (cue) => /^([ab][12]|line|bc|ac|bac|on) /.test(cue)
 
 const same = (a, b) => a === b || (a.length === b.length && a.every((x, i) => x === b[i]))
 /** log(exp(a) + exp(b)) */
@@ -27,7 +33,7 @@ const both = (a, b) => {
 
 /**
  * Learns from notes (`calls`, `due`, `weight`). `open` gives for each cue of a call for which ways of taking it a weight is
- * learned; the result is a map from cue to a row of weights, the mean of the later steps.
+ * learned; the result is a map from cue to a row of weights, the mean of the later steps, and a net of what cues are worth together.
  */
 export function learnWeights(inside, notes, open, rnd, epochs) {
   const { HOW, STEP_CUES, cuesOfStep, goesTo, howTaken, runAfter, START } = inside
@@ -43,6 +49,10 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
   const gradient = new Float64Array(size)
   const sums = new Float64Array(size)
   let touched = []
+  // rows of the net: the cues of steps, then those of calls that are in enough notes in whatever way
+  const inNet = [...STEP_CUES, ...cues.filter((cue) => open.get(cue)[0] && !isOneWord(cue))]
+  const netRows = new Map(inNet.map((cue, i) => [cue, i]))
+  const net = createCueNet(inNet.length, hows, BATCH, rnd)
 
   const items = notes.map(({ calls, due, weight }) => ({
     due,
@@ -50,8 +60,12 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
     calls: calls.map((weighed) => ({
       weighed,
       how: howTaken(weighed.call),
-      rows: Int32Array.from(weighed.cues.map((cue) => ids.get(cue) ?? -1).filter((id) => id >= 0)),
+      rows: Int32Array.from(weighed.cues.flatMap((cue) => ids.get(cue) ?? [])),
+      inNet: Int32Array.from(weighed.cues.flatMap((cue) => netRows.get(cue) ?? [])),
       base: 0,
+      sum: null,
+      share: 0,
+      behind: new Float32Array(WIDTH),
     })),
   }))
   const at = (row, how) => w[row * hows] + w[row * hows + how]
@@ -94,7 +108,7 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
         const to = goesTo(path, call.weighed.call)
         if (!to) continue
         const cues = cuesOfStep(path, call.weighed, to)
-        let gain = call.base
+        let gain = call.base + net.worth(call.sum, cues, call.how)
         for (const cue of cues) gain += at(cue, call.how)
         all.push({ node, to, cues, gain, sum: node.sum + gain })
       }
@@ -135,13 +149,25 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
           if (!way.to) continue
           const share = Math.exp(way.sum + ahead - total)
           if (share < LEAST) continue
-          for (const list of [way.cues, call.rows])
-            for (const row of list) {
-              add(row * hows, sign * share)
-              add(row * hows + call.how, sign * share)
-            }
+          for (const row of way.cues) {
+            add(row * hows, sign * share)
+            add(row * hows + call.how, sign * share)
+          }
+          call.share += sign * share
+          net.learn(call.sum, way.cues, call.how, sign * share, call.behind)
         }
       }
+  }
+  /** The same for the cues of the calls themselves, for all their steps at once. */
+  const countCalls = ({ calls }) => {
+    for (const call of calls) {
+      for (const row of call.rows) {
+        add(row * hows, call.share)
+        add(row * hows + call.how, call.share)
+      }
+      net.handOn(call.inNet, call.behind)
+      call.share = 0
+    }
   }
   let done = 0
   let summed = 0
@@ -159,7 +185,9 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
       const rate = (RATE * BATCH) / Math.sqrt(squares[key] + 1)
       w[key] = Math.sign(w[key]) * Math.max(0, Math.abs(w[key]) / (1 + rate * L2) - rate * L1)
     }
+    net.step()
     if (done * BATCH * 2 < items.length * epochs) return
+    if (done % SELDOM === 0) net.takeIn()
     summed++
     for (let key = 0; key < size; key++) sums[key] += w[key]
   }
@@ -168,12 +196,15 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
     shuffle(order, rnd)
     order.forEach((k, nth) => {
       const item = items[k]
+      net.leaveOut()
       for (const call of item.calls) {
         call.base = 0
         for (const row of call.rows) call.base += at(row, call.how)
+        call.sum = net.sum(call.inNet)
       }
       count(ways(item, COST), item.weight)
       count(ways(item, -MUST), -item.weight)
+      countCalls(item)
       if (nth % BATCH === BATCH - 1 || nth === order.length - 1) step()
     })
   }
@@ -182,5 +213,5 @@ export function learnWeights(inside, notes, open, rnd, epochs) {
     const worth = Array.from(sums.subarray(row * hows, (row + 1) * hows), (x) => x / summed)
     if (worth.some((x) => Math.abs(x) > 1e-3)) out.set(row < steps ? STEP_CUES[row] : cues[row - steps], worth)
   }
-  return out
+  return { weights: out, cueNet: net.learned(inNet) }
 }
