@@ -69,7 +69,7 @@ const ownLines = linesOfOneNote(inside, notes)
 /** What is learned of clauses and calls from all but these notes: as new notes would be read. */
 const coming = learnedWithout('fit')
 const calls = learnedFrom([...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
-const learned = { ...calls, clauses: ofClauses.clauseReader(await coming, ofClauses.readAmount) }
+const learned = { hives: calls, clauses: ofClauses.clauseReader(await coming, ofClauses.readAmount) }
 /** For the fit without those lines of the grammar that only the note needs; for the cuts with them. */
 const rows = read(notes, (note) => ({ ...learned, grammar: inside.englishWithout(ownLines.get(note)) }))
 const now = read(notes, () => learned)

@@ -1,4 +1,5 @@
-// Fits how likely words are to call a hive and writes src/hives/weights.json, fine-weights.json and call-net.json.
+// Fits how likely words are to call a hive and writes src/hives/weights.json, fine-weights.json, cue-net.json, call-net.json and
+// common-words.json.
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
@@ -10,10 +11,11 @@ import {
   foldOf,
   inside,
   learn,
+  learnedOfFolds,
   right,
   sayable,
+  scorerOf,
   train,
-  weightsOfFolds,
   withCues,
   withNets,
 } from './hives.mjs'
@@ -49,7 +51,7 @@ const alone = {
   'g kept': own.filter((d) => d.note.startsWith('g')),
   'marked kept': dataOfHiveNotes(true),
 }
-const parts = Object.fromEntries(Object.entries(alone).map(([name, data]) => [name, withCues(data, net)]))
+const parts = Object.fromEntries(Object.entries(alone).map(([name, data]) => [name, withCues(data, net, known.words)]))
 console.log(
   fit.length,
   'notes;',
@@ -61,11 +63,11 @@ console.log(
 
 const wrongPhrases = (scorer) => phrases.filter(({ calls, due }) => inside.follow(calls, scorer, due, 0)[0].wrong > 0)
 
-function show(name, data, weights) {
+function show(name, data, learned) {
   const forms = ['written', 'bare', 'with a yard file']
   const shares = [...forms, ...['beginning', 'stretch'].flatMap((what) => forms.map((form) => `${what} ${form}`))]
     .filter((form) => data.some((d) => d.form === form))
-    .map((form) => `${form} ${right(data, weights, form).toFixed(1)}`)
+    .map((form) => `${form} ${right(data, learned, form).toFixed(1)}`)
   console.log(name.padEnd(16), shares.join(', '))
 }
 /** What went wrong in notes that the weights had not seen: calls taken and left, and the facts that missed. */
@@ -73,8 +75,8 @@ function showWrong(held) {
   const rows = held
     .map((d) => ({
       d,
-      path: inside.follow(d.calls, inside.scorerOf(d.w), d.due, 0)[0],
-      best: inside.follow(d.calls, inside.scorerOf(d.w), d.due, -50)[0],
+      path: inside.follow(d.calls, scorerOf(d.learned), d.due, 0)[0],
+      best: inside.follow(d.calls, scorerOf(d.learned), d.due, -50)[0],
     }))
     .sort((a, b) => b.path.wrong - a.path.wrong)
   for (const { d, path, best } of rows) {
@@ -95,7 +97,7 @@ function why(held) {
   for (const ask of process.env.WHY.split(' ')) {
     const [note, form, at] = ask.split(':')
     const d = held.find((x) => x.note === note && x.form === form)
-    const best = inside.follow(d.calls, inside.scorerOf(d.w), d.due, -50)[0]
+    const best = inside.follow(d.calls, scorerOf(d.learned), d.due, -50)[0]
     for (let p = best; p?.call; p = p.before)
       if (p.call.call.start === Number(at)) {
         const { how, cues } = inside.stepTaken(p)
@@ -106,7 +108,7 @@ function why(held) {
           p.labels.join('+'),
           inside.HOW[how],
           all
-            .map((c) => [c, d.w.has(c) ? inside.worthIn(d.w.get(c), how) : 0])
+            .map((c) => [c, d.learned.weights.has(c) ? inside.worthIn(d.learned.weights.get(c), how) : 0])
             .sort((x, y) => Math.abs(y[1]) - Math.abs(x[1]))
             .slice(0, 40)
             .map(([c, x]) => `${c} ${x.toFixed(2)}`)
@@ -116,8 +118,8 @@ function why(held) {
   }
 }
 if (process.argv.includes('--folds')) {
-  const weights = weightsOfFolds(known.data)
-  const held = [...fit, ...marked].map((d) => ({ ...d, w: weights[foldOf(d.note)] }))
+  const folds = learnedOfFolds(known.data)
+  const held = [...fit, ...marked].map((d) => ({ ...d, learned: folds[foldOf(d.note)] }))
   if (process.argv.includes('--show')) showWrong(held)
   if (process.env.WHY) why(held)
   for (const [name, some] of [
@@ -133,26 +135,24 @@ if (process.argv.includes('--folds')) {
       null,
     )
 }
-const weights = learn([...fit, ...marked, ...phrases, ...short], 4)
-console.log(weights.size, 'weights')
+const learned = learn([...fit, ...marked, ...phrases, ...short])
+console.log(learned.weights.size, 'weights')
 if (!process.argv.includes('--dry')) {
   const { writeFileSync } = await import('node:fs')
-  for (const [file, grain] of [
-    ['weights', 'coarse'],
-    ['fine-weights', 'fine'],
-  ])
-    writeFileSync(
-      new URL(`src/hives/${file}.json`, root),
-      `${JSON.stringify(inside.packWeights(weights, grain), null, 2)}\n`,
-    )
-  writeFileSync(new URL('src/hives/call-net.json', root), `${JSON.stringify(packed, null, 2)}\n`)
+  const write = (name, packed) =>
+    writeFileSync(new URL(`src/hives/${name}.json`, root), `${JSON.stringify(packed, null, 2)}\n`)
+  write('weights', inside.packWeights(learned.weights, 'coarse'))
+  write('fine-weights', inside.packWeights(learned.weights, 'fine'))
+  write('cue-net', inside.packCueNet(learned.cueNet))
+  write('call-net', packed)
+  write('common-words', inside.packCommonWords(known.words.all()))
 }
-show('fit', fit, weights)
-show('short', withCues(dataOfShortNotes(50, 2), net), weights)
-console.log(`phrases          ${wrongPhrases(inside.scorerOf(weights)).length} of ${phrases.length} wrong`)
-for (const [name, data] of Object.entries(parts)) show(name, data, weights)
+show('fit', fit, learned)
+show('short', withCues(dataOfShortNotes(50, 2), net, known.words), learned)
+console.log(`phrases          ${wrongPhrases(scorerOf(learned)).length} of ${phrases.length} wrong`)
+for (const [name, data] of Object.entries(parts)) show(name, data, learned)
 // the best that any path could do
-const scorer = inside.scorerOf(weights)
+const scorer = scorerOf(learned)
 for (const [name, data] of Object.entries({ fit, marked, ...parts })) {
   for (const form of ['written', 'bare']) {
     let n = 0,

@@ -1,6 +1,7 @@
 // Learning which words call a hive (`lattice.mjs`) from the labelled notes. Of a note only what hive each labelled fact belongs
 // to is known; which words called it is worked out while learning.
 import { readdirSync, readFileSync } from 'node:fs'
+import { countWords } from './common-words.mjs'
 import { duesOf, hiveNotes, isKept, spoken } from './hive-notes.mjs'
 import { notesOf } from './labelled.mjs'
 import { learnWeights } from './lattice.mjs'
@@ -66,8 +67,8 @@ const inPassing = (calls, { at, start, labels }) =>
  * Without the facts of parts whose hive is not called within the part: where a hive was called is told by the best of all ways
  * through the whole note that are right, by some weights. What has a number in it would be learned as a call otherwise.
  */
-export function sayable(data, weights) {
-  const scorer = inside.scorerOf(weights)
+export function sayable(data, learned) {
+  const scorer = scorerOf(learned)
   const ways = new Map()
   return data.flatMap((d) => {
     if (!d.whole) return [d]
@@ -104,7 +105,7 @@ export function dataOf(part, cut = false) {
       const { text, calls, around } = inside.callsIn(input, names)
       const weight = names.length > 0 ? WITH_YARD : part === 'told' ? TOLD : LABELLED
       const all = dues(gold, text)
-      const whole = { note, form, weight, calls, around, due: all.filter((due) => !inPassing(calls, due)) }
+      const whole = { note, form, text, weight, calls, around, due: all.filter((due) => !inPassing(calls, due)) }
       out.push(whole)
       if (cut) out.push(...partsOf(whole, { input, due: all, names }))
     }
@@ -211,7 +212,14 @@ function dataOfMarked(notes, cut) {
       const said = spoken(note, form === 'bare')
       const { calls, around } = inside.callsIn(said.text)
       const due = duesOf(said, inside.readNote, inside.placedReadings)
-      const whole = { note: note.name, form, calls, around, due: due.filter((d) => !inPassing(calls, d)) }
+      const whole = {
+        note: note.name,
+        form,
+        text: said.text,
+        calls,
+        around,
+        due: due.filter((d) => !inPassing(calls, d)),
+      }
       out.push(whole)
       if (cut) out.push(...partsOf(whole, { input: said.text, due, names: [] }))
     }
@@ -249,7 +257,10 @@ function usual(data) {
 }
 const HOWS = inside.HOW.length
 
-/** Weights learned from some notes. */
+/** A scorer by what was learned. */
+export const scorerOf = ({ weights, cueNet }) => inside.scorerOf(weights, cueNet)
+
+/** Weights, and a net of what cues are worth together, learned from some notes. */
 export function train(all, seed) {
   const data = all.filter(({ due }) => due.length > 0)
   return learnWeights(
@@ -260,37 +271,23 @@ export function train(all, seed) {
     EPOCHS,
   )
 }
-/** The mean of several sets of weights. */
-export const mean = (list) => {
-  const out = new Map()
-  for (const w of list)
-    for (const [cue, row] of w) {
-      const sum = out.get(cue) ?? new Array(HOWS).fill(0)
-      for (let how = 0; how < HOWS; how++) sum[how] += row[how] / list.length
-      out.set(cue, sum)
-    }
-  return out
-}
 /** The share of labelled facts whose hive is in hand where they are said, in percent. */
-export function right(data, weights, form) {
+export function right(data, learned, form) {
   let n = 0
   let ok = 0
   const scorers = new Map()
-  const scorer = (w) => {
-    if (!scorers.has(w)) scorers.set(w, inside.scorerOf(w))
-    return scorers.get(w)
+  const scorer = (one) => {
+    if (!scorers.has(one)) scorers.set(one, scorerOf(one))
+    return scorers.get(one)
   }
   for (const d of data) {
     if (d.form !== form) continue
-    const best = inside.follow(d.calls, scorer(weights ?? d.w), d.due, 0)[0]
+    const best = inside.follow(d.calls, scorer(learned ?? d.learned), d.due, 0)[0]
     n += d.due.length
     ok += d.due.length - best.wrong
   }
   return (100 * ok) / n
 }
-
-/** Of how many notes each of the averaged weights is learned: one note more or less turns single weights by much. */
-const SHARE = 0.75
 
 /**
  * What a name of the yard file, a nuc that stands first and "hive three" first in its clause are worth at least: few notes come
@@ -301,19 +298,9 @@ const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 4.5, plain: 8 }
 /** What a bare number with nothing of a hive behind it is worth at most: it may be anything; and "ours" said of a frame. */
 const AT_MOST = { 'nothing behind': { bare: -1.2 }, 'own beside frame': { any: -3 } }
 
-/** The mean of several sets of weights, each learned from other three quarters of the notes. */
-export function learn(data, times) {
-  const notes = [...new Set(data.map(({ note }) => note))]
-  const out = mean(
-    Array.from({ length: times }, (_, i) => {
-      const rnd = randomOf(7919 * (i + 1))
-      const some = new Set(notes.filter(() => rnd() < SHARE))
-      return train(
-        data.filter(({ note }) => some.has(note)),
-        i + 1,
-      )
-    }),
-  )
+/** What is learned from all notes, within those bounds. */
+export function learn(data) {
+  const { weights: out, cueNet } = train(data, 1)
   for (const [cue, worth] of Object.entries(AT_LEAST)) {
     const row = out.get(cue) ?? new Array(HOWS).fill(0)
     out.set(cue, [Math.max(row[0], worth), ...row.slice(1)])
@@ -325,7 +312,7 @@ export function learn(data, times) {
       row.map((x, how) => Math.min(x, worths[inside.HOW[how]] ?? x)),
     )
   }
-  return out
+  return { weights: out, cueNet }
 }
 
 const FOLDS = 4
@@ -343,10 +330,11 @@ const rowsOf = (data, scorer) =>
     }))
   })
 
-/** The data with what a net of calls tells of each call. */
-export const withCues = (data, net) =>
+/** The data with what a net of calls tells of each call, and how common its words are. */
+export const withCues = (data, net, words) =>
   data.map((d) => {
     const odds = d.around.map((around) => net.odds(around))
+    const common = words.without(d.note)
     const tops = inside.newTops()
     const label = ({ call }) => call.labels.join('+')
     d.calls.forEach((weighed, i) => {
@@ -354,33 +342,48 @@ export const withCues = (data, net) =>
     })
     const calls = d.calls.map((weighed, i) => {
       const own = inside.cuesOfOdds(odds[i], d.form.includes('yard'))
-      if (!weighed.call.step) own.push(...inside.cuesOfTop(tops, label(weighed), inside.wholeSteps(odds[i])))
+      if (!weighed.call.step) {
+        own.push(...inside.cuesOfWords(label(weighed), common))
+        own.push(...inside.cuesOfTop(tops, label(weighed), inside.wholeSteps(odds[i])))
+      }
       return { ...weighed, cues: [...weighed.cues, ...own] }
     })
     return { ...d, calls }
   })
+
+/** How common words are in the notes of the data. */
+const wordsIn = (data) =>
+  countWords(
+    inside,
+    data
+      .filter(({ form, text, note }) => form === 'written' && text !== undefined && !note.startsWith('short'))
+      .map(({ note, text, due }) => ({ note, text, labels: [...new Set(due.flatMap(({ labels }) => labels))] })),
+  )
 
 /** How the net of calls is learned: a word must stand around so many calls to have numbers of its own; it soon knows its notes by heart. */
 const LEARNING = { seen: 15, rounds: 2, leftOut: { word: 0.2, hidden: 0.3 } }
 const netOf = (rows) => inside.packSlotNet(learnSlotNet(rows, { slots: inside.CALL_SLOTS, asked: 1, ...LEARNING }))
 
 /**
- * The data with what nets of calls say that did not see the note; `nets` are these, of four folds, and `net` (asked for) one of all.
+ * The data with what nets of calls say that did not see the note, and how common words are in others; `nets` are these, of four folds,
+ * and `net` (asked for) one of all.
  */
 export function withNets(data, rough) {
-  const scorer = inside.scorerOf(rough)
+  const scorer = scorerOf(rough)
+  const words = wordsIn(data)
   const folds = Array.from({ length: FOLDS }, (_, fold) => data.filter(({ note }) => foldOf(note) === fold))
   const rows = folds.map((some) => rowsOf(some, scorer))
   const nets = folds.map((_, fold) => inside.callNet(netOf(rows.filter((_, i) => i !== fold).flat())))
   return {
-    data: folds.flatMap((some, fold) => withCues(some, nets[fold])),
+    data: folds.flatMap((some, fold) => withCues(some, nets[fold], words)),
     nets,
+    words,
     net: () => netOf(rows.flat()),
   }
 }
 
-/** For each fold weights that did not see its notes. */
-export const weightsOfFolds = (data) =>
+/** For each fold what is learned without its notes. */
+export const learnedOfFolds = (data) =>
   Array.from({ length: FOLDS }, (_, fold) =>
     train(
       data.filter(({ note }) => foldOf(note) !== fold),
@@ -388,8 +391,12 @@ export const weightsOfFolds = (data) =>
     ),
   )
 
-/** Weights and a net of calls for notes that they did not see. */
+/** All that is learned of calls for notes that it did not see, as a reader takes it. */
 export function learnedFrom(data) {
   const known = withNets(data, train(data, 1))
-  return { hiveWeights: train(known.data, 1), callNet: inside.callNet(known.net()) }
+  return {
+    ...train(known.data, 1),
+    callNet: inside.callNet(known.net()),
+    words: inside.commonWords(inside.packCommonWords(known.words.all())),
+  }
 }

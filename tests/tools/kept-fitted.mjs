@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs'
 import { readerBy } from '../../src/clauses/reader.ts'
 import { callNetBy } from '../../src/hives/call-net.ts'
+import { commonWords } from '../../src/hives/common-words.ts'
 import { readAmount } from '../../src/language/amounts.ts'
 import { unpackLearned } from './kept-learned.mjs'
 
@@ -10,11 +11,17 @@ let known
 export function fitted() {
   if (!known) {
     // The build puts this part of the command one folder below the file.
-    const { senses, calls, cues, worth } = unpackLearned(readFileSync(new URL('../learned.bin', import.meta.url)))
+    const { senses, calls, cues, worth, inNet, net, words } = unpackLearned(
+      readFileSync(new URL('../learned.bin', import.meta.url)),
+    )
     known = {
       clauses: readerBy(senses, readAmount),
-      calls: callNetBy(calls),
-      hiveWeights: weightsOf(cues.split('\n'), worth),
+      hives: {
+        weights: weightsOf(cues.split('\n'), worth),
+        cueNet: { ...net, cues: new Map(inNet.split('\n').map((cue, i) => [cue, i + 1])) },
+        callNet: callNetBy(calls),
+        words: commonWords(words),
+      },
     }
   }
   return known
