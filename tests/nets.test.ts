@@ -5,7 +5,9 @@ import { type ClauseNet, createNetReader, packNet, unpackNet } from '../src/clau
 import { fitted } from '../src/fitted/fitted.ts'
 import { english } from '../src/grammar/english.ts'
 import { CALL_SLOTS, REACH, slotsOfCall } from '../src/hives/call-net.ts'
+import { commonWords, cuesOfWords, packCommonWords, stepOf } from '../src/hives/common-words.ts'
 import { contextOf, type Spoken } from '../src/hives/context.ts'
+import { type CueNet, packCueNet, together, unpackCueNet } from '../src/hives/cue-net.ts'
 import { readAmount } from '../src/language/amounts.ts'
 import { splitUtterances } from '../src/language/utterances.ts'
 import { packNumbers, unpackNumbers } from '../src/packed-numbers.ts'
@@ -213,5 +215,67 @@ describe('of amounts', () => {
     ])
     expect(fieldsIn('Seven frames of brood and bees on nine seams.')).toEqual(['frames.brood', 'seams.bees'])
     expect(fieldsIn('I paid forty for the suit and my boy is eleven.')).toEqual(['none', 'none'])
+  })
+})
+
+describe('of cues together', () => {
+  const [width, ways] = [3, 2]
+  const made: CueNet = {
+    cues: rowsOf(['is first', 'closed', 'step', 'again 1']),
+    width,
+    vectors: numbers(4 * width, 1),
+    base: numbers(width, 2),
+    out: numbers(ways * width, 3),
+  }
+  const net = unpackCueNet(packCueNet(made))
+  const vector = (name: string, h: number): number => net.vectors[(net.cues.get(name)! - 1) * width + h]!
+
+  test('what is packed comes back, blanks in names as well', () => {
+    expect(net.cues).toEqual(made.cues)
+    expect(net.width).toBe(width)
+    expect([...net.vectors]).toEqual([...made.vectors].map((x) => expect.closeTo(x, 5)))
+  })
+
+  test('the sum of the cues counts where it is above none, by the way of taking the call', () => {
+    const scales = together(net, ['step', 'nothing since', 'again 1'])
+    for (const [own, steps, said] of [
+      [
+        ['is first', 'unheard of'],
+        [0, 1],
+        ['is first', 'step'],
+      ],
+      [['closed'], [2], ['closed', 'again 1']],
+      [[], [], []],
+    ] as const)
+      for (let way = 0; way < ways; way++) {
+        let worth = 0
+        for (let h = 0; h < width; h++) {
+          const sum = said.reduce((all, cue) => all + vector(cue, h), net.base[h]!)
+          worth += Math.max(0, sum) * net.out[way * width + h]!
+        }
+        expect(scales.worth(scales.sum(own), way, steps)).toBeCloseTo(worth, 4)
+      }
+  })
+})
+
+describe('how common words are', () => {
+  const counted = new Map([
+    ['overall', { common: stepOf('common', 40), name: 0 }],
+    ['holly', { common: stepOf('common', 2), name: stepOf('name', 7) }],
+    ['seldom', { common: stepOf('common', 1), name: 0 }],
+  ])
+  const known = commonWords(packCommonWords(counted))
+
+  test('is told in steps, and of what says nothing not at all', () => {
+    expect(known('overall')).toEqual({ common: 5, name: 0 })
+    expect(known('holly')).toEqual({ common: 1, name: 3 })
+    expect(known('seldom')).toBeUndefined()
+  })
+
+  test('is told of the rarest word of a label, and of its last', () => {
+    expect(cuesOfWords('overall', known)).toEqual(['common 5', 'name 0', 'common 5 name 0'])
+    expect(cuesOfWords('holly overall', known)).toEqual(['common 1', 'name 3', 'common 1 name 3', 'common at last 5'])
+    expect(cuesOfWords('nuc 2', known)).toEqual([])
+    expect(cuesOfWords('14', known)).toEqual([])
   })
 })

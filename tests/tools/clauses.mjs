@@ -17,9 +17,9 @@ const grammar = inside.english()
 /** Values that a clause does not tell by itself: dates, names, what is converted, what other fields are worked out from. */
 const NOT_BY_CLAUSE =
   /^(visit\.|weather\.temperature|stores\.weight|weight\.|honey\.(taken|moisture)|mites\.(perHundred|dropPerDay|days)|moved\.|stings$)|\.(when|amount)$|markColour|queen\.(year|origin)/
-/** Of every so many notes there is a misheard copy. */
+/** Of every so many notes the amounts of a misheard copy are learned, too. */
 const MISHEARD = 2
-/** A fact must have been told in so many clauses that nobody misheard. */
+/** A fact must have been told in so many clauses. */
 const ENOUGH = 20
 
 /** The fact that a clause may tell, `field=value`, `field=#`, `todo.x=due` for a plan; null for what is not told by clauses. */
@@ -74,8 +74,9 @@ function whereIs(words, quote, near) {
 }
 
 /**
- * The clauses and amounts of the labelled notes for work, or of all their parts but one: `[{ rows, amounts }]`, as written, bare,
- * and misheard: what a word is taken for must not hang on all others being right.
+ * The clauses and amounts of the labelled notes for work, or of all their parts but one: `[{ rows, amounts }]`, as written and bare;
+ * and amounts of misheard copies: of what a number is one must not hang on all words around it being right. (Clauses of such copies
+ * taught as much wrong as right, and made what is learned a third larger.)
  */
 export function ofNotes(without) {
   const parts = ['fit', 'told'].filter((part) => part !== without)
@@ -127,7 +128,7 @@ export function ofNote(gold, input, misheard) {
       if (isSure && !misheard) tells[over[0].i].add(inWords)
     }
   return {
-    rows: clauses.map((clause, i) => ({ ...row(clause, tells[i], open[i]), isCopy: misheard !== undefined })),
+    rows: misheard ? [] : clauses.map((clause, i) => row(clause, tells[i], open[i])),
     amounts: amountRows(inside, clauses, numbers),
   }
 }
@@ -242,7 +243,7 @@ const LEAST_WEIGHT = 0.5
  */
 export function learn(rows, amounts) {
   const told = new Map()
-  for (const { tells, isCopy } of rows) if (!isCopy) for (const fact of tells) told.set(fact, (told.get(fact) ?? 0) + 1)
+  for (const { tells } of rows) for (const fact of tells) told.set(fact, (told.get(fact) ?? 0) + 1)
   const facts = [...told.keys()].filter((fact) => told.get(fact) >= ENOUGH).sort()
   const number = new Map(facts.map((fact, i) => [fact, i]))
   const seen = new Map()

@@ -2,11 +2,11 @@
 // notes teach both. Numbers of the sum are left out at random, so that nothing hangs on a single one. Steps by AdaGrad.
 import { normals } from './random.mjs'
 
-/** Numbers of a cue; those of the nets that are learned of several parts of the notes stand side by side at the end. */
-export const WIDTH = 12
+/** Numbers of a cue. */
+export const WIDTH = 24
 const RATE = 0.03
 const L2 = 0.0005
-const LEFT_OUT = 0.2
+const LEFT_OUT = 0.3
 
 /** A net of so many `rows` of cues, `hows` ways of taking a call and `batch` notes between steps. */
 export function createCueNet(rows, hows, batch, random) {
@@ -102,34 +102,5 @@ export function createCueNet(rows, hows, batch, random) {
         out: ways.map((x, i) => (i < WIDTH ? x : x + ways[i % WIDTH])),
       }
     },
-  }
-}
-
-/** Several nets as one that says the mean of what they say. */
-export function sideBySide(nets) {
-  const names = [...new Set(nets.flatMap(({ cues }) => [...cues.keys()]))].sort()
-  const width = nets.reduce((sum, net) => sum + net.width, 0)
-  const rowsOf = (rows, of) => {
-    const out = new Float32Array(rows * width)
-    for (let row = 0; row < rows; row++) {
-      let at = row * width
-      for (const net of nets) {
-        const own = of(net, row)
-        if (own) out.set(own, at)
-        at += net.width
-      }
-    }
-    return out
-  }
-  const ways = nets[0].out.length / nets[0].width
-  return {
-    cues: new Map(names.map((name, i) => [name, i + 1])),
-    width,
-    vectors: rowsOf(names.length, ({ cues, vectors, width: w }, row) => {
-      const own = cues.get(names[row])
-      return own && vectors.subarray((own - 1) * w, own * w)
-    }),
-    base: rowsOf(1, ({ base }) => base),
-    out: rowsOf(ways, ({ out, width: w }, how) => out.subarray(how * w, (how + 1) * w).map((x) => x / nets.length)),
   }
 }

@@ -13,7 +13,7 @@ import { learnSlotNet } from './slot-net.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
 const root = new URL('../../', import.meta.url)
-const EPOCHS = 4
+const EPOCHS = 6
 /** A cue has a weight if this many notes have it: a word beside the call, and any other. */
 const NOTES = { word: 5, other: 4 }
 /** What a labelled note counts (it is as long as several marked ones, and like what is to be read), and with a yard file. */
