@@ -127,8 +127,8 @@ describe('of calls', () => {
   })
 
   test('what ships finds a call likelier where one is than where a frame or a count is', () => {
-    const { calls } = fitted()!
-    const odds = (text: string, from: number) => calls.odds(contextOf(said(text), from, from + 1, 'bare', REACH))
+    const { callNet } = fitted()!.hives
+    const odds = (text: string, from: number) => callNet.odds(contextOf(said(text), from, from + 1, 'bare', REACH))
     const plain = odds('lid on that one done .right .three .six frames of brood saw the queen', 6)
     expect(plain).toBeGreaterThan(odds('second box .frame three is full of honey on both sides', 3))
     expect(plain).toBeGreaterThan(odds('and i gave them another three kilos of fondant on top', 5))
@@ -233,7 +233,7 @@ describe('of cues together', () => {
   test('what is packed comes back, blanks in names as well', () => {
     expect(net.cues).toEqual(made.cues)
     expect(net.width).toBe(width)
-    expect([...net.vectors]).toEqual([...made.vectors].map((x) => expect.closeTo(x, 5)))
+    expect([...net.vectors]).toEqual([...made.vectors].map((x) => expect.closeTo(x, 2)))
   })
 
   test('the sum of the cues counts where it is above none, by the way of taking the call', () => {
