@@ -53,6 +53,9 @@ export function parseToldNotes(table) {
           gold[doubt ? 'optional' : 'facts'].push({ hive: hive.trim(), field, value: valueIn(value), quote: said })
       }
     }
+    // its date stands at the head: where it is said as well it need not have been marked
+    if (!gold.facts.some(({ field }) => field === 'visit.date'))
+      gold.optional.push({ hive: '', field: 'visit.date', value: gold.date, quote: '' })
     return { gold, text }
   })
 }
