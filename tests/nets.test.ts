@@ -5,7 +5,7 @@ import { type ClauseNet, createNetReader, packNet, unpackNet } from '../src/clau
 import { fitted } from '../src/fitted/fitted.ts'
 import { english } from '../src/grammar/english.ts'
 import { CALL_SLOTS, REACH, slotsOfCall } from '../src/hives/call-net.ts'
-import { commonWords, cuesOfWords, packCommonWords, stepOf } from '../src/hives/common-words.ts'
+import { commonWords, packCommonWords, stepOf } from '../src/hives/common-words.ts'
 import { contextOf, type Spoken } from '../src/hives/context.ts'
 import { type CueNet, packCueNet, together, unpackCueNet } from '../src/hives/cue-net.ts'
 import { readAmount } from '../src/language/amounts.ts'
@@ -237,7 +237,7 @@ describe('of cues together', () => {
   })
 
   test('the sum of the cues counts where it is above none, by the way of taking the call', () => {
-    const scales = together(net, ['step', 'nothing since', 'again 1'])
+    const scales = together(net)(['step', 'nothing since', 'again 1'])
     for (const [own, steps, said] of [
       [
         ['is first', 'unheard of'],
@@ -264,18 +264,18 @@ describe('how common words are', () => {
     ['holly', { common: stepOf('common', 2), name: stepOf('name', 7) }],
     ['seldom', { common: stepOf('common', 1), name: 0 }],
   ])
-  const known = commonWords(packCommonWords(counted))
+  const packed = packCommonWords(counted)
+  const cuesOf = commonWords(packed)
 
-  test('is told in steps, and of what says nothing not at all', () => {
-    expect(known('overall')).toEqual({ common: 5, name: 0 })
-    expect(known('holly')).toEqual({ common: 1, name: 3 })
-    expect(known('seldom')).toBeUndefined()
+  test('is kept in steps, and of what says nothing not at all', () => {
+    expect(packed).toEqual({ '1 3': 'holly', '5 0': 'overall' })
   })
 
   test('is told of the rarest word of a label, and of its last', () => {
-    expect(cuesOfWords('overall', known)).toEqual(['common 5', 'name 0', 'common 5 name 0'])
-    expect(cuesOfWords('holly overall', known)).toEqual(['common 1', 'name 3', 'common 1 name 3', 'common at last 5'])
-    expect(cuesOfWords('nuc 2', known)).toEqual([])
-    expect(cuesOfWords('14', known)).toEqual([])
+    expect(cuesOf('overall')).toEqual(['common 5', 'name 0', 'common 5 name 0'])
+    expect(cuesOf('holly overall')).toEqual(['common 1', 'name 3', 'common 1 name 3', 'common at last 5'])
+    expect(cuesOf('seldom')).toEqual(['common 0', 'name 0', 'common 0 name 0'])
+    expect(cuesOf('nuc 2')).toEqual([])
+    expect(cuesOf('14')).toEqual([])
   })
 })

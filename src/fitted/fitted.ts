@@ -4,10 +4,10 @@ import calls from '../hives/call-net.json' with { type: 'json' }
 import { callNet } from '../hives/call-net.ts'
 import words from '../hives/common-words.json' with { type: 'json' }
 import { commonWords } from '../hives/common-words.ts'
-import together from '../hives/cue-net.json' with { type: 'json' }
-import { unpackCueNet } from '../hives/cue-net.ts'
+import cues from '../hives/cue-net.json' with { type: 'json' }
+import { together, unpackCueNet } from '../hives/cue-net.ts'
 import fine from '../hives/fine-weights.json' with { type: 'json' }
-import type { LearnedOfCalls } from '../hives/follower.ts'
+import type { LearnedOfCalls } from '../hives/learned.ts'
 import { unpackWeights } from '../hives/score.ts'
 import { readAmount } from '../language/amounts.ts'
 
@@ -25,7 +25,7 @@ export function fitted(): Fitted | null {
     clauses: clauseReader(clauses, readAmount),
     hives: {
       weights: unpackWeights(fine, 'fine'),
-      cueNet: unpackCueNet(together),
+      together: together(unpackCueNet(cues)),
       callNet: callNet(calls),
       words: commonWords(words),
     },

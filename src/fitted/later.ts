@@ -19,7 +19,7 @@ export function fetchFitted(): Promise<boolean> {
         clauses: came.clauseReader(came.clauses, readAmount),
         hives: {
           weights: unpackWeights(came.fine, 'fine'),
-          cueNet: came.unpackCueNet(came.together),
+          together: came.together(came.unpackCueNet(came.cues)),
           callNet: came.callNet(came.calls),
           words: came.commonWords(came.words),
         },

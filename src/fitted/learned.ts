@@ -5,6 +5,6 @@ export { default as calls } from '../hives/call-net.json' with { type: 'json' }
 export { callNet } from '../hives/call-net.ts'
 export { default as words } from '../hives/common-words.json' with { type: 'json' }
 export { commonWords } from '../hives/common-words.ts'
-export { default as together } from '../hives/cue-net.json' with { type: 'json' }
-export { unpackCueNet } from '../hives/cue-net.ts'
+export { default as cues } from '../hives/cue-net.json' with { type: 'json' }
+export { together, unpackCueNet } from '../hives/cue-net.ts'
 export { default as fine } from '../hives/fine-weights.json' with { type: 'json' }

@@ -25,19 +25,24 @@ export function packCommonWords(words: ReadonlyMap<string, HowCommon>): PackedCo
   return Object.fromEntries(Object.entries(out).sort((a, b) => (a[0] < b[0] ? -1 : 1)))
 }
 
-export function commonWords(packed: PackedCommonWords): CommonWords {
+/** The cues of a label by words as they are kept. */
+export function commonWords(packed: PackedCommonWords): (label: string) => string[] {
   let words: Map<string, HowCommon> | undefined
-  return (word) => {
-    if (!words) {
-      words = new Map()
-      for (const [steps, list] of Object.entries(packed)) {
-        const [common = 0, name = 0] = steps.split(' ').map(Number)
-        const how = { common, name }
-        for (const one of list.split(' ')) words.set(one, how)
-      }
-    }
+  const known = (word: string): HowCommon | undefined => {
+    words ??= unpack(packed)
     return words.get(word)
   }
+  return (label) => cuesOfWords(label, known)
+}
+
+function unpack(packed: PackedCommonWords): Map<string, HowCommon> {
+  const words = new Map<string, HowCommon>()
+  for (const [steps, list] of Object.entries(packed)) {
+    const [common = 0, name = 0] = steps.split(' ').map(Number)
+    const how = { common, name }
+    for (const one of list.split(' ')) words.set(one, how)
+  }
+  return words
 }
 
 const NEITHER: HowCommon = { common: 0, name: 0 }

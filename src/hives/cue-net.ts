@@ -1,4 +1,5 @@
 import { packLists, unpackLists } from '../packed-numbers.ts'
+import type { Together } from './score.ts'
 
 /**
  * What cues of a call and of the step to it tell together, beside what each tells alone (`score.ts`): "behind the closing of a hive"
@@ -35,15 +36,13 @@ export function unpackCueNet({ cues, ...lists }: PackedCueNet): CueNet {
   }
 }
 
-/** What a call with some cues, taken in some way by a step with cues of its own, is worth more or less for all of them together. */
-export interface Together {
-  /** The sum for the cues of a call, to which those of a step are added. */
-  sum(cues: readonly string[]): Float32Array
-  worth(sum: Float32Array, taken: number, steps: readonly number[]): number
-}
+/** Reckons with a net, for cues of a step by their numbers. */
+export const together =
+  (net: CueNet) =>
+  (stepCues: readonly string[]): Together =>
+    reckoning(net, stepCues)
 
-/** `stepCues` are the names of the cues of a step, by their numbers. */
-export function together({ cues, width, vectors, base, out }: CueNet, stepCues: readonly string[]): Together {
+function reckoning({ cues, width, vectors, base, out }: CueNet, stepCues: readonly string[]): Together {
   const ofStep = new Float32Array(stepCues.length * width)
   stepCues.forEach((cue, i) => {
     const row = cues.get(cue)

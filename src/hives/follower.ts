@@ -2,16 +2,15 @@ import type { Grammar } from '../grammar/grammar.ts'
 import type { Utterance } from '../language/word.ts'
 import { each, finish, type Work, workUntil } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
-import type { CommonWords } from './common-words.ts'
-import { type CallNet, type Spoken, spokenOf } from './context.ts'
-import type { CueNet } from './cue-net.ts'
+import { type Spoken, spokenOf } from './context.ts'
 import { namesIn } from './described.ts'
 import { createWalk, goesTo, type Path, START, type Walk, type Weighed } from './follow.ts'
 import { type FrameStep, frameSteps } from './frame-walk.ts'
 import { createFinder, type Heard, type NamesNow, type Placed } from './heard.ts'
+import type { LearnedOfCalls } from './learned.ts'
 import { marginsOf } from './margin.ts'
 import type { WholeNote } from './names.ts'
-import { type Scorer, scorerOf, unpackWeights, type Weights, worthOfStep } from './score.ts'
+import { type Scorer, STEP_CUES, scorerOf, unpackWeights, worthOfStep } from './score.ts'
 import { type Topical, topicOf } from './topics.ts'
 import { type Counts, createScales, newCounts } from './weigh.ts'
 import fitted from './weights.json' with { type: 'json' }
@@ -55,11 +54,22 @@ export interface HiveFollower {
   rewind(): void
 }
 
-let known: Scorer | undefined
+let first: Scorer | undefined
 /** By the weights that are there at once. Only the page ever has no others: what it costs is not for every start to pay. */
 function own(): Scorer {
-  known ??= scorerOf(unpackWeights(fitted))
-  return known
+  first ??= scorerOf(unpackWeights(fitted))
+  return first
+}
+
+const scorers = new WeakMap<LearnedOfCalls, Scorer>()
+/** By what was learned: made once, not for each note. */
+function scorerBy(learned: LearnedOfCalls): Scorer {
+  let scorer = scorers.get(learned)
+  if (!scorer) {
+    scorer = scorerOf(learned.weights, learned.together(STEP_CUES))
+    scorers.set(learned, scorer)
+  }
+  return scorer
 }
 
 /** From this score up a word might be a hive's name (`names.ts` takes it for one from 2 up). */
@@ -99,22 +109,13 @@ interface Settled {
 
 const nothing = (): Settled => ({ turns: 0, course: START, calls: [], counts: newCounts() })
 
-/** What was learned of calls, of which the page has only some weights at first. */
-export interface LearnedOfCalls {
-  readonly weights: Weights
-  /** What cues are worth together. */
-  readonly cueNet: CueNet
-  readonly callNet: CallNet
-  readonly words: CommonWords
-}
-
 /** Follows which hive is in hand. `given` are the yard file's names. */
 export function createFollower(
   grammar: Grammar,
   given: ReadonlyMap<string, string>,
   learned?: LearnedOfCalls | undefined,
 ): HiveFollower {
-  const scorer = learned ? scorerOf(learned.weights, learned.cueNet) : own()
+  const scorer = learned ? scorerBy(learned) : own()
   const heard: Heard[] = []
   /** The utterance in which nucs were first spoken of. */
   let nucs = Number.POSITIVE_INFINITY

@@ -1,5 +1,4 @@
 import type { MaybeCall } from './calls.ts'
-import { type CueNet, together } from './cue-net.ts'
 import type { Path, Weighed } from './follow.ts'
 import { sortOf } from './sorts.ts'
 
@@ -12,6 +11,13 @@ const OF_KIND = new Map<string, number>(HOW.map((how, i) => [how, i]))
 
 /** For each cue what it is worth, one number a way of taking a call. */
 export type Weights = ReadonlyMap<string, readonly number[] | Float64Array>
+
+/** What a call with some cues, taken in some way by a step with cues of its own, is worth more or less for all of them together (`cue-net.ts`). */
+export interface Together {
+  /** The sum for the cues of a call, to which those of a step are added. */
+  sum(cues: readonly string[]): Float32Array
+  worth(sum: Float32Array, taken: number, steps: readonly number[]): number
+}
 
 /** What taking calls is worth. */
 export interface Scorer {
@@ -163,14 +169,13 @@ export function worthOfStep(path: Path, weighed: Weighed, to: readonly string[],
 }
 
 /** A scorer by learned weights of cues, each alone, and by a net of what they are worth together. */
-export function scorerOf(weights: Weights, net?: CueNet): Scorer {
+export function scorerOf(weights: Weights, all?: Together): Scorer {
   const size = STEP_CUES.length
   const table = new Float64Array(HOW.length * size)
   STEP_CUES.forEach((name, i) => {
     const worth = weights.get(name)
     if (worth) for (let taken = 0; taken < HOW.length; taken++) table[taken * size + i] = worthIn(worth, taken)
   })
-  const all = net && together(net, STEP_CUES)
   const known = new WeakMap<Weighed, { readonly alone: number; readonly sum: Float32Array | undefined }>()
   return {
     worth(weighed, taken, steps) {

@@ -1,11 +1,11 @@
 import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
-import { type CommonWords, cuesOfWords } from './common-words.ts'
 import { type CallNet, createOddsOf, cuesOfOdds, type Spoken, wholeSteps } from './context.ts'
 import type { Weighed } from './follow.ts'
 import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
 import { Layered } from './layered.ts'
+import type { LearnedOfCalls } from './learned.ts'
 import type { WholeNote } from './names.ts'
 import { sortOf } from './sorts.ts'
 import { COMB_TALK, TOPIC_COUNT, type Topical } from './topics.ts'
@@ -184,7 +184,7 @@ function meetFrames(counts: Counts, frames: readonly FrameStep[], call: MaybeCal
 export function createScales(
   given: ReadonlySet<string>,
   net: CallNet | undefined,
-  words: CommonWords | undefined,
+  wordsTell: LearnedOfCalls['words'] | undefined,
   spoken: readonly Spoken[],
 ): Scales {
   const oddsOf = net && createOddsOf(net)
@@ -192,7 +192,7 @@ export function createScales(
   const known = new WeakMap<MaybeCall, { readonly told: readonly string[]; readonly weighed: Weighed }>()
   return {
     *weigh(calls, note, topics, frames, before = newCounts()) {
-      const told = yield* toldOf(calls, note, given, topics, frames, before, oddsOfSaid, words)
+      const told = yield* toldOf(calls, note, given, topics, frames, before, oddsOfSaid, wordsTell)
       const counts = { topicsTo: before.topicsTo, last: [...before.last] }
       return yield* each(calls, ({ call, word }, i) => {
         meetTopics(counts, topics, word)
@@ -241,7 +241,7 @@ function* toldOf(
   frameSteps: readonly FrameStep[],
   before: Counts,
   oddsOf: ((said: Said) => number) | null,
-  words: CommonWords | undefined,
+  wordsTell: LearnedOfCalls['words'] | undefined,
 ): Work<string[][]> {
   const learned = new Set(names)
   const counts = countsOnTop(before)
@@ -305,7 +305,7 @@ function* toldOf(
       if (given.has(label)) cues.push('learned', call.inside ? 'given inside' : 'given')
       else if (learned.has(label)) cues.push('learned')
     }
-    if (words && !call.step) cues.push(...cuesOfWords(label, words))
+    if (wordsTell && !call.step) cues.push(...wordsTell(label))
     if (oddsOf) {
       const odds = oddsOf(calls[i]!)
       cues.push(...cuesOfOdds(odds, given.size > 0))

@@ -11,7 +11,7 @@ import type { Transcript } from '../../src/transcript/transcript.ts'
 export { CALL_SLOTS, callNet, slotsOfCall } from '../../src/hives/call-net.ts'
 export { commonWords, cuesOfWords, packCommonWords, stepOf } from '../../src/hives/common-words.ts'
 export { cuesOfOdds, wholeSteps } from '../../src/hives/context.ts'
-export { packCueNet } from '../../src/hives/cue-net.ts'
+export { packCueNet, together } from '../../src/hives/cue-net.ts'
 export { follow, goesTo, START } from '../../src/hives/follow.ts'
 export {
   cuesOfStep,

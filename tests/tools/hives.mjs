@@ -258,7 +258,7 @@ function usual(data) {
 const HOWS = inside.HOW.length
 
 /** A scorer by what was learned. */
-export const scorerOf = ({ weights, cueNet }) => inside.scorerOf(weights, cueNet)
+export const scorerOf = ({ weights, cueNet }) => inside.scorerOf(weights, inside.together(cueNet)(inside.STEP_CUES))
 
 /** Weights, and a net of what cues are worth together, learned from some notes. */
 export function train(all, seed) {
@@ -394,8 +394,10 @@ export const learnedOfFolds = (data) =>
 /** All that is learned of calls for notes that it did not see, as a reader takes it. */
 export function learnedFrom(data) {
   const known = withNets(data, train(data, 1))
+  const { weights, cueNet } = train(known.data, 1)
   return {
-    ...train(known.data, 1),
+    weights,
+    together: inside.together(cueNet),
     callNet: inside.callNet(known.net()),
     words: inside.commonWords(inside.packCommonWords(known.words.all())),
   }

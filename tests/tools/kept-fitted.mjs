@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs'
 import { readerBy } from '../../src/clauses/reader.ts'
 import { callNetBy } from '../../src/hives/call-net.ts'
 import { commonWords } from '../../src/hives/common-words.ts'
+import { together } from '../../src/hives/cue-net.ts'
 import { readAmount } from '../../src/language/amounts.ts'
 import { unpackLearned } from './kept-learned.mjs'
 
@@ -18,7 +19,7 @@ export function fitted() {
       clauses: readerBy(senses, readAmount),
       hives: {
         weights: weightsOf(cues.split('\n'), worth),
-        cueNet: { ...net, cues: new Map(inNet.split('\n').map((cue, i) => [cue, i + 1])) },
+        together: together({ ...net, cues: rowsOf(inNet.split('\n')) }),
         callNet: callNetBy(calls),
         words: commonWords(words),
       },
@@ -26,6 +27,8 @@ export function fitted() {
   }
   return known
 }
+
+const rowsOf = (names) => new Map(names.map((name, i) => [name, i + 1]))
 
 function weightsOf(cues, worth) {
   const ways = worth.length / cues.length
