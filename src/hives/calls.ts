@@ -98,7 +98,7 @@ export function maybeCalls(
     for (const { from, end, entry, match } of here) {
       const place = entry.line.place!
       const of = labelsOf(String(place.hive), match.captures, place.nuc !== undefined)
-      if (!of || isOwner(words, end) || (/^\d/.test(of.labels[0] ?? '') && isAmount(words, end - 1, end))) continue
+      if (!of || isOwner(words, end) || (/^\d/.test(of.labels[0] ?? '') && isCount(words, end - 1, end))) continue
       const labels = place.prefix === undefined ? of.labels : of.labels.map((label) => `${place.prefix} ${label}`)
       add(from, end, labels, of.step, entry.line)
     }
@@ -127,14 +127,26 @@ export function maybeCalls(
   }
   const unmarked = isUnmarked(words)
   const out: MaybeCall[] = []
-  for (const { from, to, labels, step, lines, local, firm } of found.values())
+  // "the first nuc" is nuc one, and no nuc without a number as well
+  const isNumbered = ({ from, to, labels }: { from: number; to: number; labels: readonly string[] }): boolean =>
+    labels[0] === 'nuc' &&
+    [...found.values()].some((c) => c.from <= from && c.to >= to && /^nuc \d/.test(c.labels[0] ?? ''))
+  for (const one of found.values()) {
+    if (isNumbered(one)) continue
+    const { from, to, labels, step, lines, local, firm } = one
     out.push(callOf(utterance, from, to, labels, step, local ? 'local' : firm ? 'line' : 'maybe', unmarked, [...lines]))
+  }
   // one label, one call
   for (const { from, to, label, kind, shape } of bare)
     if (kind !== 'phrase' || !bare.some((b) => b.kind === 'name' && b.from === from && b.label === label))
       out.push(callOf(utterance, from, to, [label], null, kind, unmarked, shape ? [`shape ${shape}`] : []))
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
+
+/** A number at the end of a line that is an amount, or counts what follows ("this one's two deeps"); what is called a hive is one. */
+const isCount = (words: readonly Word[], from: number, to: number): boolean =>
+  isAmount(words, from, to) ||
+  (counts(words, to) && !/^(hive|colony|nuc|number|no|nr|stand|box)$/.test(words[from - 1]?.norm ?? ''))
 
 /** "About sixty", "frame four", "six frames of", "four hive beetles", "twenty percent", "the last one": never a hive. */
 const isAmount = (words: readonly Word[], from: number, to: number): boolean =>

@@ -117,7 +117,7 @@ export function putAmounts(
     const { mention } = turn
     const value = clauses.valueSaid(field, amount)
     reachCalls(turn, start)
-    if (isKnown(state, field)) return
+    if (isKnown(state, field) || (isPart(words, to) && isSaid(state, field))) return
     const drafts = put(turn, field, value, `amounts:${field}`, { features: { likely: 1 } })
     roles = [field, ...before.roles]
     mark(turn, mention, 'evidence', 'affirmed', drafts)
@@ -167,6 +167,14 @@ function isKnown(state: State, field: string): boolean {
         (!isDeep || (draft.frame === state.frame && draft.box?.role === state.box?.role && draft.side === state.side)),
     )
 }
+
+/** "Two of those are sealed": a part of what was counted. */
+const isPart = (words: readonly Word[], to: number): boolean =>
+  words[to]?.norm === 'of' && /^(those|them|these|which)$/.test(words[to + 1]?.norm ?? '')
+
+/** Whether it was said of the hive in hand not long before. */
+const isSaid = ({ drafts, hive }: State, field: string): boolean =>
+  drafts.slice(-BACK).some((draft) => draft.field === field && draft.dead === null && draft.hive === hive)
 
 /** "If there's cells, then | I'll split": what was said right before makes a deed or plan hang on something. */
 function hangsOn({ state, utterance: { words } }: Turn, from: number): boolean {

@@ -295,8 +295,16 @@ export function right(data, learned, form) {
  */
 const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 4.5, plain: 8 }
 
-/** What a bare number with nothing of a hive behind it is worth at most: it may be anything; and "ours" said of a frame. */
-const AT_MOST = { 'nothing behind': { bare: -1.2 }, 'own beside frame': { any: -3 } }
+/**
+ * What a bare number with nothing of a hive behind it is worth at most: it may be anything; and "ours" said of a frame, and what another
+ * hive is compared with ("as strong as three").
+ */
+const AT_MOST = {
+  'nothing behind': { bare: -1.2 },
+  'own beside frame': { any: -3 },
+  'b1 as': { any: -3 },
+  'b1 than': { any: -3 },
+}
 
 /** What is learned from all notes, within those bounds. */
 export function learn(data) {
