@@ -64,7 +64,7 @@ export interface Reader {
   glance(hive?: string): InspectionRecord
   /** The same for several hives. `visit as it was`: what was said of the visit as a whole may be older by some utterances. */
   glances(hives: readonly string[], visit?: 'visit as it was'): InspectionRecord[]
-  /** The hives whose readings the last words heard may have changed, since this was last asked. */
+  /** The hives whose readings or remarks the last words heard may have changed, since this was last asked. */
   touched(): ReadonlySet<string>
   /**
    * What is learned late and counts for the whole note is at first right for the hive in hand only. This does the rest, for

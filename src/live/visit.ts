@@ -128,7 +128,8 @@ export function createVisit(options: VisitOptions): Visit {
     const before = place
     const changedHives = reader.touched()
     place = reader.place()
-    const hives = [...new Set([place.hive, ...changedHives])]
+    const isAsBefore = changedHives.size === 0 && place.hive === before.hive && command?.kind !== 'close'
+    const hives = isAsBefore ? [] : [...new Set([place.hive, ...changedHives])]
     const sights = look(...hives)
     const { fresh, gone } = changed(
       hives.flatMap((hive) => told.get(hive) ?? []),

@@ -44,7 +44,7 @@ function copied(state: State, from: number): State {
     memory: new Map([...state.memory].map(([hive, memory]) => [hive, { ...memory }])),
     given: new Set(state.given),
     lastKind: { ...state.lastKind },
-    drafts: state.drafts.map((draft, i) => (i < from ? draft : own(draft))),
+    drafts: [...state.drafts.slice(0, from), ...state.drafts.slice(from).map(own)],
     last: state.last.map(own),
   }
 }

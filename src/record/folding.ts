@@ -28,7 +28,7 @@ export interface FoldingHow<P extends Pass> {
   /** The whole note is folded into a pass, with what it shows as a whole. */
   whole(pass: P): void
   /**
-   * The readings of these hives may have changed. With `may`, the last few utterances changed exactly these, and perhaps bear on
+   * The readings or remarks of these hives may have changed. With `may`, the last few utterances changed exactly these, and perhaps bear on
    * those.
    */
   touched(hives: Iterable<string>, may?: Iterable<string>): void
@@ -73,6 +73,10 @@ interface Way<P> {
   /** How it stood before each of the last utterances and at some places earlier, in order. */
   stands: Stand<P>[]
 }
+
+/** The hives at which words about bees, of those marked from a place on, became no reading. */
+const remarkedAt = (marks: readonly Mark[], from: number): string[] =>
+  marks.slice(from).flatMap(({ kind, place }) => (kind === 'remark' ? place.hive : []))
 
 const wayFrom = <P>(pass: P): Way<P> => ({ pass, folded: 0, isWhole: true, stands: [] })
 
@@ -124,9 +128,10 @@ export function createFolding<P extends Pass>(how: FoldingHow<P>): Folding<P> {
       const { start } = heard[way.folded]!
       const before = isLive ? keepStand(way) : null
       const count = way.pass.state.drafts.length
+      const marked = way.pass.marks.length
       go(way)
       const may = touchedHives(way.pass.state, count, start)
-      if (before) touched(changedHives(before.state, way.pass.state), may)
+      if (before) touched([...changedHives(before.state, way.pass.state), ...remarkedAt(way.pass.marks, marked)], may)
       else touched(may)
     }
     isBehind = false
