@@ -29,9 +29,22 @@ const NO_NAME = new Set(
 const TRADE =
   /^(brood|eggs?|larvae|larva|seams?|frames?|queens?|beetles?|mites?|cells?|cups?|supers?|light|strong|weak|bees|boxes|spotty|calm|stores|single|double|hot|queenless|heavy|fondant|syrup|laying|capped|sealed|honey|combs?|bars?|percent|pollen|nectar|varroa|drones?|stores|temper|floor|roof|lid|crown|board|excluder|feeder|feed|sugar|pattern|entrance|foundation|strips?|traps?|moths?|super|deeps?|mediums?|litres?|kilos?|pounds?|pints?|grams?|degrees|weeks?|days?|side|sides|face|wall|top|bottom|middle|rest|lots?|slab|patch|chalkbrood|swarm|cluster|treatment|oxalic|acid|thymol|wash|board|guard|sheet|tray)$/
 
+const named = new Map<string, boolean>()
+
 /** A word that may stand for a hive by itself. */
-const mayName = ({ norm, filler }: Word | { norm: string; filler: boolean }): boolean =>
-  !filler &&
+function mayName({ norm, filler }: Word): boolean {
+  if (filler) return false
+  let may = named.get(norm)
+  if (may === undefined) {
+    may = isNameLike(norm)
+    // a bound, so that a program which runs for days does not grow
+    if (named.size > 20_000) named.clear()
+    named.set(norm, may)
+  }
+  return may
+}
+
+const isNameLike = (norm: string): boolean =>
   !isNumberWord(norm) &&
   ordinalOf(norm) === undefined &&
   /^\p{L}[\p{L}-]{2,}$/u.test(norm) &&
@@ -91,7 +104,7 @@ export function describedAt(
   // "mine", "dad's"
   if (OWN.test(norm)) push(i, i + 1, norm, 'phrase', 'own')
   else if (next?.norm === "'s" && KIN.test(norm)) push(i, i + 2, `${norm}'s`, 'phrase', 'own')
-  else if (/^\p{L}{3,}s'$/u.test(word.said.toLowerCase()))
+  else if (word.said.endsWith("'") && /^\p{L}{3,}s'$/u.test(word.said.toLowerCase()))
     push(
       before === 'the' ? i - 1 : i,
       i + 1,
@@ -134,12 +147,10 @@ export function describedAt(
     if (next && adjective(word) && mayName(next)) push(i, i + 2, `${norm} ${next.norm}`, 'phrase', 'beside two')
   }
   // what is a hive's name elsewhere in the note may be one here
-  for (let k = 1; k <= 3; k++) {
-    if (k > 1 && !joined(words[i + k - 1])) break
-    const label = words
-      .slice(i, i + k)
-      .map((w) => w.norm)
-      .join(' ')
+  for (let k = 1, label = norm; known.size > 0 && k <= 3; k++) {
+    const more = words[i + k - 1]
+    if (k > 1 && !joined(more)) break
+    if (k > 1) label += ` ${more!.norm}`
     if (known.has(label) && !out.some((d) => d.label === label)) push(i, i + k, label, 'phrase', 'known')
   }
   // "Red door.", "Kettle now"

@@ -37,7 +37,11 @@ export function assemble(state: State, marks: readonly Mark[], transcript: Trans
 }
 
 /** How many characters some marks are of. */
-export const lengthOf = (marks: readonly Mark[]): number => marks.reduce((n, mark) => n + mark.end - mark.start, 0)
+export function lengthOf(marks: readonly Mark[]): number {
+  let length = 0
+  for (const { start, end } of marks) length += end - start
+  return length
+}
 
 /** The day of the visit: the caller's, else the one that was said. */
 export function dateOf(state: State, drafts: readonly Draft[]): string | null {

@@ -86,7 +86,7 @@ function deniedAcross({ utterance: { words } }: Turn, mention: Mention): boolean
     return false
   }
   for (let i = mention.from; i < mention.to - 1; i++)
-    if (NEAR.nearNot!.test(words[i]!.norm) && hasGap(i, mention.to - 1)) return true
+    if (NOT.has(words[i]!.norm) && hasGap(i, mention.to - 1)) return true
   return mention.standing.some(
     ({ kind, at: [from] }) =>
       kind === 'denied' && (from < mention.from ? hasGap(from, mention.from) : hasGap(mention.to - 1, from)),
@@ -106,18 +106,23 @@ function engineFeatures(out: Features, { utterance }: Turn, mention: Mention): v
   add(out, isShared ? 'unsureStretch' : 'unsureEngine', 1 - Math.min(...own))
 }
 
-const NEAR: Readonly<Record<string, RegExp>> = {
-  nearPast: /^(was|were|had|did|ago|last|used|before|previous|previously|earlier|been)$/,
+/** Words that tell of a clause, with what they tell. */
+const NEAR = {
+  nearPast: 'was|were|had|did|ago|last|used|before|previous|previously|earlier|been',
   nearAhead:
-    /^(will|going|gonna|'ll|next|need|needs|want|wants|should|tomorrow|later|plan|planning|must|shall|ought|until|till)$/,
+    "will|going|gonna|'ll|next|need|needs|want|wants|should|tomorrow|later|plan|planning|must|shall|ought|until|till",
   nearIf:
-    /^(if|unless|when|would|could|might|may|because|whether|maybe|probably|hopefully|usually|always|often|every|sometimes|can)$/,
-  nearAsk: /^(what|how|where|who|which|why|any)$/,
-  nearMore: /^(more|another|extra|other|others|spare|else|same|each|every|per)$/,
-  nearOthers: /^(he|him|his|you|your|they|people|neighbour|neighbor|mate|friend|someone|somebody|everybody|folks)$/,
-  nearNot: /^(not|no|never|nothing|none|without|nor|neither|hardly|barely|cannot)$/,
-  nearTurn: /^(but|though|although|instead|rather|actually|except|only|just|sorry|wait|scratch)$/,
-}
+    'if|unless|when|would|could|might|may|because|whether|maybe|probably|hopefully|usually|always|often|every|sometimes|can',
+  nearAsk: 'what|how|where|who|which|why|any',
+  nearMore: 'more|another|extra|other|others|spare|else|same|each|every|per',
+  nearOthers: 'he|him|his|you|your|they|people|neighbour|neighbor|mate|friend|someone|somebody|everybody|folks',
+  nearNot: 'not|no|never|nothing|none|without|nor|neither|hardly|barely|cannot',
+  nearTurn: 'but|though|although|instead|rather|actually|except|only|just|sorry|wait|scratch',
+} as const
+const NOT: ReadonlySet<string> = new Set(NEAR.nearNot.split('|'))
+const NEAR_BY_WORD = new Map<string, string[]>()
+for (const [name, words] of Object.entries(NEAR))
+  for (const word of words.split('|')) NEAR_BY_WORD.set(word, [...(NEAR_BY_WORD.get(word) ?? []), name])
 
 const STANDING: Partial<Record<StandingKind, string>> = {
   planned: 'cuePlan',
@@ -139,8 +144,7 @@ function nearFeatures(out: Features, turn: Turn, mention: Mention): void {
   const [from, to] = clauseAround(words, mention)
   for (let i = from; i < to; i++) {
     const inside = i >= mention.from && i < mention.to
-    for (const [name, pattern] of Object.entries(NEAR))
-      if ((!inside || name === 'nearMore') && pattern.test(words[i]!.norm)) out[name] = 1
+    for (const name of NEAR_BY_WORD.get(words[i]!.norm) ?? []) if (!inside || name === 'nearMore') out[name] = 1
   }
 }
 
