@@ -293,7 +293,7 @@ export function right(data, learned, form) {
  * What a name of the yard file, a nuc that stands first and "hive three" first in its clause are worth at least: few notes come
  * with a yard file, and what the trade says plainly must hold in any note.
  */
-const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 4.5, plain: 8 }
+const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 4.5, plain: 14 }
 
 /**
  * What a bare number with nothing of a hive behind it is worth at most: it may be anything; and "ours" said of a frame, and what another
