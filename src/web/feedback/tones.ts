@@ -33,26 +33,42 @@ export function wakeTones(): void {
 /** Plays a sign; silent where no touch came before. */
 export function playSign(sign: Sign): void {
   if (context?.state !== 'running') return
-  let at = context.currentTime + 0.01
-  for (const [hertz, seconds] of NOTES[sign]) {
-    if (hertz > 0) tone(context, hertz, at, seconds)
-    at += seconds
-  }
+  const source = context.createBufferSource()
+  source.buffer = bufferOf(sign, context)
+  source.connect(context.destination)
+  source.start()
 }
 
-function tone(sound: AudioContext, hertz: number, at: number, seconds: number): void {
-  const wave = sound.createOscillator()
-  const gain = sound.createGain()
-  wave.type = 'triangle'
-  wave.frequency.value = hertz
-  // A tone that begins or ends at once clicks.
-  gain.gain.setValueAtTime(0, at)
-  gain.gain.linearRampToValueAtTime(0.5, at + 0.01)
-  gain.gain.setValueAtTime(0.5, at + seconds - 0.02)
-  gain.gain.linearRampToValueAtTime(0, at + seconds)
-  wave.connect(gain).connect(sound.destination)
-  wave.start(at)
-  wave.stop(at + seconds)
+const buffers = new Map<Sign, AudioBuffer>()
+
+/** A sign as it sounds, worked out when it is played first: building it of waves and gains each time would take a phone milliseconds. */
+function bufferOf(sign: Sign, { sampleRate }: AudioContext): AudioBuffer {
+  let buffer = buffers.get(sign)
+  if (!buffer) {
+    const waves = NOTES[sign].map(([hertz, seconds]) => wave(hertz, Math.round(seconds * sampleRate), sampleRate))
+    buffer = new AudioBuffer({ length: waves.reduce((sum, { length }) => sum + length, 0), sampleRate })
+    let at = 0
+    for (const one of waves) {
+      buffer.copyToChannel(one, 0, at)
+      at += one.length
+    }
+    buffers.set(sign, buffer)
+  }
+  return buffer
+}
+
+/** Seconds in which a tone grows and fades: one that begins or ends at once clicks. */
+const [GROWS, FADES] = [0.01, 0.02]
+const LOUD = 0.5
+
+/** A triangle wave of so many samples. */
+function wave(hertz: number, length: number, sampleRate: number): Float32Array<ArrayBuffer> {
+  return Float32Array.from({ length }, (_, i) => {
+    const phase = (i * hertz) / sampleRate
+    const swing = 4 * Math.abs(phase - Math.floor(phase + 0.5)) - 1
+    const loud = Math.min(1, i / (GROWS * sampleRate), (length - i) / (FADES * sampleRate))
+    return hertz > 0 ? LOUD * loud * swing : 0
+  })
 }
 
 /** Makes the phone tremble; nothing happens on a machine that cannot. */
