@@ -99,6 +99,9 @@ export function maybeCalls(
       const place = entry.line.place!
       const of = labelsOf(String(place.hive), match.captures, place.nuc !== undefined)
       if (!of || isOwner(words, end) || (/^\d/.test(of.labels[0] ?? '') && isCount(words, end - 1, end))) continue
+      // "three or four": not both
+      if (of.labels.length > 1 && place.local === undefined && words.slice(from, end).some(({ norm }) => norm === 'or'))
+        continue
       const labels = place.prefix === undefined ? of.labels : of.labels.map((label) => `${place.prefix} ${label}`)
       add(from, end, labels, of.step, entry.line)
     }

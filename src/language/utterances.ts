@@ -384,14 +384,19 @@ function cutUtterances(words: Word[], segments: readonly Segment[], text: string
     const start = run[0]!.start
     while (s + 1 < segments.length && segments[s]!.end <= start) s++
     const segment = segments[s]
-    const paragraph = from > 0 && /\n\s*\n|\bnew paragraph\b/i.test(text.slice(words[from - 1]!.end, start))
+    const speaker = segment?.speaker ?? null
+    // where two talk each turn stands by itself, whatever it is about
+    const paragraph =
+      from > 0 &&
+      out[out.length - 1]!.speaker === speaker &&
+      /\n\s*\n|\bnew paragraph\b/i.test(text.slice(words[from - 1]!.end, start))
     out.push({
       paragraph,
       start,
       end: run[run.length - 1]!.end,
       words: run,
       at: run[0]!.at ?? null,
-      speaker: segment?.speaker ?? null,
+      speaker,
       suspect: segment?.suspect ?? null,
     })
     from = to
