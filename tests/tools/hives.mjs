@@ -302,6 +302,9 @@ const AT_LEAST = { given: 6, 'given inside': 2.9, kind: 4.5, plain: 14 }
 const AT_MOST = {
   'nothing behind': { bare: -1.2 },
   'own beside frame': { any: -3 },
+  // of so many numbers right behind the frame before them two in a hundred called a hive
+  'beside frame +1 near': { bare: -3, maybe: -3 },
+  'beside frame +1 soon': { bare: -1.2 },
   'b1 as': { any: -3 },
   'b1 than': { any: -3 },
 }
