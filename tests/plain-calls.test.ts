@@ -27,9 +27,8 @@ const PLAIN: readonly (readonly [string, readonly string[]])[] = [
   ['So, the green hive, five frames of brood. Then the white hive, queen seen.', ['green', 'white']],
   ['Hive Daisy, queen seen, calm. Next, hive Ruby, no eggs.', ['daisy', 'ruby']],
   ['Nuc one, eggs. Nuc two, queen seen.', ['nuc 1', 'nuc 2']],
-  // two frames left hive two
-  ['Hive five, six frames of brood, two of those frames came from hive two. Queen seen.', ['5', '2']],
   // hives that are only spoken of
+  ['Hive five, six frames of brood, two of those frames came from hive two. Queen seen.', ['5']],
   ['Hive four, eggs, calm, same as number three last week. Light on stores.', ['4']],
   ["Hive six. Hive two's old queen is in here now. Eggs seen.", ['6']],
   ['Number eight, queen seen, not as strong as number three. Two supers on.', ['8']],

@@ -117,7 +117,7 @@ export function putAmounts(
     const { mention } = turn
     const value = clauses.valueSaid(field, amount)
     reachCalls(turn, start)
-    if (isKnown(state, field) || (isPart(words, to) && isSaid(state, field))) return
+    if (isKnown(state, field) || (isPart(words, to) && isToldOfAll(turn, field))) return
     const drafts = put(turn, field, value, `amounts:${field}`, { features: { likely: 1 } })
     roles = [field, ...before.roles]
     mark(turn, mention, 'evidence', 'affirmed', drafts)
@@ -172,8 +172,9 @@ function isKnown(state: State, field: string): boolean {
 const isPart = (words: readonly Word[], to: number): boolean =>
   words[to]?.norm === 'of' && /^(those|them|these|which)$/.test(words[to + 1]?.norm ?? '')
 
-/** Whether it was said of the hive in hand not long before. */
-const isSaid = ({ drafts, hive }: State, field: string): boolean =>
+/** Whether it was said of the hive in hand not long before; and no part is a deed that "came from hive two". */
+const isToldOfAll = ({ state: { drafts, hive }, localHives }: Turn, field: string): boolean =>
+  (field.startsWith('did.') && localHives !== null) ||
   drafts.slice(-BACK).some((draft) => draft.field === field && draft.dead === null && draft.hive === hive)
 
 /** "If there's cells, then | I'll split": what was said right before makes a deed or plan hang on something. */
