@@ -64,7 +64,8 @@ export function cuesOf(
           ? tail(words, at[1])
           : pastUntil(words, at[1], to)
     }
-    if (kind === 'denied' && reach === 'clause') to = untilObject(words, at[1], untilTime(words, at[1], to))
+    if (kind === 'denied' && reach === 'clause')
+      to = isObject(words, at[1]) ? at[1] : untilObject(words, at[1], untilTime(words, at[1], to))
     if (kind === 'question') to = untilAnswer(words, at[1], to)
     cues.push({ kind, by: entry.id, at, from, to, run: reach === 'run', one: kind === 'denied' && reach === 'noun' })
   }
@@ -291,6 +292,10 @@ function untilObject(words: readonly Word[], from: number, to: number): number {
   return to
 }
 
+/** "Fed them nothing, stores are plentiful": it ends its clause, and bears on nothing behind it. */
+const isObject = (words: readonly Word[], end: number): boolean =>
+  /^(nothing|nowt)$/.test(words[end - 1]!.norm) && end > 1 && (words[end]?.brk ?? Break.hard) >= Break.soft
+
 const ANSWERS = new Set(['yes', 'yep', 'yeah', 'yup', 'aye', 'no', 'nope', 'nah', 'none', 'nup'])
 
 /** "Any drone brood yes a bit": a question ends where its answer begins. */
@@ -314,6 +319,7 @@ const ENDS_CLAUSE = new Set(['but', 'though', 'so', 'just', 'only', 'except', 'a
 
 const STOPS = new Set([
   'saw',
+  'found',
   'took',
   'gave',
   'put',
