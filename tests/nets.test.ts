@@ -221,14 +221,14 @@ describe('of amounts', () => {
 describe('of cues together', () => {
   const [width, ways] = [3, 2]
   const made: CueNet = {
-    cues: rowsOf(['is first', 'closed', 'step', 'again 1']),
+    cues: new Map(['is first', 'closed', 'step', 'again 1'].map((cue, i) => [cue, i])),
     width,
     vectors: numbers(4 * width, 1),
     base: numbers(width, 2),
     out: numbers(ways * width, 3),
   }
   const net = unpackCueNet(packCueNet(made))
-  const vector = (name: string, h: number): number => net.vectors[(net.cues.get(name)! - 1) * width + h]!
+  const vector = (name: string, h: number): number => net.vectors[net.cues.get(name)! * width + h]!
 
   test('what is packed comes back, blanks in names as well', () => {
     expect(net.cues).toEqual(made.cues)

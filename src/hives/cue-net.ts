@@ -11,7 +11,7 @@ export interface CueNet {
   readonly cues: ReadonlyMap<string, number>
   /** Numbers of a cue. */
   readonly width: number
-  /** Cues by their numbers, from row 1 on. */
+  /** Cues by their numbers. */
   readonly vectors: Float32Array
   readonly base: Float32Array
   /** Kinds of calls (`HOW`) by what the sum counts. */
@@ -30,7 +30,7 @@ export const packCueNet = (net: CueNet): PackedCueNet => ({
 export function unpackCueNet({ cues, ...lists }: PackedCueNet): CueNet {
   const unpacked = unpackLists(LISTS, lists)
   return {
-    cues: new Map(cues.split('\n').map((cue, i) => [cue, i + 1])),
+    cues: new Map(cues.split('\n').map((cue, i) => [cue, i])),
     width: unpacked.base.length,
     ...unpacked,
   }
@@ -46,7 +46,7 @@ function reckoning({ cues, width, vectors, base, out }: CueNet, stepCues: readon
   const ofStep = new Float32Array(stepCues.length * width)
   stepCues.forEach((cue, i) => {
     const row = cues.get(cue)
-    if (row !== undefined) ofStep.set(vectors.subarray((row - 1) * width, row * width), i * width)
+    if (row !== undefined) ofStep.set(vectors.subarray(row * width, (row + 1) * width), i * width)
   })
   const all = new Float32Array(width)
   return {
@@ -55,7 +55,7 @@ function reckoning({ cues, width, vectors, base, out }: CueNet, stepCues: readon
       for (const cue of own) {
         const row = cues.get(cue)
         if (row === undefined) continue
-        for (let h = 0, at = (row - 1) * width; h < width; h++, at++) sum[h]! += vectors[at]!
+        for (let h = 0, at = row * width; h < width; h++, at++) sum[h]! += vectors[at]!
       }
       return sum
     },

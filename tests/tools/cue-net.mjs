@@ -95,7 +95,7 @@ export function createCueNet(rows, hows, batch, random) {
       const mean = ({ sums }) => Float32Array.from(sums, (x) => x / Math.max(1, summed))
       const ways = mean(out)
       return {
-        cues: new Map(names.map((name, i) => [name, i + 1])),
+        cues: new Map(names.map((name, i) => [name, i])),
         width: WIDTH,
         vectors: mean(vectors),
         base: mean(base),

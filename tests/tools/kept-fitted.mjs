@@ -28,7 +28,7 @@ export function fitted() {
   return known
 }
 
-const rowsOf = (names) => new Map(names.map((name, i) => [name, i + 1]))
+const rowsOf = (names) => new Map(names.map((name, i) => [name, i]))
 
 function weightsOf(cues, worth) {
   const ways = worth.length / cues.length
