@@ -8,7 +8,7 @@ export interface PhraseLine {
   readonly facts: readonly string[]
 }
 
-/** Fields that the tables leave out: they are newer than the labelled notes. */
+/** Fields that are newer than the labelled notes: the tables leave them out but where a line asks for them. */
 const NEWER =
   /^(brood\.present|colony\.dead|honey\.(moisture|shake|taken)|pest\.\w+\.present|queen\.(event|year|origin)|(did|todo)\.\w+\.(amount|when)|(did|todo)\.(emptyTrap|addMouseGuard|wrap|removeTreatment|removeFeeder|releaseQueen|sendSample|callInspector|extract|closeEntrance|addClearer|removeClearer|addTestFrame|giveCell|hiveSwarm|killQueen|report)|moved\.(from|to)|stings|weight\.gross|mites\.days|queenright|pollen\.comingIn|drones\.present|trend)$/
 
@@ -42,7 +42,11 @@ export function factsRead(readings: readonly FlatReading[], wanted: readonly str
   const holds = wanted.length === 0 || wanted.some((w) => w.includes('|frame.holds|'))
   const out: string[] = []
   for (const r of readings) {
-    if (NEWER.test(r.field) || (!holds && r.field === 'frame.holds')) continue
+    if (
+      (NEWER.test(r.field) && !wanted.some((w) => w.includes(`|${r.field}|`))) ||
+      (!holds && r.field === 'frame.holds')
+    )
+      continue
     const value = Array.isArray(r.value) ? `[${r.value.join(',')}]` : String(r.value)
     const read = fact(r.hive, r.field, value)
     if (r.how === 'derived' && !wanted.includes(read)) continue

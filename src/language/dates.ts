@@ -126,6 +126,10 @@ export function dateAt(words: readonly Word[], i: number): SpokenDate | undefine
     return { spec: { kind: 'days', days: 0 }, end: at + 2 }
   if (w === 'this' && norm(words, at + 1) === 'weekend')
     return { spec: { kind: 'weekday', weekday: 6, which: 'coming' }, end: at + 2 }
+  // "at the weekend", "by the weekend"
+  const led = /^(at|over)$/.test(w) ? at + 1 : at
+  if (norm(words, led) === 'the' && norm(words, led + 1) === 'weekend')
+    return { spec: { kind: 'weekday', weekday: 6, which: 'coming' }, end: led + 2 }
   const feast = Object.hasOwn(FEASTS, w) ? FEASTS[w] : undefined
   if (feast && (!feast.rest || norm(words, at + 1) === feast.rest)) {
     const { rest, day, month } = feast

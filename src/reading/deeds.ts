@@ -64,6 +64,9 @@ const FRAMES = /^did\.(addFrames|removeFrames|takeHoney)$/
 /** Verbs and words of what comes off or out to stay out. */
 const FOR_GOOD =
   /^(removed|culled|binned|scrapped|ditched|retired|discarded|stripped|confiscated|away|home|old|black|mouldy|moldy|broken|worst|dark|manky|ruined|slimed|slimy|replaced|nuc|freezer|good)$/
+/** Where what is taken home is put. */
+const ELSEWHERE =
+  /^(shed|truck|ute|trailer|van|car|boot|barrow|wheelbarrow|garage|house|kitchen|freezer|bin|skip|bonfire|extractor|spinner|workshop|store|storeroom|cellar|barn|bakkie|pickup|tailgate|quad|bike)$/
 /** Things that come off at every visit. */
 const STACKED = /^did\.(add|remove)(Box|Excluder)$/
 /** Things of which a hive has some already. */
@@ -92,7 +95,7 @@ class Clauses extends ClauseWords {
     if (kind === 'get' && /^(i|we)$/.test(this.before(at))) return
     let particle = ''
     // "pulled out the strips", "put in two frames"
-    if (this.inClause(i) && /^(in|on|out|off|up|down|over|under|back)$/.test(this.norm(i))) {
+    if (this.inClause(i) && /^(in|on|out|off|up|down|over|under|back|away)$/.test(this.norm(i))) {
       particle = this.norm(i)
       i = this.over(i + 1)
     }
@@ -185,9 +188,11 @@ class Clauses extends ClauseWords {
         moved = 'give-past'
       if (moved) i = this.over(verb && moved === verb.value ? verb.end : i + 1)
     }
+    const leaves = this.inClause(i) && /^(away|home)$/.test(this.norm(i)) && /^goes|^comes/.test(moved)
     if (
       /^(go|goes|come|comes)$/.test(moved) &&
       !ahead &&
+      !leaves &&
       (got.definite || this.words.some((word) => TIMED.test(word.norm)))
     )
       return
@@ -223,7 +228,8 @@ class Clauses extends ClauseWords {
     const bare = aux === '' && (goesOut || this.ends(end) || (opens && told)) && !got.definite
     const treated =
       goesIn && opens && /^ ('s|is|are|now|all)/.test(aux) && this.ends(end) && fieldOf(got) === 'did.treat'
-    if (bare || treated) this.add(at, end, got, goesIn ? 'add' : 'take', out, true)
+    const gone = goesOut && aux !== ' was' && aux !== ' were' && this.isElsewhere(end)
+    if (bare || treated || gone) this.add(at, end, got, goesIn ? 'add' : 'take', out, !gone)
   }
 
   /** "A frame from the freezer went in": where the words go on behind those that say which one. */
@@ -564,8 +570,19 @@ class Clauses extends ClauseWords {
   /** Whether what is taken is not put back: said so by the verb, the thing or where it goes. */
   private isForGood(from: number, end: number): boolean {
     for (let i = from; i < Math.min(end + 4, this.words.length); i++) {
-      if (i > end && this.words[i]!.brk >= Break.soft) return false
+      if (i > end && this.words[i]!.brk >= Break.soft) break
       if (FOR_GOOD.test(this.norm(i))) return true
+    }
+    return this.isElsewhere(end)
+  }
+
+  /** "… and in the shed", "… on the truck": behind what came off, where it lies now. */
+  private isElsewhere(end: number): boolean {
+    let led = false
+    for (let i = end; i < Math.min(end + 6, this.words.length); i++) {
+      if (this.words[i]!.brk >= Break.hard) return false
+      if (/^(in|on|into|onto|to|behind)$/.test(this.norm(i))) led = true
+      else if (led && ELSEWHERE.test(this.norm(i))) return true
     }
     return false
   }

@@ -334,10 +334,33 @@ function isAhead(turn: Turn, firm: boolean): boolean {
   if (stands(mention.standing, 'planned')) return true
   const due = dueDate(turn)
   const own = datesNear(turn).find((d) => d.date === due && d.borders === 0)
-  if (due === undefined || own === undefined || state.noteDate === null) return false
+  if (due === undefined || own === undefined || state.noteDate === null) return isVaguelyAhead(turn)
   // "tonight I put them on top", "tomorrow I put them on": a word that may be past or present is not past there
   if (own.isToCome) return !hasPast(turn, own.mention, /^put$/)
   return due > state.noteDate && !stands(mention.standing, 'firm') && !hasPast(turn, own.mention)
+}
+
+/** Times to come that name no day, as they end a clause or open it. */
+const VAGUELY_AHEAD =
+  /(^|\b(at|on|over|by|this|next|come|before|for|to) (the )?)weekend$|\b(week|month) after next$|\bin a (week|fortnight|month)( or (two|so))?$|\bin the (autumn|fall|spring|winter|summer|morning|evening)$|\bnext (time|visit|trip|week|month|season|year|spring|autumn|(good|fine|warm|dry|decent|nice) day)$|\b(when|once|next time|next) (i|we) ('m|'re|am|are) (back|here|next here|in|up|down|over|out)( again)?$|\b(by|before) (the )?(winter|autumn|fall|christmas|spring|flow|main flow)$/
+
+/** "Close the entrance at the weekend", "pop a comb in next trip": an order for a time that names no day. */
+function isVaguelyAhead({ utterance: { words }, mention }: Turn): boolean {
+  let from = mention.from
+  while (from > 0 && words[from]!.brk < Break.inferred && mention.from - from < 6) from--
+  let to = mention.to
+  while (to < words.length && to - mention.to < 9) {
+    const { brk, norm } = words[to]!
+    if (brk > Break.inferred || (brk === Break.inferred && !/^(when|once|before|next|by)$/.test(norm))) break
+    to++
+  }
+  const before = words.slice(from, mention.from).map(({ norm }) => norm)
+  const behind = words.slice(mention.from, to).map(({ norm }) => norm)
+  // who did it, or a word of the past: it is told and not asked for
+  if (before.some((word) => /^(i|we|he|she|they)$/.test(word))) return false
+  const isVerb = (word: string, i: number): boolean => i === 0 && /^(put|set|cut|shut|split|let)$/.test(word)
+  if ([...before, ...behind].some((word, i) => PAST.test(word) && !isVerb(word, i - before.length))) return false
+  return VAGUELY_AHEAD.test(before.join(' ')) || VAGUELY_AHEAD.test(behind.join(' '))
 }
 
 /** Whether the clause up to the deed and its day, whichever is later, tells of the past: what follows is another deed. */
