@@ -6,7 +6,7 @@ import { fitted } from '../src/fitted/fitted.ts'
 import { english } from '../src/grammar/english.ts'
 import { CALL_SLOTS, REACH, slotsOfCall } from '../src/hives/call-net.ts'
 import { commonWords, packCommonWords, stepOf } from '../src/hives/common-words.ts'
-import { contextOf, type Spoken } from '../src/hives/context.ts'
+import { contextOf, type Spoken, spokenOf } from '../src/hives/context.ts'
 import { type CueNet, packCueNet, together, unpackCueNet } from '../src/hives/cue-net.ts'
 import { readAmount } from '../src/language/amounts.ts'
 import { splitUtterances } from '../src/language/utterances.ts'
@@ -103,6 +103,7 @@ describe('of calls', () => {
   const said = (text: string): Spoken[] =>
     text.split(' ').map((word) => ({
       said: word.replace(/^[.,]/, ''),
+      n: null,
       mark: word.startsWith('.') ? '.' : word.startsWith(',') ? ',' : '',
     }))
 
@@ -116,6 +117,16 @@ describe('of calls', () => {
     })
     expect(contextOf(spoken, 0, 1, 'name', REACH).before).toEqual([])
     expect(contextOf(spoken, 8, 9, 'name', REACH).behind).toEqual([])
+  })
+
+  test('numbers around a number are told by how far they are from it, as digits and as words', () => {
+    const spoken = splitUtterances(
+      openTranscript('4 eggs five sealed 6 half twenty one brood', 'note'),
+      english(),
+    ).flatMap(({ words }) => spokenOf(words))
+    const { before, behind, own } = contextOf(spoken, 2, 3, 'bare', REACH, 5)
+    expect([before, own, behind]).toEqual([['eggs', '<-1>'], ['<n>'], ['sealed', '<1>', 'half', '<+far>', 'brood']])
+    expect(contextOf(spoken, 1, 2, 'name', REACH).behind.slice(0, 2)).toEqual(['<n>', 'sealed'])
   })
 
   test('words stand in the slots that there are', () => {
@@ -199,6 +210,16 @@ describe('of amounts', () => {
     }
     return out
   }
+
+  test('numbers around a number are told by how far they are from it, as digits and as words', () => {
+    const spoken = splitUtterances(
+      openTranscript('4 eggs five sealed 6 half twenty one brood', 'note'),
+      english(),
+    ).flatMap(({ words }) => spokenOf(words))
+    const { before, behind, own } = contextOf(spoken, 2, 3, 'bare', REACH, 5)
+    expect([before, own, behind]).toEqual([['eggs', '<-1>'], ['<n>'], ['sealed', '<1>', 'half', '<+far>', 'brood']])
+    expect(contextOf(spoken, 1, 2, 'name', REACH).behind.slice(0, 2)).toEqual(['<n>', 'sealed'])
+  })
 
   test('words stand in the slots that there are', () => {
     const amount = readAmount(splitUtterances(openTranscript('ninety', 'note'), english())[0]!.words, 0)!

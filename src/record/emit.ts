@@ -328,7 +328,7 @@ function doneNow({ utterance: { words }, mention }: Turn): boolean {
 }
 
 /** Whether a deed is still to be done: so cued, or of a day to come in words that are not of the past. */
-function isAhead(turn: Turn, firm: boolean): boolean {
+export function isAhead(turn: Turn, firm: boolean): boolean {
   const { mention, state } = turn
   if (firm) return false
   if (stands(mention.standing, 'planned')) return true

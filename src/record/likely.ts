@@ -3,7 +3,7 @@ import { ordinalOf } from '../language/amounts.ts'
 import type { Word } from '../language/word.ts'
 import type { Cue } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
-import { dueDate, put } from './emit.ts'
+import { dueDate, isAhead, put } from './emit.ts'
 import { sizeOfOdds } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { reachCalls } from './hive-calls.ts'
@@ -36,20 +36,26 @@ export function putLikely(
   const told = clauses.likely(sense, here.length > 0 ? TELLS.beside : TELLS.alone)
   if (told.length === 0 || !isTalkOfBees(turn.state, start)) return
   for (const { fact } of told) {
-    const { field, value: said } = clauses.facts[fact]!
+    const { field: asTold, value: said } = clauses.facts[fact]!
+    let field = asTold
     if (!fieldInfo(field) || here.some((draft) => draft.field === field || isRival(field, draft.field))) continue
     // numbers that were said come by themselves (`putAmounts`)
     if (said === '#') continue
     const { from, to } = clauses.restsOn(sense, fact)
     if (words.slice(clause.from, from + 1).some(({ norm }) => AHEAD.test(norm))) continue
     if (/^(did|todo)\./.test(field) && hangsOn(turn, clause.from)) continue
-    if (!tellsHere(turn, from, to, standing(from, to), field)) continue
+    const cues = standing(from, to)
+    take(turn, from, to, cues)
+    // what sounds like a deed is one to come where its time is
+    if (/^did\.\w+$/.test(field) && isAhead(turn, false)) field = field.replace('did.', 'todo.')
+    if (!fieldInfo(field) || !tellsHere(turn, cues, field)) continue
     const { mention } = turn
-    const value = said === 'due' ? (dueDate(turn) ?? 'yes') : /^\d+$/.test(said) ? Number(said) : said
+    const isDue = said === 'due' || field !== asTold
+    const value = isDue ? (dueDate(turn) ?? 'yes') : /^\d+$/.test(said) ? Number(said) : said
     reachCalls(turn, mention.start)
     if (isKnown(turn.state, field)) continue
     const { last } = turn.state
-    const drafts = put(turn, field, value, `clauses:${field}=${said}`, { features: { likely: 1 } })
+    const drafts = put(turn, field, value, `clauses:${asTold}=${said}`, { features: { likely: 1 } })
     // what is said next leans on what was read for certain
     if (here.length > 0) turn.state.last = last
     here.push(...drafts)
@@ -57,8 +63,8 @@ export function putLikely(
   }
 }
 
-/** Takes some words for the mention in hand; false where they stand so that they tell nothing of this visit. */
-function tellsHere(turn: Turn, from: number, to: number, cues: readonly Cue[], field: string): boolean {
+/** Takes some words for the mention in hand. */
+function take(turn: Turn, from: number, to: number, cues: readonly Cue[]): void {
   const { words } = turn.utterance
   turn.mention = {
     from,
@@ -70,6 +76,10 @@ function tellsHere(turn: Turn, from: number, to: number, cues: readonly Cue[], f
     standing: cues.filter(({ kind }) => kind !== 'denied'),
     cost: words.slice(from, to).reduce((sum, { cost }) => sum + cost, 0),
   }
+}
+
+/** Whether the mention in hand tells a field of this visit, as it stands. */
+function tellsHere(turn: Turn, cues: readonly Cue[], field: string): boolean {
   if (blockedBy(turn.mention) || stands(cues, 'question')) return false
   return field.startsWith('todo.') || !stands(cues, 'planned')
 }
@@ -113,7 +123,9 @@ export function putAmounts(
     if (!best || best.odds < COUNTS) return
     if (!fieldInfo(best.field) || !isTalkOfBees(state, start)) return
     const { field } = best
-    if (!tellsHere(turn, from, to, standing(from, to), field)) return
+    const cues = standing(from, to)
+    take(turn, from, to, cues)
+    if (!tellsHere(turn, cues, field)) return
     const { mention } = turn
     const value = clauses.valueSaid(field, amount)
     reachCalls(turn, start)
