@@ -79,10 +79,16 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   })
   fillUpTo(utterance.words.length)
   if (boxNamed(utterance.words, state)) state.superSaid = state.turn
+  state.lastWords = [...state.lastWords, ...utterance.words.slice(-LAST_WORDS).map(({ norm }) => norm)].slice(
+    -LAST_WORDS,
+  )
   if (senses.length > 0) state.before = senses[senses.length - 1]!.clause.tokens.slice(-6)
   reachCalls(turn, utterance.end + 1)
   return turn.marks
 }
+
+/** So many words of before are remembered. */
+const LAST_WORDS = 8
 
 const COLD = /^(cold|colder|chilly|freezing|frost|frosty|snow|snowing|sleet|nippy|bitter)$/
 

@@ -52,6 +52,7 @@ function goTo(turn: Turn, mention: Mention, meaning: Meaning): boolean {
       for (const label of labels) if (label !== '') known(state, label)
     } else if (!FOLLOWED.test(String(place.hive))) enterHive(turn, mention, labels)
   }
+  if (place.box === 'brood' || place.frame !== undefined) wentThroughExcluder(turn, mention)
   if (place.box !== undefined)
     enterBox(state, boxFor(state, String(place.box), place.which === undefined ? null : String(place.which), meaning))
   if (place.frame !== undefined && !enterFrame(turn, mention, String(place.frame), meaning)) return false
@@ -159,6 +160,20 @@ function meantHive({ state }: Turn, label: string): void {
   if (!state.drafts.some(({ hive }) => hive === state.hive)) {
     state.hives = state.hives.filter((hive) => hive !== state.hive)
     state.memory.delete(state.hive)
+  }
+}
+
+const OFF_TO_GO_DOWN =
+  /\bexcluder (is |'s |comes |goes )?(off|out)( (now|there|right|okay|ok|and|so|then|the|next|into|in|down|to|we|are|'re|i|am|'m|go|going))*$/
+
+/** "Excluder off. Brood box, frame one …": it was there, and goes back on when what is below was looked at. */
+function wentThroughExcluder({ state, utterance }: Turn, mention: Mention): void {
+  const said = [...state.lastWords, ...utterance.words.slice(0, mention.from).map(({ norm }) => norm)].slice(-12)
+  if (!OFF_TO_GO_DOWN.test(said.join(' '))) return
+  for (const draft of state.drafts.slice(-4)) {
+    if (draft.hive !== state.hive || draft.turn < state.turn - 2 || draft.dead !== null) continue
+    if (draft.field === 'did.removeExcluder') draft.dead = 'revised'
+    if (draft.field === 'excluder.present' && draft.value === 'no') draft.value = 'yes'
   }
 }
 

@@ -143,6 +143,8 @@ export interface State {
   amountsHive: string
   /** The last words of the utterance before, as clauses are weighed. */
   before: readonly string[]
+  /** The last words that were heard before the utterance in hand, whatever they were. */
+  lastWords: readonly string[]
   /** How misheard the whole note looks, 0 for clear (`strange.ts`). */
   strange: number
 }
@@ -198,6 +200,7 @@ export function newState(noteDate: string | null): State {
     amountsBefore: { shapes: [], roles: [] },
     amountsHive: '',
     before: [],
+    lastWords: [],
   }
 }
 
