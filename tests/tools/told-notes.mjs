@@ -23,6 +23,9 @@ const valueIn = (said) => {
   return /^-?\d+(\.\d+)?$/.test(said) ? Number(said) : said
 }
 
+/** What is seen on a comb: of several combs together it has one mark. */
+const OF_COMB = /^(frame\.|honey\.|comb\.|brood\.coverPercent)/
+
 /** Facts of the visit, whatever hive is in hand. */
 const OF_VISIT = /^(visit|weather)\.|^forage$/
 
@@ -53,6 +56,8 @@ export function parseToldNotes(table) {
           gold[doubt ? 'optional' : 'facts'].push({ hive: hive.trim(), field, value: valueIn(value), quote: said })
       }
     }
+    // "six and seven, the same": no frames are labelled, so the same again of one hive's combs is neither right nor wrong
+    gold.optional.push(...gold.facts.filter(({ field }) => OF_COMB.test(field)).map((fact) => ({ ...fact, quote: '' })))
     // its date stands at the head: where it is said as well it need not have been marked
     if (!gold.facts.some(({ field }) => field === 'visit.date'))
       gold.optional.push({ hive: '', field: 'visit.date', value: gold.date, quote: '' })
