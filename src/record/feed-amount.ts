@@ -10,6 +10,8 @@ const UNIT =
   /^(lit(re|er)s?|l|ml|millilit(re|er)s?|gallons?|quarts?|pints?|kilos?|kgs?|kilograms?|grams?|g|pounds?|lbs?|ounces?|oz|patty|patties|jars?|bags?|cups?|blocks?)$/
 /** So many words around a feeding its measure may stand. */
 const AROUND = 6
+/** So many readings back is looked for what is known already: work may not grow with the note. */
+const BACK = 150
 
 /**
  * How much was fed, with its unit: "two litres", "a gallon". A feeding whose line read another number ("gave three a litre") or none
@@ -22,7 +24,7 @@ export function feedAmount(turn: Turn, mention: Mention, drafts: readonly Draft[
   const measured = measureNear(turn.utterance.words, mention)
   if (!measured) return
   const options = { hive: first.hive, how: first.how } as const
-  const told = turn.state.drafts.filter(({ hive, dead }) => hive === first.hive && dead === null)
+  const told = turn.state.drafts.slice(-BACK).filter(({ hive, dead }) => hive === first.hive && dead === null)
   const feed = fed.find(({ field }) => field === 'did.feed')
   if (feed && feed.value === measured.before) feed.value = measured.value
   if (!feed && !told.some(({ field }) => field === 'did.feed')) put(turn, 'did.feed', measured.value, by, options)
