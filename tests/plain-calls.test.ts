@@ -48,11 +48,11 @@ const hivesIn = (text: string): string[] => {
 test.each(PLAIN)('%s', (text, hives) => {
   expect(hivesIn(text)).toEqual(hives)
 })
-/** Without marks another hive's number stands like a call here. */
-const NOT_YET = 'Number eight, queen seen, not as strong as number three. Two supers on.'
+/** Without marks nothing sets this call off from what is said before it. */
+const NOT_YET = 'So, the green hive, five frames of brood. Then the white hive, queen seen.'
 test.each(PLAIN.filter(([text]) => text !== NOT_YET))('without marks: %s', (text, hives) => {
   expect(hivesIn(bare(text))).toEqual(hives)
 })
 test.fails(`without marks, not yet right: ${NOT_YET}`, () => {
-  expect(hivesIn(bare(NOT_YET))).toEqual(['8'])
+  expect(hivesIn(bare(NOT_YET))).toEqual(['green', 'white'])
 })

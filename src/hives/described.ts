@@ -55,6 +55,10 @@ const isNameLike = (norm: string): boolean =>
 /** The last ordinal that calls a hive by its place in a row. */
 const LAST_ORDER = 12
 
+/** "The top box", "lower deep": one of the boxes of the hive in hand. */
+const isOfStack = (which: Word, thing: Word): boolean =>
+  /^(top|bottom|upper|lower|middle)$/.test(which.norm) && /^(box|boxes|deep|super|brood)$/.test(thing.norm)
+
 const joined = (word: Word | undefined): word is Word => word !== undefined && word.brk < Break.soft
 
 /** What may call a hive at one word. `known` are labels that the note gives elsewhere. */
@@ -77,7 +81,7 @@ export function describedAt(
     const second = words[i + 1]
     if (second && second.brk < Break.hard && SPOT.test(second.norm) && (next || second.norm === 'right'))
       push(i, i + 2, `${norm} ${second.norm}`, 'spot', 'two spots')
-    else if (!SPOT.test(before)) push(i, i + 1, norm, 'spot', 'spot')
+    else if (!SPOT.test(before) && !(next && isOfStack(word, next))) push(i, i + 1, norm, 'spot', 'spot')
   } else if (PAINT.test(norm) && !isMark(words, i)) {
     if (next && next.norm === 'and' && PAINT.test(words[i + 2]?.norm ?? ''))
       push(i, i + 3, `${norm} and ${words[i + 2]!.norm}`, 'spot', 'paint')
@@ -126,7 +130,7 @@ export function describedAt(
   if (norm === 'top' && next?.norm === 'bar') push(i, i + 2, 'top bar', 'phrase', 'made')
   for (let k = 1; k <= 2; k++) {
     const thing = words[i + k]
-    if (!joined(thing) || !THING.test(thing.norm)) continue
+    if (!joined(thing) || !THING.test(thing.norm) || isOfStack(words[i + k - 1]!, thing)) continue
     if (!DET.test(before) && !opens && !/^(hive|colony)$/.test(thing.norm)) continue
     const parts = words.slice(i, i + k)
     if (!parts.every((w, at) => (at === 0 || w.brk < Break.soft) && adjective(w))) continue
