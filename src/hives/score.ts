@@ -206,7 +206,7 @@ const LETTERS = '*lmobnstp'
  * How finely weights are kept. `coarse` is what the page has at once: until the rest is there. `fine` comes with what else was learned
  * (`fitted/`): the many that are small add up.
  */
-export const GRAIN = { coarse: { step: 0.1, least: 1 }, fine: { step: 0.02, least: 0.015 } } as const
+export const GRAIN = { coarse: { step: 0.1, least: 1.5 }, fine: { step: 0.02, least: 0.015 } } as const
 export type Grain = keyof typeof GRAIN
 
 /** Weights out of `weights.json` (coarse) or `fine-weights.json`. */

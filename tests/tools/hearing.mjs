@@ -194,9 +194,7 @@ export function usageOf(docs, { pairs: leastPairs = 0.9, triples: leastTriples =
     }
     return [...by].sort(([a], [b]) => (a < b ? -1 : 1)).map(([head, list]) => `${head}: ${grouped(list)}`)
   }
-  // that one word once stood behind another tells nothing of it
-  const pairs = lines(2, leastPairs).filter((line) => !/^\S+: (1( [^\d\s|]\S*)?( \|)?|\| 1 [^\d\s|]\S*)$/.test(line))
-  return { words: lineUp(grouped(words)), pairs, triples: lines(3, leastTriples) }
+  return { words: lineUp(grouped(words)), pairs: lines(2, leastPairs), triples: lines(3, leastTriples) }
 }
 
 /** Few different counts: what tells words apart is how many times more often one is said. */
