@@ -211,16 +211,6 @@ describe('of amounts', () => {
     return out
   }
 
-  test('numbers around a number are told by how far they are from it, as digits and as words', () => {
-    const spoken = splitUtterances(
-      openTranscript('4 eggs five sealed 6 half twenty one brood', 'note'),
-      english(),
-    ).flatMap(({ words }) => spokenOf(words))
-    const { before, behind, own } = contextOf(spoken, 2, 3, 'bare', REACH, 5)
-    expect([before, own, behind]).toEqual([['eggs', '<-1>'], ['<n>'], ['sealed', '<1>', 'half', '<+far>', 'brood']])
-    expect(contextOf(spoken, 1, 2, 'name', REACH).behind.slice(0, 2)).toEqual(['<n>', 'sealed'])
-  })
-
   test('words stand in the slots that there are', () => {
     const amount = readAmount(splitUtterances(openTranscript('ninety', 'note'), english())[0]!.words, 0)!
     const many = Array.from({ length: 80 }, (_, i) => `word ${i}`)
