@@ -80,9 +80,18 @@ function lookedAround(
   return { context: { kind, own: spoken.slice(from, to).flatMap(({ said }) => said || []), before, behind }, end }
 }
 
-/** The number of a call that calls one hive by it. */
-export const numberOf = ({ labels }: MaybeCall): number | null =>
+/** The number of a call that calls one hive by it and by nothing else. */
+export const plainNumberOf = ({ labels }: MaybeCall): number | null =>
   labels.length === 1 && /^\d+$/.test(labels[0]!) ? Number(labels[0]) : null
+
+/** What stands around a call whose first word is `word` of the note, and the word up to which was looked. */
+export const aroundCall = (
+  call: MaybeCall,
+  word: number,
+  spoken: readonly Spoken[],
+  reach: CallNet['reach'],
+): { context: Context; end: number } =>
+  lookedAround(spoken, word, word + call.to - call.from, call.kind, reach, plainNumberOf(call))
 
 /** The log odds of calls, each worked out once as long as what stands around it is the same. */
 export function createOddsOf(net: CallNet): (call: MaybeCall, word: number, spoken: readonly Spoken[]) => number {
@@ -98,14 +107,7 @@ export function createOddsOf(net: CallNet): (call: MaybeCall, word: number, spok
     // what is said anew in the place of something is another word, whatever it is
     const isSame = earlier !== undefined && spoken[earlier.end - 1] === earlier.last
     if (isSame && (earlier.isFull || earlier.end === spoken.length)) return earlier.odds
-    const { context, end } = lookedAround(
-      spoken,
-      word,
-      word + call.to - call.from,
-      call.kind,
-      net.reach,
-      numberOf(call),
-    )
+    const { context, end } = aroundCall(call, word, spoken, net.reach)
     const odds = net.odds(context)
     known.set(call, { odds, end, last: spoken[end - 1]!, isFull: context.behind.length >= net.reach.behind })
     return odds

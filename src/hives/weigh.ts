@@ -1,7 +1,7 @@
 import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
-import { type CallNet, createOddsOf, cuesOfOdds, type Spoken, wholeSteps } from './context.ts'
+import { type CallNet, createOddsOf, cuesOfOdds, plainNumberOf, type Spoken, wholeSteps } from './context.ts'
 import type { Weighed } from './follow.ts'
 import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
 import { Layered } from './layered.ts'
@@ -112,7 +112,7 @@ function labelledOf(call: MaybeCall): Labelled {
     known = {
       label,
       number: number && { n: Number(number[2]), prefix: number[1] ?? '' },
-      isPlainNumber: /^\d+$/.test(label),
+      isPlainNumber: plainNumberOf(call) !== null,
       isFrame: call.cues.some((cue) => /^b1 (frame|frames|comb|bar)$/.test(cue)),
       isHundreds: call.cues.includes('shape hundreds'),
       kin: [`sort ${sortOf(label)}`, ...label.split(' ')],

@@ -2,7 +2,7 @@ import { readAmount } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
 import type { Mention } from '../reading/mention.ts'
 import { put } from './emit.ts'
-import type { Draft } from './state.ts'
+import { type Draft, latestOf } from './state.ts'
 import { amountValue, type Turn, tellsNow } from './turn.ts'
 
 /** In what feed is measured. */
@@ -10,8 +10,6 @@ const UNIT =
   /^(lit(re|er)s?|l|ml|millilit(re|er)s?|gallons?|quarts?|pints?|kilos?|kgs?|kilograms?|grams?|g|pounds?|lbs?|ounces?|oz|patty|patties|jars?|bags?|cups?|blocks?)$/
 /** So many words around a feeding its measure may stand. */
 const AROUND = 6
-/** So many readings back is looked for what is known already: work may not grow with the note. */
-const BACK = 150
 
 /**
  * How much was fed, with its unit: "two litres", "a gallon". A feeding whose line read another number ("gave three a litre") or none
@@ -24,7 +22,7 @@ export function feedAmount(turn: Turn, mention: Mention, drafts: readonly Draft[
   const measured = measureNear(turn.utterance.words, mention)
   if (!measured) return
   const options = { hive: first.hive, how: first.how } as const
-  const told = turn.state.drafts.slice(-BACK).filter(({ hive, dead }) => hive === first.hive && dead === null)
+  const told = latestOf(turn.state, first.hive)
   const feed = fed.find(({ field }) => field === 'did.feed')
   if (feed && feed.value === measured.before) feed.value = measured.value
   if (!feed && !told.some(({ field }) => field === 'did.feed')) put(turn, 'did.feed', measured.value, by, options)

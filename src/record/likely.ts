@@ -1,13 +1,13 @@
 import type { ClauseReader, ClauseSense } from '../clauses/reader.ts'
 import { ordinalOf } from '../language/amounts.ts'
 import type { Word } from '../language/word.ts'
-import type { Cue } from '../reading/mention.ts'
+import type { Cue, Mention } from '../reading/mention.ts'
 import { stands } from '../reading/mention.ts'
 import { dueDate, isAhead, put } from './emit.ts'
 import { sizeOfOdds } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { reachCalls } from './hive-calls.ts'
-import { addFeature, type Draft, type State } from './state.ts'
+import { addFeature, type Draft, latestOf, type State } from './state.ts'
 import { blockedBy, mark, type Turn } from './turn.ts'
 
 /** What follows one of these is not told as seen. */
@@ -16,8 +16,6 @@ const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
 const TELLS = { alone: -0.7, beside: 1 } as const
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
 const NEAR = 400
-/** So many readings back is looked for what is known already: a live step may not cost more late in a note. */
-const BACK = 150
 
 /**
  * Puts down what a clause most likely says where no line of the grammar read it. `standing` gives the cues over some words. Such a
@@ -44,11 +42,10 @@ export function putLikely(
     const { from, to } = clauses.restsOn(sense, fact)
     if (words.slice(clause.from, from + 1).some(({ norm }) => AHEAD.test(norm))) continue
     if (/^(did|todo)\./.test(field) && hangsOn(turn, clause.from)) continue
-    const cues = standing(from, to)
-    take(turn, from, to, cues)
+    take(turn, from, to, standing(from, to))
     // what sounds like a deed is one to come where its time is
     if (/^did\.\w+$/.test(field) && isAhead(turn, false)) field = field.replace('did.', 'todo.')
-    if (!fieldInfo(field) || !tellsHere(turn, cues, field)) continue
+    if (!fieldInfo(field) || !tellsHere(turn.mention, field)) continue
     const { mention } = turn
     const isDue = said === 'due' || field !== asTold
     const value = isDue ? (dueDate(turn) ?? 'yes') : /^\d+$/.test(said) ? Number(said) : said
@@ -78,10 +75,10 @@ function take(turn: Turn, from: number, to: number, cues: readonly Cue[]): void 
   }
 }
 
-/** Whether the mention in hand tells a field of this visit, as it stands. */
-function tellsHere(turn: Turn, cues: readonly Cue[], field: string): boolean {
-  if (blockedBy(turn.mention) || stands(cues, 'question')) return false
-  return field.startsWith('todo.') || !stands(cues, 'planned')
+/** Whether a mention tells a field of this visit, as it stands. */
+function tellsHere(mention: Mention, field: string): boolean {
+  if (blockedBy(mention) || stands(mention.standing, 'question')) return false
+  return field.startsWith('todo.') || !stands(mention.standing, 'planned')
 }
 
 /** From these log odds on an amount is taken for one of a field. */
@@ -123,9 +120,8 @@ export function putAmounts(
     if (!best || best.odds < COUNTS) return
     if (!fieldInfo(best.field) || !isTalkOfBees(state, start)) return
     const { field } = best
-    const cues = standing(from, to)
-    take(turn, from, to, cues)
-    if (!tellsHere(turn, cues, field)) return
+    take(turn, from, to, standing(from, to))
+    if (!tellsHere(turn.mention, field)) return
     const { mention } = turn
     const value = clauses.valueSaid(field, amount)
     reachCalls(turn, start)
@@ -169,15 +165,11 @@ function isKnown(state: State, field: string): boolean {
   const { place, many } = fieldInfo(field)!
   const isDeep = place === 'side' || place === 'frame'
   if (isDeep ? !state.inHand : many) return false
-  return state.drafts
-    .slice(-BACK)
-    .some(
-      (draft) =>
-        draft.field === field &&
-        draft.dead === null &&
-        draft.hive === state.hive &&
-        (!isDeep || (draft.frame === state.frame && draft.box?.role === state.box?.role && draft.side === state.side)),
-    )
+  return latestOf(state, state.hive).some(
+    (draft) =>
+      draft.field === field &&
+      (!isDeep || (draft.frame === state.frame && draft.box?.role === state.box?.role && draft.side === state.side)),
+  )
 }
 
 /** "Two of those are sealed": a part of what was counted. */
@@ -185,9 +177,9 @@ const isPart = (words: readonly Word[], to: number): boolean =>
   words[to]?.norm === 'of' && /^(those|them|these|which)$/.test(words[to + 1]?.norm ?? '')
 
 /** Whether it was said of the hive in hand not long before; and no part is a deed that "came from hive two". */
-const isToldOfAll = ({ state: { drafts, hive }, localHives }: Turn, field: string): boolean =>
+const isToldOfAll = ({ state, localHives }: Turn, field: string): boolean =>
   (field.startsWith('did.') && localHives !== null) ||
-  drafts.slice(-BACK).some((draft) => draft.field === field && draft.dead === null && draft.hive === hive)
+  latestOf(state, state.hive).some((draft) => draft.field === field)
 
 /** "If there's cells, then | I'll split": what was said right before makes a deed or plan hang on something. */
 function hangsOn({ state, utterance: { words } }: Turn, from: number): boolean {

@@ -5,7 +5,7 @@ import { calledBy, comesBack } from './features.ts'
 import { fieldInfo } from './fields.ts'
 import { callOver } from './hive-calls.ts'
 import { known, leaveFrame, openHives } from './open-hive.ts'
-import { type BoxPlace, memoryOf, type State } from './state.ts'
+import { type BoxPlace, latestOf, memoryOf, type State } from './state.ts'
 import { amountOf, isSuperWord, type Turn, termOf } from './turn.ts'
 
 /** Moves to where a place phrase says we are. Returns false when the phrase makes no sense here (so that its pieces count). */
@@ -168,10 +168,13 @@ const OFF_TO_GO_DOWN =
 
 /** "Excluder off. Brood box, frame one …": it was there, and goes back on when what is below was looked at. */
 function wentThroughExcluder({ state, utterance }: Turn, mention: Mention): void {
+  const off = latestOf(state, state.hive, 4).filter(
+    ({ turn, field }) => turn >= state.turn - 2 && /^(did\.removeExcluder|excluder\.present)$/.test(field),
+  )
+  if (off.length === 0) return
   const said = [...state.lastWords, ...utterance.words.slice(0, mention.from).map(({ norm }) => norm)].slice(-12)
   if (!OFF_TO_GO_DOWN.test(said.join(' '))) return
-  for (const draft of state.drafts.slice(-4)) {
-    if (draft.hive !== state.hive || draft.turn < state.turn - 2 || draft.dead !== null) continue
+  for (const draft of off) {
     if (draft.field === 'did.removeExcluder') draft.dead = 'revised'
     if (draft.field === 'excluder.present' && draft.value === 'no') draft.value = 'yes'
   }

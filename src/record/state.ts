@@ -204,6 +204,13 @@ export function newState(noteDate: string | null): State {
   }
 }
 
+/** So many readings back is looked for what was read of late: a live step may not cost more late in a note. */
+const LATE = 150
+
+/** What was read of a hive not long before and was not taken back. */
+export const latestOf = ({ drafts }: State, hive: string, back = LATE): Draft[] =>
+  drafts.slice(-back).filter((draft) => draft.hive === hive && draft.dead === null)
+
 export function memoryOf(state: State, hive: string): HiveMemory {
   let memory = state.memory.get(hive)
   if (!memory) {

@@ -3,7 +3,7 @@ import { Break, type Word } from '../language/word.ts'
 import { type CombsMeant, type Meaning, type Mention, stands } from '../reading/mention.ts'
 import { put } from './emit.ts'
 import { combsOf, inSuper, isHarvest } from './setting.ts'
-import { type Draft, memoryOf, type State } from './state.ts'
+import { type Draft, latestOf, memoryOf, type State } from './state.ts'
 import { amountOf, blockedBy, clauseBegins, endsClause, nextWord, type Turn, termOf } from './turn.ts'
 
 /** What may stand behind a verdict that no mark ends. */
@@ -23,11 +23,11 @@ function decided(state: State): Map<number | null, Draft> {
   return out
 }
 
-/** So many readings back is looked: a live step may not cost more late in a note. */
+/** So many readings back is looked: a box of honey has many. */
 const BACK = 200
 
 /** What was read of the hive in hand not long ago and not taken back. */
-const latest = ({ drafts, hive }: State): Draft[] => drafts.slice(-BACK).filter((d) => d.hive === hive && !d.dead)
+const latest = (state: State): Draft[] => latestOf(state, state.hive, BACK)
 
 function ofBox(state: State): Draft[] {
   const { box } = state

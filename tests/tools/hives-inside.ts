@@ -1,7 +1,7 @@
 /** What fitting the hive follower sees of the inside. */
 import { english, englishVocabulary } from '../../src/grammar/english.ts'
 import { REACH } from '../../src/hives/call-net.ts'
-import { contextOf, numberOf, spokenOf } from '../../src/hives/context.ts'
+import { aroundCall, spokenOf } from '../../src/hives/context.ts'
 import { createFollower } from '../../src/hives/follower.ts'
 import { gatherNames, newEvidence, wholeNote } from '../../src/hives/names.ts'
 import { splitUtterances } from '../../src/language/utterances.ts'
@@ -54,9 +54,7 @@ export function callsIn(input: string | Transcript, names: readonly string[] = [
   const note = wholeNote(evidence)
   const spoken = utterances.flatMap(({ words }) => spokenOf(words))
   const calls = follower.weighed(note)
-  const around = calls.map(({ call, word }) =>
-    contextOf(spoken, word, word + call.to - call.from, call.kind, REACH, numberOf(call)),
-  )
+  const around = calls.map(({ call, word }) => aroundCall(call, word, spoken, REACH).context)
   return { text: transcript.text, calls, around, told: () => follower.whole(note).calls }
 }
 
