@@ -61,6 +61,13 @@ export function shapesOf({ tokens, amounts }: Clause): string[] {
   return out
 }
 
+/** The words of a clause with its amounts as they see themselves. */
+export function ownShapesOf({ tokens, amounts }: Clause): string[] {
+  const out = [...tokens]
+  for (const { amount, token } of amounts) out[token] = ownShape(amount)
+  return out
+}
+
 /** What stands around an amount of a clause, whose words are `shapes`; `later` are those behind the clause. */
 export function contextOfAmount(
   { amount, token }: Clause['amounts'][number],

@@ -1,6 +1,7 @@
 /** What the page fetches after its first load. It takes nothing of what the page has, so that the page stays one piece. */
 export { default as clauses } from '../clauses/clauses.json' with { type: 'json' }
 export { clauseReader } from '../clauses/reader.ts'
+export { default as tagger } from '../clauses/tagger.json' with { type: 'json' }
 export { default as calls } from '../hives/call-net.json' with { type: 'json' }
 export { callNet } from '../hives/call-net.ts'
 export { default as words } from '../hives/common-words.json' with { type: 'json' }

@@ -44,7 +44,8 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   )
   const mentions = inOrder(found, utterance)
   const { clauses } = context
-  const senses = clauses?.senses(utterance.words, state.before) ?? []
+  const sensed = clauses?.senses(utterance.words, state.before)
+  const senses = sensed?.senses ?? []
   state.run = runsOn(mentions, utterance)
   const turn: Turn = {
     state,
@@ -82,7 +83,7 @@ export function step(state: State, utterance: Utterance, context: FoldContext): 
   state.lastWords = [...state.lastWords, ...utterance.words.slice(-LAST_WORDS).map(({ norm }) => norm)].slice(
     -LAST_WORDS,
   )
-  if (senses.length > 0) state.before = senses[senses.length - 1]!.clause.tokens.slice(-6)
+  if (senses.length > 0) state.before = sensed!.heard
   reachCalls(turn, utterance.end + 1)
   return turn.marks
 }

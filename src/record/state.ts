@@ -1,4 +1,5 @@
 import type { AmountsBefore } from '../clauses/clause.ts'
+import type { HeardBefore } from '../clauses/reader.ts'
 import type { HiveCall } from '../hives/follower.ts'
 import type { Value } from './schema.ts'
 
@@ -141,8 +142,8 @@ export interface State {
   amountsBefore: AmountsBefore
   /** The hive of which that was said. */
   amountsHive: string
-  /** The last words of the utterance before, as clauses are weighed. */
-  before: readonly string[]
+  /** What was heard before the utterance in hand, as clauses are weighed. */
+  before: HeardBefore
   /** The last words that were heard before the utterance in hand, whatever they were. */
   lastWords: readonly string[]
   /** How misheard the whole note looks, 0 for clear (`strange.ts`). */
@@ -199,7 +200,7 @@ export function newState(noteDate: string | null): State {
     strange: 0,
     amountsBefore: { shapes: [], roles: [] },
     amountsHive: '',
-    before: [],
+    before: { words: [], memory: null },
     lastWords: [],
   }
 }

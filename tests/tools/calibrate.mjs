@@ -7,7 +7,7 @@
 // that no other note needs. All figures named "cross-validated" are by note as well: no reading is scored by a model, or
 // flagged by a cut, that saw its note; and its hives are followed with weights that did not see it (hives.mjs). Notes kept
 // out are only counted.
-import { writeFileSync } from 'node:fs'
+import { readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { learnedWithout, inside as ofClauses } from './clauses.mjs'
 import { dataOf, dataOfHiveNotes, dataOfPhrases, learnedFrom } from './hives.mjs'
@@ -69,7 +69,10 @@ const ownLines = linesOfOneNote(inside, notes)
 /** What is learned of clauses and calls from all but these notes: as new notes would be read. */
 const coming = learnedWithout('fit')
 const calls = learnedFrom([...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
-const learned = { hives: calls, clauses: ofClauses.clauseReader(await coming, ofClauses.readAmount) }
+const senses = await coming
+// it saw none of these notes
+const tagger = JSON.parse(readFileSync(new URL('src/clauses/tagger.json', root), 'utf8'))
+const learned = { hives: calls, clauses: ofClauses.clauseReader(senses, tagger, ofClauses.readAmount) }
 /** For the fit without those lines of the grammar that only the note needs; for the cuts with them. */
 const rows = read(notes, (note) => ({ ...learned, grammar: inside.englishWithout(ownLines.get(note)) }))
 const now = read(notes, () => learned)

@@ -54,7 +54,7 @@ const row = ({ clause, before }, tells, open, sort = null) => {
   return { cues, tells, open, tokens: clause.tokens, before: before.slice(-inside.BEFORE) }
 }
 
-const tokensOf = (text) =>
+export const tokensOf = (text) =>
   [...text.toLowerCase().matchAll(/[a-z0-9']+/g)].map(({ 0: word, index }) => ({
     word,
     start: index,
@@ -62,7 +62,7 @@ const tokensOf = (text) =>
   }))
 
 /** Where a quote stands in the text, nearest to a place. */
-function whereIs(words, quote, near) {
+export function whereIs(words, quote, near) {
   const wanted = tokensOf(quote).map(({ word }) => word)
   let best = null
   for (let i = 0; wanted.length > 0 && i + wanted.length <= words.length; i++) {

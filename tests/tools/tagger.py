@@ -1,0 +1,170 @@
+"""Learns the tagger (src/clauses/tagger.ts) from the notes that tagger-data.mjs wrote: tagger.py NOTES OUT."""
+import argparse
+import collections
+import json
+import os
+import random
+
+os.environ["OPENBLAS_NUM_THREADS"] = "1"
+import numpy as np
+import torch
+import torch.nn as nn
+import torch.nn.functional as F
+
+WORD, MEMORY, FINDS = 56, 128, 128
+BORDERS = 6
+SEEN, TOLD = 6, 16  # so often a word must be said, a fact be told
+ROUNDS, RATE, LONGEST, TOKENS = 8, 3e-3, 320, 5000  # words of a stretch of a note at most, and of a batch
+LEFT_OUT = {"words": 0.06, "numbers": 0.15, "memory": 0.25, "found": 0.2}
+
+ask = argparse.ArgumentParser()
+ask.add_argument("notes")
+ask.add_argument("out")
+asked = ask.parse_args()
+torch.set_num_threads(1)
+torch.manual_seed(1)
+random.seed(1)
+np.random.seed(1)
+
+notes = [json.loads(line) for line in open(asked.notes)]
+told, said = collections.Counter(), collections.Counter()
+for note in notes:
+    said.update(note["tokens"])
+    told.update(fact for _, _, fact, is_sure in note["marks"] if is_sure)
+facts = sorted(fact for fact, times in told.items() if times >= TOLD)
+words = sorted(word for word, times in said.items() if times >= SEEN)
+OTHER, NONE = 0, len(words) + 1
+number = {word: i + 1 for i, word in enumerate(words)}
+fact_number = {fact: i for i, fact in enumerate(facts)}
+
+for note in notes:
+    note["rows"] = np.array([number.get(token, OTHER) for token in note["tokens"]], dtype=np.int64)
+    note["borders"] = np.array(note["borders"], dtype=np.int64)
+    note["marks"] = [(a, b, fact_number[f], s) for a, b, f, s in note["marks"] if f in fact_number]
+
+
+def stretches(note):
+    """Utterances that are learned together: the memory begins anew with each stretch."""
+    out = []
+    for utterance in note["utterances"]:
+        if not out or utterance[1] - out[-1][0][0] > LONGEST:
+            out.append([])
+        out[-1].append(utterance)
+    return [(note, some) for some in out]
+
+
+class Net(nn.Module):
+    def __init__(self):
+        super().__init__()
+        self.vectors, self.borders = nn.Embedding(len(words) + 2, WORD), nn.Embedding(BORDERS, WORD)
+        nn.init.normal_(self.vectors.weight, 0, 0.3)
+        nn.init.normal_(self.borders.weight, 0, 0.3)
+        self.memory = nn.GRU(WORD, MEMORY, batch_first=True)
+        self.around = nn.Conv1d(WORD + MEMORY, FINDS, 3, padding=1)
+        self.wider = nn.Conv1d(FINDS, FINDS, 3, padding=2, dilation=2)
+        self.widest = nn.Conv1d(FINDS, FINDS, 3, padding=4, dilation=4)
+        self.out = nn.Linear(FINDS, len(facts))
+        with torch.no_grad():
+            self.out.bias.fill_(-5)
+
+    def forward(self, rows, borders, places, is_word):
+        """`rows` and `borders` of stretches; `places`: all their utterances one behind the other, gaps between, where `is_word` is 0."""
+        drop = lambda x, what: F.dropout(x, LEFT_OUT[what], self.training)
+        x = drop(self.vectors(rows) + self.borders(borders), "numbers")
+        x = torch.cat([x, drop(self.memory(x)[0], "memory")], -1)
+        x = (x.reshape(-1, x.shape[-1])[places] * is_word[:, None]).t()[None]
+        y = F.relu(self.around(x)) * is_word
+        y = (y + drop(F.relu(self.wider(y)), "numbers")) * is_word
+        y = (y + drop(F.relu(self.widest(y)), "numbers")) * is_word
+        return self.out(drop(y[0].t()[is_word > 0], "found"))
+
+
+GAP = 4  # as far as the widest layer looks: no utterance sees another
+
+
+def batch(some):
+    wide = max(utterances[-1][1] - utterances[0][0] for _, utterances in some)
+    rows = np.full((len(some), wide), NONE, dtype=np.int64)
+    borders = np.zeros((len(some), wide), dtype=np.int64)
+    places, is_word, tells, counts = [], [], [], []
+    for i, (note, utterances) in enumerate(some):
+        first, end = utterances[0][0], utterances[-1][1]
+        own = note["rows"][first:end]
+        rows[i, : end - first] = np.where(np.random.rand(len(own)) < LEFT_OUT["words"], OTHER, own)
+        borders[i, : end - first] = note["borders"][first:end]
+        for a, b in utterances:
+            places.append(np.concatenate([i * wide + np.arange(a, b) - first, np.zeros(GAP, dtype=np.int64)]))
+            is_word.append(np.concatenate([np.ones(b - a, dtype=np.float32), np.zeros(GAP, dtype=np.float32)]))
+        tell = np.zeros((end - first, len(facts)), dtype=np.float32)
+        count = np.ones_like(tell)
+        for a, b, fact, is_sure in note["marks"]:
+            (tell if is_sure else count)[max(a, first) - first : max(b, first) - first, fact] = is_sure
+        count[tell > 0] = 1
+        tells.append(tell)
+        counts.append(count)
+    return [torch.from_numpy(x) for x in (rows, borders)] + [
+        torch.from_numpy(np.concatenate(x)) for x in (places, is_word, tells, counts)
+    ]
+
+
+net = Net()
+adam = torch.optim.AdamW(net.parameters(), lr=RATE, weight_decay=1e-3)
+data = [one for note in notes for one in stretches(note)]
+size = lambda one: one[1][-1][1] - one[1][0][0]
+
+
+def batches():
+    """Stretches of about the same length, as many as make up the words of a batch."""
+    out, most = [], 0
+    for one in sorted(data, key=lambda one: size(one) // 30 + random.random() * 0.5):
+        most = max(most, size(one)) if out else size(one)
+        if not out or (len(out[-1]) + 1) * most > TOKENS:
+            out.append([])
+            most = size(one)
+        out[-1].append(one)
+    random.shuffle(out)
+    return out
+
+
+step = 0
+for round_ in range(ROUNDS):
+    all_ = batches()
+    sum_ = 0.0
+    for some in all_:
+        for group in adam.param_groups:
+            group["lr"] = RATE * min(1, (step + 1) / 150) * max(0.02, 1 - step / (ROUNDS * len(all_)))
+        step += 1
+        rows, borders, places, is_word, tells, counts = batch(some)
+        odds = net(rows, borders, places, is_word)
+        loss = (F.binary_cross_entropy_with_logits(odds, tells, reduction="none") * counts).sum() / len(tells)
+        adam.zero_grad()
+        loss.backward()
+        nn.utils.clip_grad_norm_(net.parameters(), 1.0)
+        adam.step()
+        sum_ += loss.item()
+    print(f"tagger: round {round_ + 1} of {ROUNDS}, loss {sum_ / len(all_):.4f}", flush=True)
+
+flat = lambda t: t.detach().float().contiguous().flatten().tolist()
+conv = lambda layer: flat(layer.weight.permute(2, 1, 0))
+json.dump(
+    {
+        "facts": facts,
+        "words": words,
+        "shape": {"word": WORD, "memory": MEMORY, "finds": FINDS},
+        "vectors": flat(net.vectors.weight[:NONE]),
+        "borders": flat(net.borders.weight),
+        "heard": flat(net.memory.weight_ih_l0.t()),
+        "heardBase": flat(net.memory.bias_ih_l0),
+        "again": flat(net.memory.weight_hh_l0.t()),
+        "againBase": flat(net.memory.bias_hh_l0),
+        "around": conv(net.around),
+        "aroundBase": flat(net.around.bias),
+        "wider": conv(net.wider),
+        "widerBase": flat(net.wider.bias),
+        "widest": conv(net.widest),
+        "widestBase": flat(net.widest.bias),
+        "out": flat(net.out.weight.t()),
+        "outBase": flat(net.out.bias),
+    },
+    open(asked.out, "w"),
+)
