@@ -13,7 +13,7 @@ import { blockedBy, mark, type Turn } from './turn.ts'
 /** What follows one of these is not told as seen. */
 const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
 /** From these log odds on a clause is taken to say a fact: where no line of the grammar read anything in it, and beside what one read. */
-const TELLS = { alone: Number(globalThis.process?.env.ALONE ?? -0.7), beside: Number(globalThis.process?.env.BESIDE ?? 1) } as const
+const TELLS = { alone: -0.7, beside: 0 } as const
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
 const NEAR = 400
 
@@ -82,7 +82,7 @@ function tellsHere(mention: Mention, field: string): boolean {
 }
 
 /** From these log odds on an amount is taken for one of a field. */
-const COUNTS = Number(globalThis.process?.env.COUNTS ?? -0.7)
+const COUNTS = -0.7
 
 /**
  * Puts down of what each amount of a clause most likely is one where no line of the grammar read it: a clause may hold several
@@ -125,26 +125,13 @@ export function putAmounts(
     const { mention } = turn
     const value = clauses.valueSaid(field, amount)
     reachCalls(turn, start)
-    if (isPart(words, to) && isToldOfAll(turn, field)) return
-    const known = knownHere(state, field)
-    if (known.length > 0 && (best.odds < MORE || known.some((draft) => isSameValue(draft.value, value)))) return
-    const drafts = put(turn, field, value, `amounts:${field}`, { features: { likely: 1 }, ...elsewhere(known, field) })
+    if (isKnown(state, field) || (isPart(words, to) && isToldOfAll(turn, field))) return
+    const drafts = put(turn, field, value, `amounts:${field}`, { features: { likely: 1 } })
     roles = [field, ...before.roles]
     mark(turn, mention, 'evidence', 'affirmed', drafts)
   })
   state.amountsBefore = clauses.amountsAfter({ shapes, roles }, sense)
 }
-
-/** From these log odds on an amount of what was said before, at the same place, is one more of it: of the other face, or anew. */
-const MORE = Number(globalThis.process?.env.MORE ?? 1.5)
-
-/** Where one more amount of a comb belongs that tells what is known of the face in hand: to the other face, or to a comb of which nothing is known. */
-function elsewhere(known: readonly Draft[], field: string): { side?: 'B'; frame?: null } {
-  if (known.length === 0 || fieldInfo(field)!.place !== 'side') return {}
-  return known.some(({ side }) => side === 'B') ? { frame: null } : { side: 'B' }
-}
-
-const isSameValue = (a: Draft['value'], b: Draft['value']): boolean => JSON.stringify(a) === JSON.stringify(b)
 
 /** What the net of amounts says for and against a number that a line read. */
 function amountFeatures(read: Draft, likely: readonly { readonly field: string; readonly odds: number }[]): void {
@@ -174,14 +161,11 @@ function isTalkOfBees({ drafts, hiveSaid }: State, start: number): boolean {
 }
 
 /** Whether it was read before, there where the talk is: that stays. */
-const isKnown = (state: State, field: string): boolean => knownHere(state, field).length > 0
-
-/** What was read of a field before, there where the talk is. */
-function knownHere(state: State, field: string): readonly Draft[] {
+function isKnown(state: State, field: string): boolean {
   const { place, many } = fieldInfo(field)!
   const isDeep = place === 'side' || place === 'frame'
-  if (isDeep ? !state.inHand : many) return []
-  return latestOf(state, state.hive).filter(
+  if (isDeep ? !state.inHand : many) return false
+  return latestOf(state, state.hive).some(
     (draft) =>
       draft.field === field &&
       (!isDeep || (draft.frame === state.frame && draft.box?.role === state.box?.role && draft.side === state.side)),

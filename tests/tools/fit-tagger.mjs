@@ -7,7 +7,7 @@ import { join } from 'node:path'
 import { factOf, inside, tokensOf, whereIs } from './clauses.mjs'
 import { notesOf } from './labelled.mjs'
 import { agrees } from './score-readings.mjs'
-import { learnedBy } from './torch.mjs'
+import { learnedBy, run } from './torch.mjs'
 
 const root = new URL('../../', import.meta.url)
 const grammar = inside.english()
@@ -76,4 +76,26 @@ await once(out, 'finish')
 const net = await learnedBy('tagger.py', notes, join(folder, 'net.json'))
 const packed = inside.packTagger(net)
 writeFileSync(new URL('../../src/clauses/tagger.json', import.meta.url), `${JSON.stringify(packed, null, 2)}\n`)
+await writeReference(packed)
 console.log(`${net.facts.length} facts, ${net.words.size} words`)
+
+/** What PyTorch makes of some talk with the net as it ships: the tests compare ours with it. */
+async function writeReference(packed) {
+  const talk =
+    'Hive two. Lid off, eight seams. Frame one, honey, about half capped. Other side, thirty. No eggs that I can see, but there she is, blue dot. I gave them two litres of syrup and I will look again on Friday.'
+  const utterances = []
+  for (const { words } of inside.splitUtterances(inside.openTranscript(talk, 'talk'), grammar)) {
+    const clauses = inside.clausesOf(words, inside.readAmount)
+    utterances.push([
+      clauses.flatMap((clause) => inside.ownShapesOf(clause)),
+      clauses.flatMap((clause, i) => inside.bordersOf(clause, words, i === 0)),
+    ])
+  }
+  const { words, ...rest } = inside.unpackTagger(packed)
+  const plain = Object.fromEntries(
+    Object.entries(rest).map(([name, value]) => [name, ArrayBuffer.isView(value) ? [...value] : value]),
+  )
+  const file = join(folder, 'shipped.json')
+  writeFileSync(file, JSON.stringify({ ...plain, words: [...words.keys()], utterances }))
+  await run('tagger_reference.py', file, new URL('../../fixtures/tagger/pytorch.json', import.meta.url).pathname)
+}

@@ -6,13 +6,18 @@ import { readFileSync } from 'node:fs'
 /** Debian's own, which sees Debian's packages. */
 const PYTHON = '/usr/bin/python3'
 
-/** Runs a script of this folder, which writes what it learned to `out`; gives it: lists of numbers as such, words with their rows. */
-export async function learnedBy(script, data, out, ...options) {
+/** Runs a script of this folder. */
+export async function run(script, ...options) {
   const path = new URL(script, import.meta.url).pathname
-  const child = spawn(PYTHON, [path, data, out, ...options.map(String)], { stdio: ['ignore', 'inherit', 'inherit'] })
+  const child = spawn(PYTHON, [path, ...options.map(String)], { stdio: ['ignore', 'inherit', 'inherit'] })
   const [code] = await once(child, 'close')
   if (code !== 0)
     throw new Error(`${script} stopped with ${code}; it needs Debian's packages python3-torch and libopenblas0.`)
+}
+
+/** The same of a script that writes what it learned to `out`; gives it: lists of numbers as such, words with their rows. */
+export async function learnedBy(script, data, out, ...options) {
+  await run(script, data, out, ...options)
   const learned = JSON.parse(readFileSync(out, 'utf8'))
   const isNumbers = (value) => Array.isArray(value) && typeof value[0] === 'number'
   const lists = Object.entries(learned).filter(([, value]) => isNumbers(value))
