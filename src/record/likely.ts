@@ -13,7 +13,7 @@ import { blockedBy, mark, type Turn } from './turn.ts'
 /** What follows one of these is not told as seen. */
 const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
 /** From these log odds on a clause is taken to say a fact: where no line of the grammar read anything in it, and beside what one read. */
-const TELLS = { alone: -0.7, beside: 0 } as const
+const TELLS = { alone: -0.7, beside: 1 } as const
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
 const NEAR = 400
 
@@ -142,12 +142,13 @@ function amountFeatures(read: Draft, likely: readonly { readonly field: string; 
 
 /**
  * What was read of one thing in a clause tells it: a deed or plan is the one that a line read, what was counted is there, what is on
- * was not put on, and mites that were counted are no test to come.
+ * was not put on, mites that were counted are no test to come, and a queen that is marked need not have been seen.
  */
 const isRival = (field: string, read: string): boolean =>
   (/^(did|todo)\.\w+$/.test(field) && /^(did|todo)\./.test(read)) ||
   (/^did\.\w+Excluder$/.test(field) && read === 'excluder.present') ||
   (/\.testMites$/.test(field) && read.startsWith('mites.')) ||
+  (field === 'queen.seen' && /^queen\.(marked|markColour|clipped)$/.test(read)) ||
   (field.endsWith('.present') && read === `frames.${field.slice(0, -'.present'.length)}`)
 
 /** Whether a reading rests on some of the text between two offsets. */

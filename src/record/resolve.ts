@@ -143,9 +143,12 @@ const same = (a: Value, b: Value): boolean =>
 /** How little a wording must tell (1 − `weight` of its grammar line) to be only a hint. */
 const HINT = 0.3
 
-function settleOne(list: Draft[]): Draft[] {
+function settleOne(all: Draft[]): Draft[] {
+  if (all.length === 1) return all
+  // what a clause as a whole tells gives way to what a line read
+  const read = all.filter((d) => !d.features.likely)
+  const list = read.length > 0 ? read : all
   const first = list[0]!
-  if (list.length === 1) return list
   const info = fieldInfo(first.field)!
   // "one sealed and two open"
   if (first.field === 'queenCells.stage' && list.every((d) => d.turn === first.turn))
@@ -173,7 +176,7 @@ function settleOne(list: Draft[]): Draft[] {
   // what only hints at a value ("one sting on the glove") does not overrule what was said outright
   if (info.type === 'word') winner = list.findLast((d) => (d.features.weak ?? 0) < HINT) ?? winner
   if (first.field === 'boxes.super' || first.field === 'boxes.brood') winner = list[list.length - 1]!
-  for (const draft of list) {
+  for (const draft of all) {
     if (draft === winner) continue
     if (same(draft.value, winner.value)) {
       winner.inNote!.again = 1
