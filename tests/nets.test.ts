@@ -172,7 +172,11 @@ describe('word by word', () => {
 
   test.each([
     [['eggs'], [5], null],
-    [['no', 'eggs', 'in', 'the', 'brood', 'no', 'brood'], [5, 0, 0, 1, 0, 3, 0], [0.5, -0.25, 0.75]],
+    [
+      ['no', 'eggs', 'in', 'the', 'brood', 'no', 'brood'],
+      [5, 0, 0, 1, 0, 3, 0],
+      [0.5, -0.25, 0.75],
+    ],
   ])('the odds of %j are the sums written down plainly', (words, borders, before) => {
     const tagged = createTagger(net).tag(words, borders, before && Float32Array.from(before))
     const sums = plainly(words, borders, before ?? [0, 0, 0])
@@ -244,7 +248,13 @@ describe('of calls', () => {
         ...upTo(behind).map((i) => [around.behind[i], i / (behind - 1), 0] as const),
       ]
       const rows = told.map(([name, ...where]) => [...vector(name), ...where])
-      const layer = (from: readonly (readonly number[])[], taps: number, apart: number, table: Float32Array, base: Float32Array) =>
+      const layer = (
+        from: readonly (readonly number[])[],
+        taps: number,
+        apart: number,
+        table: Float32Array,
+        base: Float32Array,
+      ) =>
         from.map((_, at) =>
           upTo(finds).map((c) => {
             let sum = base[c]!
@@ -265,7 +275,8 @@ describe('of calls', () => {
             sum += x * net.near[(slot * word + j) * near + c]!
         return Math.max(0, sum)
       })
-      const most = (from: number, to: number) => upTo(finds).map((c) => Math.max(...third.slice(from, to).map((row) => row[c]!)))
+      const most = (from: number, to: number) =>
+        upTo(finds).map((c) => Math.max(...third.slice(from, to).map((row) => row[c]!)))
       const all = [
         ...close,
         ...most(0, before),

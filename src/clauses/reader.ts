@@ -4,8 +4,8 @@ import {
   afterClause,
   amountReader,
   contextOfAmount,
-  ownShapesOf,
   type LearnedAmounts,
+  ownShapesOf,
   type PackedAmounts,
   shapesOf,
   unpackAmounts,
@@ -55,7 +55,10 @@ export interface ClauseSense {
 export interface ClauseReader {
   readonly facts: ClauseModel['facts']
   /** The clauses of an utterance, weighed, and what was heard behind it. Remembers them, since notes are folded anew. */
-  senses(words: readonly Word[], before: HeardBefore): { readonly senses: readonly ClauseSense[]; readonly heard: HeardBefore }
+  senses(
+    words: readonly Word[],
+    before: HeardBefore,
+  ): { readonly senses: readonly ClauseSense[]; readonly heard: HeardBefore }
   /** The facts whose log odds are at least so much, likeliest first. */
   likely(sense: ClauseSense, least: number): { readonly fact: number; readonly odds: number }[]
   /**
@@ -149,11 +152,21 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
     amountOf(sense, which, before, later) {
       const { clause, shapes, tags } = sense
       const one = clause.amounts[which]!
-      const byNet = amounts.likely(contextOfAmount(one, shapes, before, later.flatMap((sense) => sense.shapes)))
+      const byNet = amounts.likely(
+        contextOfAmount(
+          one,
+          shapes,
+          before,
+          later.flatMap((sense) => sense.shapes),
+        ),
+      )
       return byNet
         .map(({ field, odds }) => {
           const tag = tagOf[numbers.get(`${field}=#`) ?? -1] ?? -1
-          return { field, odds: tag < 0 ? odds : AMOUNT.base + AMOUNT.net * odds + AMOUNT.tags * tags[one.token * tagged + tag]! }
+          return {
+            field,
+            odds: tag < 0 ? odds : AMOUNT.base + AMOUNT.net * odds + AMOUNT.tags * tags[one.token * tagged + tag]!,
+          }
         })
         .sort((a, b) => b.odds - a.odds)
     },

@@ -142,8 +142,7 @@ export function callNetBy(net: CallNetNumbers): CallNet {
           for (let c = 0; c < C; c++) found[to * C + c]! += adds[k * C + c]!
         }
         const slot = place - (FIRST - NEAR)
-        if (slot >= 0 && slot < slots)
-          for (let c = 0; c < near; c++) close[c]! += adds[FIVE * C + slot * near + c]!
+        if (slot >= 0 && slot < slots) for (let c = 0; c < near; c++) close[c]! += adds[FIVE * C + slot * near + c]!
       })
       positive(found)
       positive(close)

@@ -1,5 +1,12 @@
 /** What fitting the clause model sees of the inside. */
-export { AMOUNT_SLOTS, afterClause, contextOfAmount, ownShapesOf, shapesOf, slotsOfAmount } from '../../src/clauses/amount-net.ts'
+export {
+  AMOUNT_SLOTS,
+  afterClause,
+  contextOfAmount,
+  ownShapesOf,
+  shapesOf,
+  slotsOfAmount,
+} from '../../src/clauses/amount-net.ts'
 export { clausesOf, valueSaid } from '../../src/clauses/clause.ts'
 export { BEFORE, cuesOf } from '../../src/clauses/cues.ts'
 export { oddsOf, packClauses, unpackClauses } from '../../src/clauses/model.ts'

@@ -1,8 +1,9 @@
 // Learns the net of calls (src/hives/call-net.ts) from the told notes and writes src/hives/call-net.json; and, for `npm run hives` and
 // `npm run calibrate`, one without each half of the notes. Which calls are right is told by the weights that ship.
 // usage: node tests/tools/fit-calls.mjs
-import { createWriteStream, mkdirSync, mkdtempSync, writeFileSync } from 'node:fs'
+
 import { once } from 'node:events'
+import { createWriteStream, mkdirSync, mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { dataOf, HALVES, halfOf, inside, rowsOf, scorerOf, shipped } from './hives.mjs'

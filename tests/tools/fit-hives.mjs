@@ -26,9 +26,7 @@ const wholeMarked = dataOfHiveNotes(false, true)
 const phrasesAlone = dataOfPhrases()
 const shortAlone = dataOfShortNotes(150)
 const rough = shipped()
-const known = withNets(
-  [...sayable(whole, rough), ...sayable(wholeMarked, rough), ...phrasesAlone, ...shortAlone],
-)
+const known = withNets([...sayable(whole, rough), ...sayable(wholeMarked, rough), ...phrasesAlone, ...shortAlone])
 const isMarked = ({ note }) => /^[p-t]-\d/.test(note)
 const isShort = ({ note }) => note.startsWith('short')
 const phrases = known.data.filter(({ form }) => form === 'phrase')

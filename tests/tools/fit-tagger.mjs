@@ -1,7 +1,8 @@
 // Learns the tagger (src/clauses/tagger.ts) from the told notes and writes src/clauses/tagger.json.
 // usage: node tests/tools/fit-tagger.mjs
-import { createWriteStream, mkdtempSync, writeFileSync } from 'node:fs'
+
 import { once } from 'node:events'
+import { createWriteStream, mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { factOf, inside, tokensOf, whereIs } from './clauses.mjs'

@@ -391,9 +391,18 @@ export function withNets(data) {
   const words = wordsIn(data)
   const { all, without } = callNets()
   const told = new Set(toldNotes(root).flatMap(({ gold }) => (isToldKept(gold.note) ? [] : gold.note)))
-  const groups = [(note) => !told.has(note), ...HALVES.map((_, half) => (note) => told.has(note) && halfOf(note) === half)]
+  const groups = [
+    (note) => !told.has(note),
+    ...HALVES.map((_, half) => (note) => told.has(note) && halfOf(note) === half),
+  ]
   return {
-    data: groups.flatMap((isIn, i) => withCues(data.filter(({ note }) => isIn(note)), i === 0 ? all : without[i - 1], words)),
+    data: groups.flatMap((isIn, i) =>
+      withCues(
+        data.filter(({ note }) => isIn(note)),
+        i === 0 ? all : without[i - 1],
+        words,
+      ),
+    ),
     words,
     net: all,
   }

@@ -53,7 +53,13 @@ export function parseToldNotes(table) {
         const [, doubt, field, value, of] = hit
         const hives = OF_VISIT.test(field) ? [''] : of !== undefined ? of.split('+') : labels.length > 0 ? labels : ['']
         for (const hive of hives)
-          gold[doubt ? 'optional' : 'facts'].push({ hive: hive.trim(), field, value: valueIn(value), quote: said, start: text.length - said.length })
+          gold[doubt ? 'optional' : 'facts'].push({
+            hive: hive.trim(),
+            field,
+            value: valueIn(value),
+            quote: said,
+            start: text.length - said.length,
+          })
       }
     }
     // "six and seven, the same": no frames are labelled, so the same again of one hive's combs is neither right nor wrong
