@@ -6,7 +6,7 @@ import type { HeardBefore } from '../src/clauses/reader.ts'
 import { createTagger, packTagger, type TaggerNet, unpackTagger } from '../src/clauses/tagger.ts'
 import { fitted } from '../src/fitted/fitted.ts'
 import { english } from '../src/grammar/english.ts'
-import { type CallNetNumbers, callNetBy, packCallNet, REACH, unpackCallNet } from '../src/hives/call-net.ts'
+import { CALL_SLOTS, REACH, slotsOfCall } from '../src/hives/call-net.ts'
 import { commonWords, packCommonWords, stepOf } from '../src/hives/common-words.ts'
 import { contextOf, type Spoken, spokenOf } from '../src/hives/context.ts'
 import { type CueNet, packCueNet, together, unpackCueNet } from '../src/hives/cue-net.ts'
@@ -178,7 +178,7 @@ describe('word by word', () => {
       [0.5, -0.25, 0.75],
     ],
   ])('the odds of %j are the sums written down plainly', (words, borders, before) => {
-    const tagged = createTagger(net).tag(words, borders, before && Float32Array.from(before))
+    const tagged = createTagger(net).tag(words, borders, before && Float64Array.from(before))
     const sums = plainly(words, borders, before ?? [0, 0, 0])
     for (const [i, x] of sums.odds.entries()) expect(tagged.odds[i]! / x).toBeCloseTo(1, 4)
     for (const [i, x] of sums.memory.entries()) expect(tagged.memory[i]).toBeCloseTo(x, 5)
@@ -215,93 +215,12 @@ describe('of calls', () => {
     expect(contextOf(spoken, 1, 2, 'name', REACH).behind.slice(0, 2)).toEqual(['<n>', 'sealed'])
   })
 
-  test('the odds are the sums written down plainly', () => {
-    const [word, finds, hidden, near] = [2, 3, 4, 5]
-    const wide = word + 2
-    const made: CallNetNumbers = {
-      words: rowsOf(['right', 'two', 'frames', '.']),
-      shape: { word, finds, hidden },
-      vectors: numbers(5 * word, 1),
-      kinds: numbers(8 * word, 2),
-      around: numbers(5 * wide * finds, 3),
-      aroundBase: numbers(finds, 4),
-      wider: numbers(3 * finds * finds, 5),
-      widerBase: numbers(finds, 6),
-      widest: numbers(3 * finds * finds, 7),
-      widestBase: numbers(finds, 8),
-      near: numbers(18 * word * near, 9),
-      nearBase: numbers(near, 10),
-      made: numbers((near + 4 * finds + word) * hidden, 11),
-      madeBase: numbers(hidden, 12),
-      out: numbers(hidden, 13),
-      outBase: numbers(1, 14),
-    }
-    const net = unpackCallNet(packCallNet(made))
-    const { before, behind } = REACH
-    const upTo = (size: number) => [...Array(size).keys()]
-    const vector = (name: string | undefined) =>
-      upTo(word).map((j) => (name === undefined ? 0 : net.vectors[(net.words.get(name) ?? 0) * word + j]!))
-    function plainly(around: ReturnType<typeof contextOf>): number {
-      const told = [
-        ...upTo(before).map((i) => [around.before[before - 1 - i], i / (before - 1) - 1, 0] as const),
-        ...upTo(2).map((i) => [around.own[i], 0, 1] as const),
-        ...upTo(behind).map((i) => [around.behind[i], i / (behind - 1), 0] as const),
-      ]
-      const rows = told.map(([name, ...where]) => [...vector(name), ...where])
-      const layer = (
-        from: readonly (readonly number[])[],
-        taps: number,
-        apart: number,
-        table: Float32Array,
-        base: Float32Array,
-      ) =>
-        from.map((_, at) =>
-          upTo(finds).map((c) => {
-            let sum = base[c]!
-            for (const k of upTo(taps))
-              for (const [j, x] of (from[at + (k - (taps - 1) / 2) * apart] ?? []).entries())
-                sum += x * table[(k * from[0]!.length + j) * finds + c]!
-            return Math.max(0, sum)
-          }),
-        )
-      const plus = (a: number[][], b: number[][]) => a.map((row, i) => row.map((x, c) => x + b[i]![c]!))
-      const first = layer(rows, 5, 1, net.around, net.aroundBase)
-      const second = plus(layer(first, 3, 2, net.wider, net.widerBase), first)
-      const third = plus(layer(second, 3, 4, net.widest, net.widestBase), second)
-      const close = upTo(near).map((c) => {
-        let sum = net.nearBase[c]!
-        for (const slot of upTo(18))
-          for (const [j, x] of vector(told[before - 8 + slot]![0]).entries())
-            sum += x * net.near[(slot * word + j) * near + c]!
-        return Math.max(0, sum)
-      })
-      const most = (from: number, to: number) =>
-        upTo(finds).map((c) => Math.max(...third.slice(from, to).map((row) => row[c]!)))
-      const all = [
-        ...close,
-        ...most(0, before),
-        ...most(before + 2, before + 2 + behind),
-        ...third[before]!,
-        ...third[before + 1]!,
-        // 'name' stands sixth
-        ...net.kinds.subarray(5 * word, 6 * word),
-      ]
-      return upTo(hidden).reduce((odds, h) => {
-        const sum = all.reduce((x, y, i) => x + y * net.made[i * hidden + h]!, net.madeBase[h]!)
-        return odds + Math.max(0, sum) * net.out[h]!
-      }, net.outBase[0]!)
-    }
-    for (const text of [
-      'lid on .right ,hive two .six frames of bees .right',
-      Array(12).fill('right two frames .and three more').join(' '),
-    ])
-      for (const [from, to] of [
-        [3, 5],
-        [4, 5],
-      ] as const) {
-        const around = contextOf(said(text), from, to, 'name', REACH)
-        expect(callNetBy(net).odds(around) / plainly(around)).toBeCloseTo(1, 4)
-      }
+  test('words stand in the slots that there are', () => {
+    const around = contextOf(said('lid on .right ,hive two .six frames of bees .right'), 3, 5, 'bare', REACH)
+    const slots = listed((give) => slotsOfCall(around, give))
+    expect(slots.every(({ slot }) => slot >= 0 && slot < CALL_SLOTS)).toBe(true)
+    expect(slots.find(({ said }) => said === '=bare')?.slot).toBe(CALL_SLOTS - 1)
+    expect(new Set(slots.filter(({ said }) => said === 'right').map(({ slot }) => slot)).size).toBe(2)
   })
 
   test('what ships finds a call likelier where one is than where a frame or a count is', () => {

@@ -27,7 +27,7 @@ export interface HeardBefore {
   /** The last words of the clause before. */
   readonly words: readonly string[]
   /** What the tagger remembers of all before; null at the start. */
-  readonly memory: Float32Array | null
+  readonly memory: Float64Array | null
 }
 
 /** The same as it is reckoned with. */

@@ -90,92 +90,114 @@ export interface Tagged {
   /** For each word the log odds of every fact, one word after the other. */
   readonly odds: Float32Array
   /** What is remembered behind the last word. */
-  readonly memory: Float32Array
+  readonly memory: Float64Array
 }
 
 export interface Tagger {
   readonly facts: readonly string[]
   /** The words of an utterance, with their borders; `memory`: what was remembered of all before, null at the start. */
-  tag(words: readonly string[], borders: readonly number[], memory: Float32Array | null): Tagged
+  tag(words: readonly string[], borders: readonly number[], memory: Float64Array | null): Tagged
 }
 
 /** How far apart the three words lie that each layer of convolutions looks at. */
 const APART = [1, 2, 4] as const
 
+/** The lists in wide numbers: half of the time would go into widening them at every step. */
+const wide = (net: TaggerNet) =>
+  Object.fromEntries(LISTS.map((name) => [name, Float64Array.from(net[name])])) as Record<
+    (typeof LISTS)[number],
+    Float64Array
+  >
+
 export function createTagger(net: TaggerNet): Tagger {
   const { word: W, memory: M, finds: C } = net.shape
+  const {
+    vectors,
+    borders: sorts,
+    heard,
+    around,
+    aroundBase,
+    wider,
+    widerBase,
+    widest,
+    widestBase,
+    out,
+    outBase,
+    ...gru
+  } = wide(net)
   const facts = net.facts.length
-  const known = new Map<number, Float32Array>()
+  const known = new Map<number, Float64Array>()
   /** What a word (or, below 0, a border) adds to the gates, and to what is found as the left, middle and right of three. */
-  const addsOf = (row: number): Float32Array => {
+  const addsOf = (row: number): Float64Array => {
     let adds = known.get(row)
     if (!adds) {
-      adds = new Float32Array(3 * M + 3 * C)
-      const [from, at] = row < 0 ? [net.borders, -1 - row] : [net.vectors, row]
+      adds = new Float64Array(3 * M + 3 * C)
+      const [from, at] = row < 0 ? [sorts, -1 - row] : [vectors, row]
       for (let j = 0; j < W; j++) {
         const x = from[at * W + j]!
-        for (let i = 0; i < 3 * M; i++) adds[i]! += x * net.heard[j * 3 * M + i]!
+        for (let i = 0; i < 3 * M; i++) adds[i]! += x * heard[j * 3 * M + i]!
         for (let third = 0; third < 3; third++) {
           const w = (third * (W + M) + j) * C
-          for (let c = 0; c < C; c++) adds[3 * M + third * C + c]! += x * net.around[w + c]!
+          for (let c = 0; c < C; c++) adds[3 * M + third * C + c]! += x * around[w + c]!
         }
       }
       known.set(row, adds)
     }
     return adds
   }
-  const remember = createMemory(net)
+  const remember = createMemory(M, gru)
+  const farther = (found: Float64Array, n: number, layer: Float64Array, base: Float64Array, apart: number) => {
+    const more = startOf(base, n)
+    for (let i = 0; i < n; i++)
+      for (let third = 0; third < 3; third++) {
+        const from = i + (third - 1) * apart
+        if (from >= 0 && from < n) addRows(more, i * C, found, from * C, C, layer, third * C * C, C)
+      }
+    positive(more)
+    for (let i = 0; i < more.length; i++) more[i]! += found[i]!
+    return more
+  }
   return {
     facts: net.facts,
     tag(words, borders, before) {
       const n = words.length
-      const own = words.map((name) => addsOf(net.words.get(name) ?? 0))
-      const border = borders.map((sort) => addsOf(-1 - sort))
-      let memory: Float32Array = before ?? new Float32Array(M)
-      let found = startOf(net.aroundBase, n)
+      let memory = before ?? new Float64Array(M)
+      const found = startOf(aroundBase, n)
       for (let i = 0; i < n; i++) {
-        memory = remember(memory, own[i]!, border[i]!)
+        const own = addsOf(net.words.get(words[i]!) ?? 0)
+        const border = addsOf(-1 - borders[i]!)
+        memory = remember(memory, own, border)
         for (let third = 0; third < 3; third++) {
           // this word is the left one of the three around the word behind it
           const to = i + 1 - third
           if (to < 0 || to >= n) continue
           const at = to * C
           const from = 3 * M + third * C
-          for (let c = 0; c < C; c++) found[at + c]! += own[i]![from + c]! + border[i]![from + c]!
-          addRows(found, at, memory, 0, M, net.around, (third * (W + M) + W) * C, C)
+          for (let c = 0; c < C; c++) found[at + c]! += own[from + c]! + border[from + c]!
+          addRows(found, at, memory, 0, M, around, (third * (W + M) + W) * C, C)
         }
       }
       positive(found)
-      for (const [layer, base, apart] of [
-        [net.wider, net.widerBase, APART[1]],
-        [net.widest, net.widestBase, APART[2]],
-      ] as const) {
-        const more = startOf(base, n)
-        for (let i = 0; i < n; i++)
-          for (let third = 0; third < 3; third++) {
-            const from = i + (third - 1) * apart
-            if (from >= 0 && from < n) addRows(more, i * C, found, from * C, C, layer, third * C * C, C)
-          }
-        positive(more)
-        for (let i = 0; i < more.length; i++) more[i]! += found[i]!
-        found = more
-      }
-      const odds = startOf(net.outBase, n)
-      for (let i = 0; i < n; i++) addRows(odds, i * facts, found, i * C, C, net.out, 0, facts)
-      return { odds, memory }
+      const all = farther(farther(found, n, wider, widerBase, APART[1]), n, widest, widestBase, APART[2])
+      const odds = startOf(outBase, n)
+      for (let i = 0; i < n; i++) addRows(odds, i * facts, all, i * C, C, out, 0, facts)
+      return { odds: Float32Array.from(odds), memory }
     },
   }
 }
 
 /** One step of the memory: what is remembered behind a word of what was before it. */
-function createMemory({ shape: { memory: M }, heardBase, again, againBase }: TaggerNet) {
-  const gates = new Float32Array(3 * M)
-  return (before: Float32Array, own: Float32Array, border: Float32Array): Float32Array => {
+function createMemory(
+  M: number,
+  { heardBase, again, againBase }: Record<'heardBase' | 'again' | 'againBase', Float64Array>,
+) {
+  const gates = new Float64Array(3 * M)
+  return (before: Float64Array, own: Float64Array, border: Float64Array): Float64Array => {
     gates.set(againBase)
     addRows(gates, 0, before, 0, M, again, 0, 3 * M)
-    const next = new Float32Array(M)
+    const next = new Float64Array(M)
+    const heard = (at: number): number => own[at]! + border[at]! + heardBase[at]!
     for (let i = 0; i < M; i++) {
-      const heard = (at: number): number => own[at]! + border[at]! + heardBase[at]!
       const reset = 1 / (1 + Math.exp(-(heard(i) + gates[i]!)))
       const keep = 1 / (1 + Math.exp(-(heard(M + i) + gates[M + i]!)))
       const fresh = Math.tanh(heard(2 * M + i) + reset * gates[2 * M + i]!)
@@ -185,31 +207,51 @@ function createMemory({ shape: { memory: M }, heardBase, again, againBase }: Tag
   }
 }
 
-function startOf(base: Float32Array, times: number): Float32Array {
-  const out = new Float32Array(base.length * times)
+function startOf(base: Float64Array, times: number): Float64Array {
+  const out = new Float64Array(base.length * times)
   for (let i = 0; i < times; i++) out.set(base, i * base.length)
   return out
 }
 
-function positive(list: Float32Array): void {
+function positive(list: Float64Array): void {
   for (let i = 0; i < list.length; i++) if (list[i]! < 0) list[i] = 0
 }
 
-/** Adds to `out` from `at` on the rows of a table, each as often as a number of `by` says. */
+/** Rows that count, of those that are added. */
+const rows = new Int32Array(1024)
+
+/**
+ * Adds to `out` from `at` on the rows of a table, each as often as a number of `by` says. Four rows at a time: most of the time would
+ * go into fetching and putting down what was added so far.
+ */
 function addRows(
-  out: Float32Array,
+  out: Float64Array,
   at: number,
-  by: Float32Array,
+  by: Float64Array,
   from: number,
   count: number,
-  table: Float32Array,
+  table: Float64Array,
   start: number,
   width: number,
 ): void {
-  for (let j = 0; j < count; j++) {
+  let many = 0
+  for (let j = 0; j < count; j++) if (by[from + j] !== 0) rows[many++] = j
+  let n = 0
+  for (; n + 4 <= many; n += 4) {
+    const a = by[from + rows[n]!]!
+    const b = by[from + rows[n + 1]!]!
+    const c = by[from + rows[n + 2]!]!
+    const d = by[from + rows[n + 3]!]!
+    const p = start + rows[n]! * width
+    const q = start + rows[n + 1]! * width
+    const r = start + rows[n + 2]! * width
+    const s = start + rows[n + 3]! * width
+    for (let i = 0; i < width; i++)
+      out[at + i]! += a * table[p + i]! + b * table[q + i]! + c * table[r + i]! + d * table[s + i]!
+  }
+  for (; n < many; n++) {
+    const j = rows[n]!
     const x = by[from + j]!
-    if (x === 0) continue
-    const row = start + j * width
-    for (let c = 0; c < width; c++) out[at + c]! += x * table[row + c]!
+    for (let i = 0; i < width; i++) out[at + i]! += x * table[start + j * width + i]!
   }
 }

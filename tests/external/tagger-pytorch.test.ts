@@ -13,7 +13,7 @@ const told: { said: string[]; borders: number[]; odds: Record<string, number[]> 
 
 test('the odds of talk, utterance after utterance, are those of PyTorch', () => {
   const { facts, tag } = createTagger(unpackTagger(tagger))
-  let memory: Float32Array | null = null
+  let memory: Float64Array | null = null
   let compared = 0
   for (const { said, borders, odds } of told) {
     const tagged = tag(said, borders, memory)

@@ -1,5 +1,5 @@
-// Fits how likely words are to call a hive and writes src/hives/weights.json, fine-weights.json, cue-net.json and common-words.json;
-// the net of calls is learned before (fit-calls.mjs).
+// Fits how likely words are to call a hive and writes src/hives/weights.json, fine-weights.json, cue-net.json, call-net.json and
+// common-words.json.
 // usage: node tests/tools/fit-hives.mjs [--dry] [--folds [--show]]
 // --dry writes nothing; --folds prints how it does on notes it has not seen, and --show where it goes wrong;
 // WHY=note:form:offset with --folds prints what spoke for and against a call.
@@ -15,7 +15,7 @@ import {
   right,
   sayable,
   scorerOf,
-  shipped,
+  train,
   withCues,
   withNets,
 } from './hives.mjs'
@@ -25,15 +25,22 @@ const whole = [...dataOf('fit', true), ...dataOf('told'), ...dataOf('walks')]
 const wholeMarked = dataOfHiveNotes(false, true)
 const phrasesAlone = dataOfPhrases()
 const shortAlone = dataOfShortNotes(150)
-const rough = shipped()
-const known = withNets([...sayable(whole, rough), ...sayable(wholeMarked, rough), ...phrasesAlone, ...shortAlone])
+const rough = train(
+  [...whole, ...wholeMarked, ...phrasesAlone, ...shortAlone].filter((d) => !d.whole),
+  1,
+)
+const known = withNets(
+  [...sayable(whole, rough), ...sayable(wholeMarked, rough), ...phrasesAlone, ...shortAlone],
+  rough,
+)
 const isMarked = ({ note }) => /^[p-t]-\d/.test(note)
 const isShort = ({ note }) => note.startsWith('short')
 const phrases = known.data.filter(({ form }) => form === 'phrase')
 const short = known.data.filter(isShort)
 const marked = known.data.filter(isMarked)
 const fit = known.data.filter((d) => d.form !== 'phrase' && !isShort(d) && !isMarked(d))
-const { net } = known
+const packed = known.net()
+const net = inside.callNet(packed)
 const own = dataOf('own kept')
 const alone = {
   kept: dataOf('kept'),
@@ -137,6 +144,7 @@ if (!process.argv.includes('--dry')) {
   write('weights', inside.packWeights(learned.weights, 'coarse'))
   write('fine-weights', inside.packWeights(learned.weights, 'fine'))
   write('cue-net', inside.packCueNet(learned.cueNet))
+  write('call-net', packed)
   write('common-words', inside.packCommonWords(known.words.all()))
 }
 show('fit', fit, learned)

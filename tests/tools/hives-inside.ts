@@ -8,10 +8,10 @@ import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
-export { callNet, packCallNet } from '../../src/hives/call-net.ts'
+export { CALL_SLOTS, callNet, slotsOfCall } from '../../src/hives/call-net.ts'
 export { commonWords, cuesOfWords, packCommonWords, stepOf } from '../../src/hives/common-words.ts'
 export { cuesOfOdds, wholeSteps } from '../../src/hives/context.ts'
-export { packCueNet, together, unpackCueNet } from '../../src/hives/cue-net.ts'
+export { packCueNet, together } from '../../src/hives/cue-net.ts'
 export { follow, goesTo, START } from '../../src/hives/follow.ts'
 export {
   cuesOfStep,
@@ -28,6 +28,7 @@ export {
 export { addTop, cuesOfTop, newTops } from '../../src/hives/tops.ts'
 export { readNote } from '../../src/read-note.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
+export { listed, packSlotNet } from '../../src/slot-net.ts'
 export { phraseLines } from '../phrases.ts'
 export { openTranscript }
 

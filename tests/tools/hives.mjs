@@ -1,6 +1,6 @@
 // Learning which words call a hive (`lattice.mjs`) from the labelled notes. Of a note only what hive each labelled fact belongs
 // to is known; which words called it is worked out while learning.
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { readdirSync, readFileSync } from 'node:fs'
 import { countWords } from './common-words.mjs'
 import { duesOf, hiveNotes, isKept, spoken } from './hive-notes.mjs'
 import { notesOf } from './labelled.mjs'
@@ -9,7 +9,7 @@ import { load } from './load.mjs'
 import { plainEnglish } from './plain-english.mjs'
 import { randomFrom, randomOf } from './random.mjs'
 import { shortNotes } from './short-notes.mjs'
-import { isToldKept, toldNotes } from './told-notes.mjs'
+import { learnSlotNet } from './slot-net.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
 const root = new URL('../../', import.meta.url)
@@ -257,12 +257,6 @@ function usual(data) {
 }
 const HOWS = inside.HOW.length
 
-/** What ships. */
-export function shipped() {
-  const kept = (name) => JSON.parse(readFileSync(new URL(`src/hives/${name}.json`, root), 'utf8'))
-  return { weights: inside.unpackWeights(kept('fine-weights'), 'fine'), cueNet: inside.unpackCueNet(kept('cue-net')) }
-}
-
 /** A scorer by what was learned. */
 export const scorerOf = ({ weights, cueNet }) => inside.scorerOf(weights, inside.together(cueNet)(inside.STEP_CUES))
 
@@ -335,13 +329,16 @@ export function learn(data) {
 const FOLDS = 4
 export const foldOf = (note) => Math.floor(FOLDS * randomFrom(note)())
 
-/** What the nets of calls are learned from (`fit-calls.mjs`): the calls of notes, what stands around them, and whether the best right way takes them. */
-export const rowsOf = (data, scorer) =>
-  data.flatMap(({ note, calls, around, due, whole }) => {
+/** What the net of calls is learned from: the calls of whole notes, and whether the best right way takes them. */
+const rowsOf = (data, scorer) =>
+  data.flatMap(({ calls, around, due, whole }) => {
     if (whole || due.length === 0) return []
     const taken = new Set()
     for (let at = inside.follow(calls, scorer, due, -50)[0]; at?.call; at = at.before) taken.add(at.call)
-    return calls.map((call, i) => ({ note, ...around[i], y: taken.has(call) ? 1 : 0 }))
+    return calls.map((call, i) => ({
+      slots: inside.listed((give) => inside.slotsOfCall(around[i], give)),
+      tells: new Set(taken.has(call) ? [0] : []),
+    }))
   })
 
 /** The data with what a net of calls tells of each call, and how common its words are. */
@@ -374,37 +371,25 @@ const wordsIn = (data) =>
       .map(({ note, text, due }) => ({ note, text, labels: [...new Set(due.flatMap(({ labels }) => labels))] })),
   )
 
-/** Where `npm run calls` keeps the nets of calls, each learned without half of the told notes: what is said of a note must be said by one that did not see it. */
-export const HALVES = [0, 1].map((half) => new URL(`node_modules/.cache/call-net-without-${half}.json`, root))
-export const halfOf = (note) => foldOf(note) % 2
+/** How the net of calls is learned: a word must stand around so many calls to have numbers of its own; it soon knows its notes by heart. */
+const LEARNING = { seen: 15, rounds: 2, leftOut: { word: 0.2, hidden: 0.3 } }
+const netOf = (rows) => inside.packSlotNet(learnSlotNet(rows, { slots: inside.CALL_SLOTS, asked: 1, ...LEARNING }))
 
-/** The nets of calls: the one that ships, which saw the told notes, and those of the halves. */
-function callNets() {
-  const read = (url) => inside.callNet(JSON.parse(readFileSync(url, 'utf8')))
-  const missing = HALVES.find((url) => !existsSync(url))
-  if (missing) throw new Error(`${missing.pathname} is not there; run: npm run calls`)
-  return { all: read(new URL('src/hives/call-net.json', root)), without: HALVES.map(read) }
-}
-
-/** The data with what a net of calls says of each note that did not see it, and how common words are in others. */
-export function withNets(data) {
+/**
+ * The data with what nets of calls say that did not see the note, and how common words are in others; `nets` are these, of four folds,
+ * and `net` (asked for) one of all.
+ */
+export function withNets(data, rough) {
+  const scorer = scorerOf(rough)
   const words = wordsIn(data)
-  const { all, without } = callNets()
-  const told = new Set(toldNotes(root).flatMap(({ gold }) => (isToldKept(gold.note) ? [] : gold.note)))
-  const groups = [
-    (note) => !told.has(note),
-    ...HALVES.map((_, half) => (note) => told.has(note) && halfOf(note) === half),
-  ]
+  const folds = Array.from({ length: FOLDS }, (_, fold) => data.filter(({ note }) => foldOf(note) === fold))
+  const rows = folds.map((some) => rowsOf(some, scorer))
+  const nets = folds.map((_, fold) => inside.callNet(netOf(rows.filter((_, i) => i !== fold).flat())))
   return {
-    data: groups.flatMap((isIn, i) =>
-      withCues(
-        data.filter(({ note }) => isIn(note)),
-        i === 0 ? all : without[i - 1],
-        words,
-      ),
-    ),
+    data: folds.flatMap((some, fold) => withCues(some, nets[fold], words)),
+    nets,
     words,
-    net: all,
+    net: () => netOf(rows.flat()),
   }
 }
 
@@ -419,12 +404,12 @@ export const learnedOfFolds = (data) =>
 
 /** All that is learned of calls for notes that it did not see, as a reader takes it. */
 export function learnedFrom(data) {
-  const known = withNets(data)
+  const known = withNets(data, train(data, 1))
   const { weights, cueNet } = train(known.data, 1)
   return {
     weights,
     together: inside.together(cueNet),
-    callNet: known.net,
+    callNet: inside.callNet(known.net()),
     words: inside.commonWords(inside.packCommonWords(known.words.all())),
   }
 }

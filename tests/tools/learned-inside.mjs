@@ -2,12 +2,12 @@ import clauses from '../../src/clauses/clauses.json'
 import { unpackSenses } from '../../src/clauses/reader.ts'
 import tagger from '../../src/clauses/tagger.json'
 import calls from '../../src/hives/call-net.json'
-import { unpackCallNet } from '../../src/hives/call-net.ts'
 import words from '../../src/hives/common-words.json'
 import together from '../../src/hives/cue-net.json'
 import { unpackCueNet } from '../../src/hives/cue-net.ts'
 import fine from '../../src/hives/fine-weights.json'
 import { unpackWeights } from '../../src/hives/score.ts'
+import { unpackSlotNet } from '../../src/slot-net.ts'
 
 /** What was learned, unpacked; the weights of calls as one list, in the order of their names. Names with blanks have a line each. */
 export function learned() {
@@ -15,7 +15,7 @@ export function learned() {
   const { cues: inNet, ...net } = unpackCueNet(together)
   return {
     senses: unpackSenses(clauses, tagger),
-    calls: unpackCallNet(calls),
+    calls: unpackSlotNet(calls),
     cues: [...weights.keys()].join('\n'),
     worth: Float64Array.from([...weights.values()].flat()),
     inNet: [...inNet.keys()].join('\n'),

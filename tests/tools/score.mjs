@@ -2,8 +2,10 @@
 // usage: node tests/tools/score.mjs [--part tuned|kept|own|told|generated] [--note NAME] [--misses]   (--noisy: see score-noisy.mjs)
 // Without options it scores all parts, as written and as a recogniser without punctuation gives them, and writes
 // fixtures/SCOREBOARD.md. Generated notes (tests/generate) show that nothing common is broken: they say all in known words. Notes in kept/ stand for notes nobody has seen: they are counted together and never listed.
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { once } from 'node:events'
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
+import { Worker } from 'node:worker_threads'
 import { labelledFiles, PARTS } from './labelled.mjs'
 import { load } from './load.mjs'
 import { calibrationError, rates, scoreReadings } from './score-readings.mjs'
@@ -25,9 +27,8 @@ if (asked.part !== undefined && !ALL.includes(asked.part)) stop(`--part takes ${
 if (['kept', 'own', 'told'].includes(asked.part) && (asked.misses || asked.note))
   stop('notes kept out of work are counted together and never listed.')
 
-const { flatten, openTranscript, readNote } = await import(new URL('dist/index.js', root).href).catch((error) =>
-  stop(`dist/ cannot be loaded (${error.message}); run npm run build first.`),
-)
+if (!existsSync(new URL('dist/index.js', root))) stop('dist/ is not there; run npm run build first.')
+const readers = Array.from({ length: 2 }, () => new Worker(new URL('score-reader.mjs', import.meta.url)))
 
 /** How many notes are generated for the scoreboard. */
 const GENERATED = 120
@@ -47,33 +48,17 @@ function notesOf(part) {
   return labelledFiles(root, where).filter(({ note }) => asked.note === undefined || asked.note === note)
 }
 
-/** Lower case, no punctuation, one line: what many recognisers write. Points and dashes inside a number stay. */
-const bare = (text) =>
-  text
-    .toLowerCase()
-    .replace(/(?<!\d)[.,:-]|[.,:-](?!\d)/g, ' ')
-    .replace(/[;!?…"“”()[\]—–]/g, ' ')
-    .replace(/\s+/g, ' ')
-    .trim()
-
-function spoken(bytes, source) {
-  const transcript = openTranscript(bytes, source)
-  return transcript.segments.map(({ start, end }) => transcript.text.slice(start, end)).join(' ')
-}
-
-function score(notes, isBare) {
-  const readings = new Map()
-  for (const { gold, source, bytes } of notes) {
-    const input = isBare ? bare(spoken(bytes, source)) : openTranscript(bytes, source)
-    try {
-      readings.set(gold.note, flatten(readNote(input, { name: gold.note, date: gold.date })))
-    } catch (error) {
-      stop(`${gold.note} cannot be read: ${error.message}`)
-    }
-  }
+/** Reads notes on two threads, every other one on each. */
+async function score(notes, isBare) {
+  const halves = readers.map(async (reader, half) => {
+    reader.postMessage({ notes: notes.filter((_, i) => i % readers.length === half), isBare })
+    const [{ readings, failed }] = await once(reader, 'message')
+    if (failed) stop(failed)
+    return readings
+  })
   return scoreReadings(
     notes.map(({ gold }) => gold),
-    readings,
+    new Map((await Promise.all(halves)).flat()),
   )
 }
 
@@ -102,9 +87,11 @@ const columns = []
 for (const part of parts) {
   const notes = await notesOf(part)
   if (notes.length === 0) stop(`${part}/ has no note${asked.note ? ` ${asked.note}` : ''}.`)
-  columns.push({ name: part, part, result: score(notes, false) })
-  if (part !== 'generated') columns.push({ name: `${part}, bare`, part, result: score(notes, true) })
+  columns.push({ name: part, part, result: await score(notes, false) })
+  if (part !== 'generated') columns.push({ name: `${part}, bare`, part, result: await score(notes, true) })
 }
+
+for (const reader of readers) reader.unref()
 
 if (asked.misses) {
   const [tuned] = columns
