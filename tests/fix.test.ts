@@ -41,7 +41,7 @@ describe.skipIf(skip)('a session at a terminal', () => {
     await session.shows(/Hive olive, [\s\S]*q\s+stop/)
     expect(kept().map(({ kind }) => kind)).toEqual(['confirm', 'value', 'undo', 'undo'])
     session.type('s')
-    await session.shows(/Hive 2, 4 more[\s\S]*q\s+stop/)
+    await session.shows(/Hive \d, 4 more[\s\S]*q\s+stop/)
     session.type('\r')
     await session.shows(/Hive \d, [123] more[\s\S]*q\s+stop/)
     session.type('q')
