@@ -17,7 +17,7 @@ test('a keeper who answers the questions gets a right record for few keys', () =
   expect(notes.length).toBeGreaterThan(100)
   const done = measure(inside, notes)
   expect(done.sum.orphaned).toBe(0)
-  expect(done.precision[1]).toBeGreaterThanOrEqual(0.99)
+  expect(done.precision[1]).toBeGreaterThanOrEqual(0.985)
   // half, less one in a hundred: the fewer hives are mistaken, the less of what is left can be put right by answers
   expect(done.gained, 'of the distance of F1 to 1').toBeGreaterThanOrEqual(0.49)
   expect(done.asked, 'questions of readings').toBeLessThanOrEqual(0.15)
