@@ -5,7 +5,6 @@ import {
   amountReader,
   contextOfAmount,
   type LearnedAmounts,
-  ownShapesOf,
   type PackedAmounts,
   shapesOf,
   unpackAmounts,
@@ -14,7 +13,7 @@ import { type AmountsBefore, type Clause, clausesOf, type ReadAmount, valueSaid 
 import { BEFORE, type ClauseCue, cuesOf } from './cues.ts'
 import { addsOf, type ClauseModel, oddsOf, type PackedClauses, unpackClauses } from './model.ts'
 import { type ClauseNet, createNetReader, type Kept, type PackedNet, unpackNet } from './net.ts'
-import { bordersOf, createTagger, type PackedTagger, type TaggerNet, unpackTagger } from './tagger.ts'
+import { createTagger, type PackedTagger, spokenIn, type TaggerNet, unpackTagger } from './tagger.ts'
 
 /** All that is learned of clauses, as `clauses.json` keeps it. */
 export interface PackedSenses extends PackedClauses {
@@ -47,6 +46,8 @@ export interface ClauseSense {
   readonly kept: Kept
   /** Log odds by the tagger: for each of its words those of every fact that it knows, one word after the other. */
   readonly tags: Float32Array
+  /** The same of the word that tells each fact most plainly. */
+  readonly told: Float32Array
   /** Its words with amounts by their shape, as neighbours see them. */
   readonly shapes: readonly string[]
 }
@@ -113,29 +114,27 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
   const amounts = amountReader(learned.amounts)
   const tagger = createTagger(learned.tagger)
   const tagged = tagger.facts.length
-  /** The facts of the tagger by their number in the model, and how many of those it knows alone come behind. */
+  /** All facts by their number: those of the model, behind them those that the tagger knows alone; and which of the tagger's each is, or -1. */
   const numbers = new Map(model.numbers)
   const facts = [...model.facts]
-  const ofTag = tagger.facts.map((fact) => {
+  const tagOf = facts.map(() => -1)
+  tagger.facts.forEach((fact, tag) => {
     const known = numbers.get(fact)
-    if (known !== undefined) return known
+    if (known !== undefined) {
+      tagOf[known] = tag
+      return
+    }
     const [field = '', value = ''] = fact.split('=')
-    numbers.set(fact, facts.length)
-    return facts.push({ field, value }) - 1
+    numbers.set(fact, facts.push({ field, value }) - 1)
+    tagOf.push(tag)
   })
-  const tagOf = new Int32Array(facts.length).fill(-1)
-  ofTag.forEach((fact, tag) => {
-    tagOf[fact] = tag
-  })
-  /** The log odds of a fact by the words of a clause: those of the word that tells it most plainly. */
-  const byTags = ({ tags }: ClauseSense, tag: number): number => {
-    let most = Number.NEGATIVE_INFINITY
-    for (let at = tag; at < tags.length; at += tagged) if (tags[at]! > most) most = tags[at]!
-    return most
-  }
+  /** Of which fact of the tagger an amount of each field is one. */
+  const amountTags = new Map(
+    learned.amounts.fields.map((field) => [field, tagOf[numbers.get(`${field}=#`) ?? -1] ?? -1]),
+  )
   const oddsOfFact = (sense: ClauseSense, fact: number): number => {
     const tag = tagOf[fact]!
-    const byTag = tag < 0 ? 0 : byTags(sense, tag)
+    const byTag = tag < 0 ? 0 : sense.told[tag]!
     if (fact >= model.facts.length) return ALONE.base + ALONE.tags * byTag
     const { odds, kept } = sense
     const [byCues, byNet] = [odds[fact]!, net.odds(kept, fact)]
@@ -162,7 +161,7 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
       )
       return byNet
         .map(({ field, odds }) => {
-          const tag = tagOf[numbers.get(`${field}=#`) ?? -1] ?? -1
+          const tag = amountTags.get(field)!
           return {
             field,
             odds: tag < 0 ? odds : AMOUNT.base + AMOUNT.net * odds + AMOUNT.tags * tags[one.token * tagged + tag]!,
@@ -175,9 +174,8 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
       const then = known.get(words)
       if (then && isSame(then.before, before)) return then
       const clauses = clausesOf(words, readAmount)
-      const all = clauses.flatMap((clause) => ownShapesOf(clause))
-      const borders = clauses.flatMap((clause, i) => bordersOf(clause, words, i === 0))
-      const { odds: tags, memory } = tagger.tag(all, borders, before.memory)
+      const { said, borders } = spokenIn(clauses, words)
+      const { odds: tags, memory } = tagger.tag(said, borders, before.memory)
       let last = before.words
       let at = 0
       const senses = clauses.map((clause) => {
@@ -187,7 +185,15 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
         last = tokens
         const own = tags.subarray(at * tagged, (at + tokens.length) * tagged)
         at += tokens.length
-        return { clause, cues, odds: oddsOf(model, cues), kept, shapes: shapesOf(clause), tags: own }
+        return {
+          clause,
+          cues,
+          odds: oddsOf(model, cues),
+          kept,
+          shapes: shapesOf(clause),
+          tags: own,
+          told: plainest(own, tagged),
+        }
       })
       const found = { before, senses, heard: { words: last.slice(-BEFORE), memory } }
       known.set(words, found)
@@ -197,7 +203,7 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
       const out: { fact: number; odds: number }[] = []
       for (let fact = 0; fact < facts.length; fact++) {
         const tag = tagOf[fact]!
-        const byTag = tag < 0 ? HOPELESS : byTags(sense, tag)
+        const byTag = tag < 0 ? HOPELESS : sense.told[tag]!
         if ((sense.odds[fact] ?? HOPELESS - 1) < HOPELESS && byTag < HOPELESS) continue
         const odds = oddsOfFact(sense, fact)
         if (odds >= least) out.push({ fact, odds })
@@ -224,6 +230,13 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
       return facts.length === 0 ? undefined : Math.max(...facts.map((fact) => oddsOfFact(sense, fact)))
     },
   }
+}
+
+/** For each of so many facts the most that any word gives it. */
+function plainest(tags: Float32Array, facts: number): Float32Array {
+  const most = tags.slice(0, facts)
+  for (let at = facts; at < tags.length; at++) if (tags[at]! > most[at % facts]!) most[at % facts] = tags[at]!
+  return most
 }
 
 /** Whether as much was heard, number by number: what is worked out of it is the same then. */

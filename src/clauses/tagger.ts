@@ -1,5 +1,6 @@
 import type { Word } from '../language/word.ts'
 import { packLists, packWords, unpackLists, unpackWords } from '../packed-numbers.ts'
+import { ownShapesOf } from './amount-net.ts'
 import type { Clause } from './clause.ts'
 
 /**
@@ -82,9 +83,16 @@ export function unpackTagger(packed: PackedTagger): TaggerNet {
   }
 }
 
-/** How each word of a clause stands to the one before: the first of a clause by its border, the first of an utterance, or neither. */
-export const bordersOf = ({ from, tokens }: Clause, words: readonly Word[], isFirst: boolean): number[] =>
-  tokens.map((_, i) => (i > 0 ? 0 : isFirst ? 5 : 1 + words[from]!.brk))
+/** The words of an utterance's clauses as the tagger reads them, and how each stands to the one before: the first of a clause by its border, the first of all, or neither. */
+export const spokenIn = (
+  clauses: readonly Clause[],
+  words: readonly Word[],
+): { said: string[]; borders: number[] } => ({
+  said: clauses.flatMap(ownShapesOf),
+  borders: clauses.flatMap(({ from, tokens }, nth) =>
+    tokens.map((_, i) => (i > 0 ? 0 : nth === 0 ? 5 : 1 + words[from]!.brk)),
+  ),
+})
 
 export interface Tagged {
   /** For each word the log odds of every fact, one word after the other. */
@@ -102,9 +110,12 @@ export interface Tagger {
 /** How far apart the three words lie that each layer of convolutions looks at. */
 const APART = [1, 2, 4] as const
 
+/** So many words are remembered with what they add: they take 6 kB each, and a firm's notes hold thousands. */
+const REMEMBERED = 1500
+
 /** The lists in wide numbers: half of the time would go into widening them at every step. */
 const wide = (net: TaggerNet) =>
-  Object.fromEntries(LISTS.map((name) => [name, Float64Array.from(net[name])])) as Record<
+  Object.fromEntries(LISTS.map((name) => [name, new Float64Array(net[name])])) as Record<
     (typeof LISTS)[number],
     Float64Array
   >
@@ -141,6 +152,7 @@ export function createTagger(net: TaggerNet): Tagger {
           for (let c = 0; c < C; c++) adds[3 * M + third * C + c]! += x * around[w + c]!
         }
       }
+      if (known.size >= REMEMBERED) known.clear()
       known.set(row, adds)
     }
     return adds

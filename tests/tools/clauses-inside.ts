@@ -3,7 +3,6 @@ export {
   AMOUNT_SLOTS,
   afterClause,
   contextOfAmount,
-  ownShapesOf,
   shapesOf,
   slotsOfAmount,
 } from '../../src/clauses/amount-net.ts'
@@ -12,7 +11,7 @@ export { BEFORE, cuesOf } from '../../src/clauses/cues.ts'
 export { oddsOf, packClauses, unpackClauses } from '../../src/clauses/model.ts'
 export { LONGEST, packNet } from '../../src/clauses/net.ts'
 export { clauseReader } from '../../src/clauses/reader.ts'
-export { bordersOf, packTagger, unpackTagger } from '../../src/clauses/tagger.ts'
+export { packTagger, spokenIn, unpackTagger } from '../../src/clauses/tagger.ts'
 export { english } from '../../src/grammar/english.ts'
 export { readAmount } from '../../src/language/amounts.ts'
 export { splitUtterances } from '../../src/language/utterances.ts'

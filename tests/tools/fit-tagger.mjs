@@ -1,6 +1,5 @@
 // Learns the tagger (src/clauses/tagger.ts) from the told notes and writes src/clauses/tagger.json.
 // usage: node tests/tools/fit-tagger.mjs
-
 import { once } from 'node:events'
 import { createWriteStream, mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
@@ -27,14 +26,13 @@ function ofNote(gold, input, placeOf) {
     const clauses = suspect ? [] : inside.clausesOf(words, inside.readAmount)
     if (clauses.length === 0) continue
     const from = tokens.length
-    clauses.forEach((clause, i) => {
-      const said = inside.ownShapesOf(clause)
-      const borders = inside.bordersOf(clause, words, i === 0)
-      clause.spans.forEach(([a, b], k) => {
-        const amount = clause.amounts.find(({ token }) => token === k)?.amount
-        tokens.push({ said: said[k], border: borders[k], start: words[a].start, end: words[b - 1].end, amount })
+    const { said, borders } = inside.spokenIn(clauses, words)
+    for (const { spans, amounts } of clauses)
+      spans.forEach(([a, b], k) => {
+        const at = tokens.length - from
+        const amount = amounts.find(({ token }) => token === k)?.amount
+        tokens.push({ said: said[at], border: borders[at], start: words[a].start, end: words[b - 1].end, amount })
       })
-    })
     utterances.push([from, tokens.length])
   }
   const text = tokensOf(transcript.text)
@@ -84,14 +82,10 @@ console.log(`${net.facts.length} facts, ${net.words.size} words`)
 async function writeReference(packed) {
   const talk =
     'Hive two. Lid off, eight seams. Frame one, honey, about half capped. Other side, thirty. No eggs that I can see, but there she is, blue dot. I gave them two litres of syrup and I will look again on Friday.'
-  const utterances = []
-  for (const { words } of inside.splitUtterances(inside.openTranscript(talk, 'talk'), grammar)) {
-    const clauses = inside.clausesOf(words, inside.readAmount)
-    utterances.push([
-      clauses.flatMap((clause) => inside.ownShapesOf(clause)),
-      clauses.flatMap((clause, i) => inside.bordersOf(clause, words, i === 0)),
-    ])
-  }
+  const utterances = inside.splitUtterances(inside.openTranscript(talk, 'talk'), grammar).map(({ words }) => {
+    const { said, borders } = inside.spokenIn(inside.clausesOf(words, inside.readAmount), words)
+    return [said, borders]
+  })
   const { words, ...rest } = inside.unpackTagger(packed)
   const plain = Object.fromEntries(
     Object.entries(rest).map(([name, value]) => [name, ArrayBuffer.isView(value) ? [...value] : value]),
