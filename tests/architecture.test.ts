@@ -59,7 +59,7 @@ const allowed: Record<string, RegExp> = {
   clauses: /^((packed-numbers|slot-net)\.ts|language\/(word|amounts)\.ts)$/,
   // What was learned and comes to the page after the first load.
   fitted:
-    /^(language\/amounts\.ts|clauses\/(reader\.ts|clauses\.json|tagger\.json)|hives\/((call-net|common-words|cue-net|fine-weights)\.json|(call-net|common-words|context|cue-net|learned|score)\.ts))$/,
+    /^(language\/amounts\.ts|clauses\/(reader\.ts|amounts\.json|tagger\.json)|hives\/((call-net|common-words|cue-net|fine-weights)\.json|(call-net|common-words|context|cue-net|learned|score)\.ts))$/,
   record:
     /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|hives\/\w+\.ts|clauses\/\w+\.ts|transcript\/transcript\.ts)$/,
   // Whatever writes such a record may be judged: the rules know its schema and nothing of how it came about.

@@ -1,7 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { AMOUNT_SLOTS, slotsOfAmount } from '../src/clauses/amount-net.ts'
-import { type ClauseNet, createNetReader, packNet, unpackNet } from '../src/clauses/net.ts'
 import type { HeardBefore } from '../src/clauses/reader.ts'
 import { createTagger, packTagger, type TaggerNet, unpackTagger } from '../src/clauses/tagger.ts'
 import { fitted } from '../src/fitted/fitted.ts'
@@ -40,65 +39,6 @@ test('numbers come back within half a step of what they were, but for those cut'
       expect(packed).not.toMatch(/["\\]/)
     }),
   )
-})
-
-describe('of clauses', () => {
-  const [facts, word, finds, last] = [5, 3, 4, 2]
-  const size = 2 * finds + word + last
-  const made: ClauseNet = {
-    words: rowsOf(['bees', 'calm', 'no', 'brood']),
-    shape: { facts, word, finds, last },
-    vectors: numbers(5 * word, 1),
-    window: numbers(3 * word * finds, 2),
-    windowBase: numbers(finds, 3),
-    before: numbers(word * last, 4),
-    beforeBase: numbers(last, 5),
-    out: numbers(facts * size, 6),
-    outBase: numbers(facts, 7),
-  }
-  const net = unpackNet(packNet(made))
-  const vector = (name: string): number[] => {
-    const row = net.words.get(name) ?? 0
-    return [...net.vectors.subarray(row * word, (row + 1) * word)]
-  }
-  /** The odds of a fact as the sums say it. */
-  function plainly(tokens: readonly string[], before: readonly string[], fact: number): number {
-    const found = tokens.map((_, i) =>
-      Array.from({ length: finds }, (_, c) => {
-        let sum = net.windowBase[c]!
-        for (let third = 0; third < 3; third++) {
-          const token = tokens[i + third - 1]
-          for (const [j, x] of (token === undefined ? [] : vector(token)).entries())
-            sum += x * net.window[(third * word + j) * finds + c]!
-        }
-        return Math.max(0, sum)
-      }),
-    )
-    const share = Math.sqrt(tokens.length)
-    const of = (list: number[][], k: number) => list.reduce((sum, row) => sum + row[k]!, 0)
-    const kept = [
-      ...Array.from({ length: finds }, (_, c) => Math.max(...found.map((row) => row[c]!))),
-      ...Array.from({ length: finds }, (_, c) => of(found, c) / share),
-      ...Array.from({ length: word }, (_, j) => of(tokens.map(vector), j) / share),
-      ...Array.from({ length: last }, (_, b) => {
-        const sum = before.slice(-6).reduce((all, name) => {
-          const own = vector(name).reduce((x, v, j) => x + v * net.before[j * last + b]!, 0)
-          return all + own / 6
-        }, net.beforeBase[b]!)
-        return Math.max(0, sum)
-      }),
-    ]
-    return kept.reduce((sum, x, i) => sum + x * net.out[fact * size + i]!, net.outBase[fact]!)
-  }
-  test.each([
-    [['no', 'brood'], []],
-    [['bees', 'calm', 'no', 'bees', 'strange'], ['brood']],
-    [['calm'], ['a', 'b', 'bees', 'no', 'calm', 'brood', 'bees', 'no']],
-  ])('%j behind %j', (tokens, before) => {
-    const reader = createNetReader(net)
-    for (let fact = 0; fact < facts; fact++)
-      expect(reader.odds(reader.keep(tokens, before), fact)).toBeCloseTo(plainly(tokens, before, fact), 4)
-  })
 })
 
 describe('word by word', () => {

@@ -9,7 +9,7 @@ export interface PhraseLine {
 }
 
 /** Fields that are newer than the labelled notes: the tables leave them out but where a line asks for them. */
-const NEWER =
+export const NEWER =
   /^(brood\.present|colony\.dead|honey\.(moisture|shake|taken)|pest\.\w+\.present|queen\.(event|year|origin)|(did|todo)\.\w+\.(amount|when)|(did|todo)\.(emptyTrap|addMouseGuard|wrap|removeTreatment|removeFeeder|releaseQueen|sendSample|callInspector|extract|closeEntrance|addClearer|removeClearer|addTestFrame|giveCell|hiveSwarm|killQueen|report)|moved\.(from|to)|stings|weight\.gross|mites\.days|queenright|pollen\.comingIn|drones\.present|trend)$/
 
 const fact = (hive: string, field: string, value: string): string => `${hive}|${field}|${value}`

@@ -10,16 +10,7 @@ import {
   unpackAmounts,
 } from './amount-net.ts'
 import { type AmountsBefore, type Clause, clausesOf, type ReadAmount, valueSaid } from './clause.ts'
-import { BEFORE, type ClauseCue, cuesOf } from './cues.ts'
-import { addsOf, type ClauseModel, oddsOf, type PackedClauses, unpackClauses } from './model.ts'
-import { type ClauseNet, createNetReader, type Kept, type PackedNet, unpackNet } from './net.ts'
 import { createTagger, type PackedTagger, spokenIn, type TaggerNet, unpackTagger } from './tagger.ts'
-
-/** All that is learned of clauses, as `clauses.json` keeps it. */
-export interface PackedSenses extends PackedClauses {
-  readonly net: PackedNet
-  readonly amounts: PackedAmounts
-}
 
 /** What was heard before an utterance, as far as it bears on what its clauses say. */
 export interface HeardBefore {
@@ -29,22 +20,16 @@ export interface HeardBefore {
   readonly memory: Float64Array | null
 }
 
-/** The same as it is reckoned with. */
+/** All that is learned of clauses, as it is reckoned with. */
 export interface LearnedSenses {
-  readonly model: ClauseModel
-  readonly net: ClauseNet
   readonly amounts: LearnedAmounts
   readonly tagger: TaggerNet
 }
 
-/** A clause, and what the model makes of it. */
+/** A clause, and what its words tell. */
 export interface ClauseSense {
   readonly clause: Clause
-  readonly cues: readonly ClauseCue[]
-  /** Log odds of every fact by its cues. */
-  readonly odds: Float64Array
-  readonly kept: Kept
-  /** Log odds by the tagger: for each of its words those of every fact that it knows, one word after the other. */
+  /** Log odds by the tagger: for each of its words those of every fact, one word after the other. */
   readonly tags: Float32Array
   /** The same of the word that tells each fact most plainly. */
   readonly told: Float32Array
@@ -52,9 +37,15 @@ export interface ClauseSense {
   readonly shapes: readonly string[]
 }
 
+/** A field and its value; the value is `#` where it is an amount said in the clause, `due` for a plan. */
+export interface Fact {
+  readonly field: string
+  readonly value: string
+}
+
 /** Tells what clauses say. The stages after it know this and nothing of how it is done: the page has it later than them. */
 export interface ClauseReader {
-  readonly facts: ClauseModel['facts']
+  readonly facts: readonly Fact[]
   /** The clauses of an utterance, weighed, and what was heard behind it. Remembers them, since notes are folded anew. */
   senses(
     words: readonly Word[],
@@ -67,7 +58,7 @@ export interface ClauseReader {
    * `to` exclusive.
    */
   restsOn(sense: ClauseSense, fact: number): { from: number; to: number }
-  /** The log odds that a clause gives a value of a field; undefined for what the model does not know. */
+  /** The log odds that a clause gives a value of a field; undefined for what is not known. */
   oddsFor(sense: ClauseSense, field: string, value: unknown): number | undefined
   /** Of what an amount of a clause is one most likely: fields with their log odds, likeliest first. `later` are the clauses behind it. */
   amountOf(
@@ -82,66 +73,37 @@ export interface ClauseReader {
   valueSaid(field: string, amount: Amount): number | [number, number]
 }
 
+/** So many words of the clause before may have a say. */
+const BEFORE = 6
 /** The value of a plan, whenever it is due; of an amount it is `#`. */
 const DUE = 'due'
-/** What the odds by cues and those of the net count. */
-const [CUES, NET] = [0.6, 0.6]
-/**
- * The same where the tagger knows the fact, where it alone does, and of amounts: logistic regressions on notes that none of them saw
- * (of told notes kept out, 57,000 facts told and three million not).
- */
-const ALL = { base: 0.86, cues: 0.23, net: 0.15, tags: 0.67 } as const
-const ALONE = { base: -0.07, tags: 0.94 } as const
+/** What the tagger's odds count: of a clause's fact, and beside those of the net of amounts (logistic regressions on told notes kept out). */
+const TOLD = { base: -0.07, tags: 0.94 } as const
 const AMOUNT = { base: 0.81, net: 0.62, tags: 0.46 } as const
-/** What is less likely by its cues alone is not said, whatever the net makes of it. */
-const HOPELESS = -5
 
-export const unpackSenses = (packed: PackedSenses, tagger: PackedTagger): LearnedSenses => ({
-  model: unpackClauses(packed),
-  net: unpackNet(packed.net),
-  amounts: unpackAmounts(packed.amounts),
+export const unpackSenses = (amounts: PackedAmounts, tagger: PackedTagger): LearnedSenses => ({
+  amounts: unpackAmounts(amounts),
   tagger: unpackTagger(tagger),
 })
 
 /** A reader of clauses by what was learned as it is kept, and how amounts are read in a list of words. */
-export const clauseReader = (packed: PackedSenses, tagger: PackedTagger, readAmount: ReadAmount): ClauseReader =>
-  readerBy(unpackSenses(packed, tagger), readAmount)
+export const clauseReader = (amounts: PackedAmounts, tagger: PackedTagger, readAmount: ReadAmount): ClauseReader =>
+  readerBy(unpackSenses(amounts, tagger), readAmount)
 
 /** The same by what was unpacked. */
 export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): ClauseReader {
-  const { model } = learned
-  const net = createNetReader(learned.net)
   const amounts = amountReader(learned.amounts)
   const tagger = createTagger(learned.tagger)
-  const tagged = tagger.facts.length
-  /** All facts by their number: those of the model, behind them those that the tagger knows alone; and which of the tagger's each is, or -1. */
-  const numbers = new Map(model.numbers)
-  const facts = [...model.facts]
-  const tagOf = facts.map(() => -1)
-  tagger.facts.forEach((fact, tag) => {
-    const known = numbers.get(fact)
-    if (known !== undefined) {
-      tagOf[known] = tag
-      return
-    }
+  const known = tagger.facts.length
+  const numbers = new Map(tagger.facts.map((fact, i) => [fact, i]))
+  const facts = tagger.facts.map((fact): Fact => {
     const [field = '', value = ''] = fact.split('=')
-    numbers.set(fact, facts.push({ field, value }) - 1)
-    tagOf.push(tag)
+    return { field, value }
   })
-  /** Of which fact of the tagger an amount of each field is one. */
-  const amountTags = new Map(
-    learned.amounts.fields.map((field) => [field, tagOf[numbers.get(`${field}=#`) ?? -1] ?? -1]),
-  )
-  const oddsOfFact = (sense: ClauseSense, fact: number): number => {
-    const tag = tagOf[fact]!
-    const byTag = tag < 0 ? 0 : sense.told[tag]!
-    if (fact >= model.facts.length) return ALONE.base + ALONE.tags * byTag
-    const { odds, kept } = sense
-    const [byCues, byNet] = [odds[fact]!, net.odds(kept, fact)]
-    if (tag < 0) return CUES * byCues + NET * byNet
-    return ALL.base + ALL.cues * byCues + ALL.net * byNet + ALL.tags * byTag
-  }
-  const known = new WeakMap<
+  /** Which fact it is that an amount is one of each field; -1 where the tagger does not know it. */
+  const amountFacts = new Map(learned.amounts.fields.map((field) => [field, numbers.get(`${field}=#`) ?? -1]))
+  const oddsOfFact = (sense: ClauseSense, fact: number): number => TOLD.base + TOLD.tags * sense.told[fact]!
+  const sensed = new WeakMap<
     readonly Word[],
     { before: HeardBefore; senses: readonly ClauseSense[]; heard: HeardBefore }
   >()
@@ -161,50 +123,35 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
       )
       return byNet
         .map(({ field, odds }) => {
-          const tag = amountTags.get(field)!
+          const fact = amountFacts.get(field)!
           return {
             field,
-            odds: tag < 0 ? odds : AMOUNT.base + AMOUNT.net * odds + AMOUNT.tags * tags[one.token * tagged + tag]!,
+            odds: fact < 0 ? odds : AMOUNT.base + AMOUNT.net * odds + AMOUNT.tags * tags[one.token * known + fact]!,
           }
         })
         .sort((a, b) => b.odds - a.odds)
     },
     amountsAfter: (before, { shapes }) => afterClause(before, shapes),
     senses(words, before) {
-      const then = known.get(words)
+      const then = sensed.get(words)
       if (then && isSame(then.before, before)) return then
       const clauses = clausesOf(words, readAmount)
       const { said, borders } = spokenIn(clauses, words)
       const { odds: tags, memory } = tagger.tag(said, borders, before.memory)
-      let last = before.words
       let at = 0
-      const senses = clauses.map((clause) => {
-        const { tokens } = clause
-        const cues = cuesOf(clause, last)
-        const kept = net.keep(tokens, last)
-        last = tokens
-        const own = tags.subarray(at * tagged, (at + tokens.length) * tagged)
-        at += tokens.length
-        return {
-          clause,
-          cues,
-          odds: oddsOf(model, cues),
-          kept,
-          shapes: shapesOf(clause),
-          tags: own,
-          told: plainest(own, tagged),
-        }
+      const senses = clauses.map((clause): ClauseSense => {
+        const own = tags.subarray(at * known, (at + clause.tokens.length) * known)
+        at += clause.tokens.length
+        return { clause, shapes: shapesOf(clause), tags: own, told: plainest(own, known) }
       })
+      const last = clauses[clauses.length - 1]?.tokens ?? before.words
       const found = { before, senses, heard: { words: last.slice(-BEFORE), memory } }
-      known.set(words, found)
+      sensed.set(words, found)
       return found
     },
     likely(sense, least) {
       const out: { fact: number; odds: number }[] = []
-      for (let fact = 0; fact < facts.length; fact++) {
-        const tag = tagOf[fact]!
-        const byTag = tag < 0 ? HOPELESS : sense.told[tag]!
-        if ((sense.odds[fact] ?? HOPELESS - 1) < HOPELESS && byTag < HOPELESS) continue
+      for (let fact = 0; fact < known; fact++) {
         const odds = oddsOfFact(sense, fact)
         if (odds >= least) out.push({ fact, odds })
       }
@@ -212,14 +159,10 @@ export function readerBy(learned: LearnedSenses, readAmount: ReadAmount): Clause
     },
     restsOn(sense, fact) {
       const { tokens, spans } = sense.clause
-      const tag = tagOf[fact]!
-      const adds =
-        tag < 0
-          ? addsOf(model, sense.cues, fact, tokens.length)
-          : Float64Array.from(tokens, (_, i) => 1 / (1 + Math.exp(-sense.tags[i * tagged + tag]!)))
+      const adds = Float64Array.from(tokens, (_, i) => 1 / (1 + Math.exp(-sense.tags[i * known + fact]!)))
       const much = Math.max(...adds) / 3
-      const first = much > 0 ? adds.findIndex((x) => x >= much) : 0
-      const last = much > 0 ? adds.findLastIndex((x) => x >= much) : adds.length - 1
+      const first = adds.findIndex((x) => x >= much)
+      const last = adds.findLastIndex((x) => x >= much)
       return { from: spans[first]![0], to: spans[last]![1] }
     },
     oddsFor(sense, field, value) {

@@ -1,4 +1,4 @@
-import clauses from '../clauses/clauses.json' with { type: 'json' }
+import amounts from '../clauses/amounts.json' with { type: 'json' }
 import { type ClauseReader, clauseReader } from '../clauses/reader.ts'
 import tagger from '../clauses/tagger.json' with { type: 'json' }
 import calls from '../hives/call-net.json' with { type: 'json' }
@@ -23,7 +23,7 @@ let known: Fitted | null = null
 /** What ships; unpacked when it is asked for first. The page has one of its own, which comes after the page. */
 export function fitted(): Fitted | null {
   known ??= {
-    clauses: clauseReader(clauses, tagger, readAmount),
+    clauses: clauseReader(amounts, tagger, readAmount),
     hives: {
       weights: unpackWeights(fine, 'fine'),
       together: together(unpackCueNet(cues)),

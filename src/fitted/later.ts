@@ -16,7 +16,7 @@ export function fetchFitted(): Promise<boolean> {
   coming ??= import('./learned.ts').then(
     (came) => {
       known = {
-        clauses: came.clauseReader(came.clauses, came.tagger, readAmount),
+        clauses: came.clauseReader(came.amounts, came.tagger, readAmount),
         hives: {
           weights: unpackWeights(came.fine, 'fine'),
           together: came.together(came.unpackCueNet(came.cues)),

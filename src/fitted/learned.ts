@@ -1,5 +1,5 @@
 /** What the page fetches after its first load. It takes nothing of what the page has, so that the page stays one piece. */
-export { default as clauses } from '../clauses/clauses.json' with { type: 'json' }
+export { default as amounts } from '../clauses/amounts.json' with { type: 'json' }
 export { clauseReader } from '../clauses/reader.ts'
 export { default as tagger } from '../clauses/tagger.json' with { type: 'json' }
 export { default as calls } from '../hives/call-net.json' with { type: 'json' }

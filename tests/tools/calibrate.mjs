@@ -9,7 +9,8 @@
 // out are only counted.
 import { readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
-import { learnedWithout, inside as ofClauses } from './clauses.mjs'
+import { amountsWithout } from './amounts.mjs'
+import { inside as ofClauses } from './clauses.mjs'
 import { dataOf, dataOfHiveNotes, dataOfPhrases, learnedFrom } from './hives.mjs'
 import { judgedReadings, linesOfOneNote, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
@@ -67,12 +68,12 @@ const read = (notes, optionsFor) => judgedReadings(inside, notes, optionsFor).fi
 const notes = notesOf(inside, root, 'fit')
 const ownLines = linesOfOneNote(inside, notes)
 /** What is learned of clauses and calls from all but these notes: as new notes would be read. */
-const coming = learnedWithout('fit')
+const coming = amountsWithout('fit')
 const calls = learnedFrom([...dataOf('told'), ...dataOfHiveNotes(false), ...dataOfPhrases()])
-const senses = await coming
+const amounts = await coming
 // it saw none of these notes
 const tagger = JSON.parse(readFileSync(new URL('src/clauses/tagger.json', root), 'utf8'))
-const learned = { hives: calls, clauses: ofClauses.clauseReader(senses, tagger, ofClauses.readAmount) }
+const learned = { hives: calls, clauses: ofClauses.clauseReader(amounts, tagger, ofClauses.readAmount) }
 /** For the fit without those lines of the grammar that only the note needs; for the cuts with them. */
 const rows = read(notes, (note) => ({ ...learned, grammar: inside.englishWithout(ownLines.get(note)) }))
 const now = read(notes, () => learned)

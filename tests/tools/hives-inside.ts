@@ -79,3 +79,4 @@ export function cutOut(input: string | Transcript, from: number, to: number): Tr
 
 /** Every call of a note that is taken or left, and what it is worth there. */
 export const tell = (input: string | Transcript, names: readonly string[] = []) => callsIn(input, names).told()
+export { unpackCueNet } from '../../src/hives/cue-net.ts'

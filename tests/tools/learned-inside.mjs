@@ -1,4 +1,4 @@
-import clauses from '../../src/clauses/clauses.json'
+import amounts from '../../src/clauses/amounts.json'
 import { unpackSenses } from '../../src/clauses/reader.ts'
 import tagger from '../../src/clauses/tagger.json'
 import calls from '../../src/hives/call-net.json'
@@ -14,7 +14,7 @@ export function learned() {
   const weights = unpackWeights(fine, 'fine')
   const { cues: inNet, ...net } = unpackCueNet(together)
   return {
-    senses: unpackSenses(clauses, tagger),
+    senses: unpackSenses(amounts, tagger),
     calls: unpackSlotNet(calls),
     cues: [...weights.keys()].join('\n'),
     worth: Float64Array.from([...weights.values()].flat()),

@@ -1,9 +1,10 @@
-"""Learns the tagger (src/clauses/tagger.ts) from the notes that tagger-data.mjs wrote: tagger.py NOTES OUT."""
+"""Learns the tagger (src/clauses/tagger.ts) from what tagger-data.mjs gives, a row a line: tagger.py ROWS OUT."""
 import argparse
 import collections
 import json
 import os
 import random
+import re
 
 os.environ["OPENBLAS_NUM_THREADS"] = "1"
 import numpy as np
@@ -18,7 +19,7 @@ ROUNDS, RATE, LONGEST, TOKENS = 8, 3e-3, 320, 5000  # words of a stretch of a no
 LEFT_OUT = {"words": 0.06, "numbers": 0.15, "memory": 0.25, "found": 0.2}
 
 ask = argparse.ArgumentParser()
-ask.add_argument("notes")
+ask.add_argument("rows")
 ask.add_argument("out")
 asked = ask.parse_args()
 torch.set_num_threads(1)
@@ -26,31 +27,37 @@ torch.manual_seed(1)
 random.seed(1)
 np.random.seed(1)
 
-notes = [json.loads(line) for line in open(asked.notes)]
+with open(asked.rows) as lines:
+    newer = re.compile(json.loads(next(lines))["newer"])  # facts of these fields are told by some phrases that do not say so
+    all_rows = [json.loads(line) for line in lines]
 told, said = collections.Counter(), collections.Counter()
-for note in notes:
-    said.update(note["tokens"])
-    told.update(fact for _, _, fact, is_sure in note["marks"] if is_sure)
+for row in all_rows:
+    said.update(row["tokens"])
+    told.update(fact for _, _, fact, is_sure in row["marks"] if is_sure)
+    told.update(row["among"])
 facts = sorted(fact for fact, times in told.items() if times >= TOLD)
 words = sorted(word for word, times in said.items() if times >= SEEN)
 OTHER, NONE = 0, len(words) + 1
 number = {word: i + 1 for i, word in enumerate(words)}
 fact_number = {fact: i for i, fact in enumerate(facts)}
+is_newer = np.array([bool(newer.match(fact.split("=")[0])) for fact in facts])
+SORTS = {"note": 0, "clause": 1, "phrase": 2}
 
-for note in notes:
-    note["rows"] = np.array([number.get(token, OTHER) for token in note["tokens"]], dtype=np.int64)
-    note["borders"] = np.array(note["borders"], dtype=np.int64)
-    note["marks"] = [(a, b, fact_number[f], s) for a, b, f, s in note["marks"] if f in fact_number]
+for row in all_rows:
+    row["words"] = np.array([number.get(token, OTHER) for token in row["tokens"]], dtype=np.int64)
+    row["borders"] = np.array(row["borders"], dtype=np.int64)
+    row["marks"] = [(a, b, fact_number[f], s) for a, b, f, s in row["marks"] if f in fact_number]
+    row["among"] = [fact_number[f] for f in row["among"] if f in fact_number]
 
 
-def stretches(note):
+def stretches(row):
     """Utterances that are learned together: the memory begins anew with each stretch."""
     out = []
-    for utterance in note["utterances"]:
+    for utterance in row["utterances"]:
         if not out or utterance[1] - out[-1][0][0] > LONGEST:
             out.append([])
         out[-1].append(utterance)
-    return [(note, some) for some in out]
+    return [(row, some) for some in out]
 
 
 class Net(nn.Module):
@@ -59,6 +66,8 @@ class Net(nn.Module):
         self.vectors, self.borders = nn.Embedding(len(words) + 2, WORD), nn.Embedding(BORDERS, WORD)
         nn.init.normal_(self.vectors.weight, 0, 0.3)
         nn.init.normal_(self.borders.weight, 0, 0.3)
+        # how densely a sort of rows tells facts says nothing about notes: theirs is none
+        self.sorts = nn.Embedding(len(SORTS), WORD, padding_idx=SORTS["note"])
         self.memory = nn.GRU(WORD, MEMORY, batch_first=True)
         self.around = nn.Conv1d(WORD + MEMORY, FINDS, 3, padding=1)
         self.wider = nn.Conv1d(FINDS, FINDS, 3, padding=2, dilation=2)
@@ -67,10 +76,10 @@ class Net(nn.Module):
         with torch.no_grad():
             self.out.bias.fill_(-5)
 
-    def forward(self, rows, borders, places, is_word):
-        """`rows` and `borders` of stretches; `places`: all their utterances one behind the other, gaps between, where `is_word` is 0."""
+    def forward(self, rows, borders, sorts, places, is_word):
+        """Words (`rows`), borders and sorts of stretches; `places`: all their utterances one behind the other, gaps between, where `is_word` is 0."""
         drop = lambda x, what: F.dropout(x, LEFT_OUT[what], self.training)
-        x = drop(self.vectors(rows) + self.borders(borders), "numbers")
+        x = drop(self.vectors(rows) + self.borders(borders) + self.sorts(sorts)[:, None], "numbers")
         x = torch.cat([x, drop(self.memory(x)[0], "memory")], -1)
         x = (x.reshape(-1, x.shape[-1])[places] * is_word[:, None]).t()[None]
         y = F.relu(self.around(x)) * is_word
@@ -87,29 +96,45 @@ def batch(some):
     rows = np.full((len(some), wide), NONE, dtype=np.int64)
     borders = np.zeros((len(some), wide), dtype=np.int64)
     places, is_word, tells, counts = [], [], [], []
-    for i, (note, utterances) in enumerate(some):
+    among, first_word = [], 0
+    sorts = np.array([SORTS[row["sort"]] for row, _ in some], dtype=np.int64)
+    for i, (row, utterances) in enumerate(some):
         first, end = utterances[0][0], utterances[-1][1]
-        own = note["rows"][first:end]
+        own = row["words"][first:end]
         rows[i, : end - first] = np.where(np.random.rand(len(own)) < LEFT_OUT["words"], OTHER, own)
-        borders[i, : end - first] = note["borders"][first:end]
+        borders[i, : end - first] = row["borders"][first:end]
         for a, b in utterances:
             places.append(np.concatenate([i * wide + np.arange(a, b) - first, np.zeros(GAP, dtype=np.int64)]))
             is_word.append(np.concatenate([np.ones(b - a, dtype=np.float32), np.zeros(GAP, dtype=np.float32)]))
         tell = np.zeros((end - first, len(facts)), dtype=np.float32)
         count = np.ones_like(tell)
-        for a, b, fact, is_sure in note["marks"]:
+        for a, b, fact, is_sure in row["marks"]:
             (tell if is_sure else count)[max(a, first) - first : max(b, first) - first, fact] = is_sure
+        if row["sort"] == "phrase":
+            count[:, is_newer] = 0
+        count[:, row["among"]] = 0
         count[tell > 0] = 1
+        among += [(first_word, first_word + end - first, fact) for fact in row["among"]]
+        first_word += end - first
         tells.append(tell)
         counts.append(count)
-    return [torch.from_numpy(x) for x in (rows, borders)] + [
+    return [torch.from_numpy(x) for x in (rows, borders, sorts)] + [
         torch.from_numpy(np.concatenate(x)) for x in (places, is_word, tells, counts)
-    ]
+    ] + [among]
+
+
+def loss_among(odds, among):
+    """Facts that one of some words tells, nobody knows which: the odds of the plainest count, smoothly."""
+    words = torch.cat([torch.arange(a, b) for a, b, _ in among])
+    facts = torch.cat([torch.full((b - a,), fact) for a, b, fact in among])
+    which = torch.cat([torch.full((b - a,), i) for i, (a, b, _) in enumerate(among)])
+    sums = torch.zeros(len(among)).index_add(0, which, odds[words, facts].exp())
+    return F.softplus(-sums.log()).sum()
 
 
 net = Net()
 adam = torch.optim.AdamW(net.parameters(), lr=RATE, weight_decay=1e-3)
-data = [one for note in notes for one in stretches(note)]
+data = [one for row in all_rows for one in stretches(row)]
 size = lambda one: one[1][-1][1] - one[1][0][0]
 
 
@@ -134,9 +159,12 @@ for round_ in range(ROUNDS):
         for group in adam.param_groups:
             group["lr"] = RATE * min(1, (step + 1) / 150) * max(0.02, 1 - step / (ROUNDS * len(all_)))
         step += 1
-        rows, borders, places, is_word, tells, counts = batch(some)
-        odds = net(rows, borders, places, is_word)
-        loss = (F.binary_cross_entropy_with_logits(odds, tells, reduction="none") * counts).sum() / len(tells)
+        rows, borders, sorts, places, is_word, tells, counts, among = batch(some)
+        odds = net(rows, borders, sorts, places, is_word)
+        loss = (F.binary_cross_entropy_with_logits(odds, tells, reduction="none") * counts).sum()
+        if among:
+            loss = loss + loss_among(odds, among)
+        loss = loss / len(tells)
         adam.zero_grad()
         loss.backward()
         nn.utils.clip_grad_norm_(net.parameters(), 1.0)
