@@ -13,7 +13,7 @@ import { noisyChannel } from './tools/noise.mjs'
 
 /** Words that were misheard and are put right by sound and by what is said around them. */
 const wordsOf = (text: string): Word[] =>
-  splitUtterances(openTranscript(text, 'note'), english()).flatMap(({ words }) => words)
+  splitUtterances(openTranscript(text, 'note'), english(), null).flatMap(({ words }) => words)
 const understood = (text: string): string =>
   wordsOf(text)
     .map(({ norm }) => norm)

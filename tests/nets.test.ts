@@ -12,6 +12,7 @@ import { type CueNet, packCueNet, together, unpackCueNet } from '../src/hives/cu
 import { readAmount } from '../src/language/amounts.ts'
 import { splitUtterances } from '../src/language/utterances.ts'
 import { packNumbers, unpackNumbers } from '../src/packed-numbers.ts'
+import { utterancesOf } from '../src/read.ts'
 import { listed, packSlotNet, slotNet, unpackSlotNet } from '../src/slot-net.ts'
 import { openTranscript } from '../src/transcript/open.ts'
 
@@ -146,10 +147,8 @@ describe('of calls', () => {
   })
 
   test('numbers around a number are told by how far they are from it, as digits and as words', () => {
-    const spoken = splitUtterances(
-      openTranscript('4 eggs five sealed 6 half twenty one brood', 'note'),
-      english(),
-    ).flatMap(({ words }) => spokenOf(words))
+    const text = openTranscript('4 eggs five sealed 6 half twenty one brood', 'note')
+    const spoken = splitUtterances(text, english(), null).flatMap(({ words }) => spokenOf(words))
     const { before, behind, own } = contextOf(spoken, 2, 3, 'bare', REACH, 5)
     expect([before, own, behind]).toEqual([['eggs', '<-1>'], ['<n>'], ['sealed', '<1>', 'half', '<+far>', 'brood']])
     expect(contextOf(spoken, 1, 2, 'name', REACH).behind.slice(0, 2)).toEqual(['<n>', 'sealed'])
@@ -223,7 +222,7 @@ describe('of amounts', () => {
     const out: string[] = []
     let before = { shapes: [] as readonly string[], roles: [] as readonly string[] }
     let heard: HeardBefore = { words: [], memory: null }
-    for (const { words } of splitUtterances(openTranscript(text, 'note'), english())) {
+    for (const { words } of utterancesOf(openTranscript(text, 'note'))) {
       const { senses, heard: then } = clauses.senses(words, heard)
       heard = then
       senses.forEach((sense, i) => {
@@ -240,7 +239,7 @@ describe('of amounts', () => {
   }
 
   test('words stand in the slots that there are', () => {
-    const amount = readAmount(splitUtterances(openTranscript('ninety', 'note'), english())[0]!.words, 0)!
+    const amount = readAmount(utterancesOf(openTranscript('ninety', 'note'))[0]!.words, 0)!
     const many = Array.from({ length: 80 }, (_, i) => `word ${i}`)
     const context = { amount, before: many, behind: many, roles: ['none', 'seams.bees', 'none'] }
     const items = listed((give) => slotsOfAmount(context, give))

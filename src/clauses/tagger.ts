@@ -1,5 +1,6 @@
 import type { Word } from '../language/word.ts'
 import { packLists, packWords, unpackLists, unpackWords } from '../packed-numbers.ts'
+import { addRows, createMemory, farther, positive, startOf, wide } from '../sequence-net.ts'
 import { ownShapesOf } from './amount-net.ts'
 import type { Clause } from './clause.ts'
 
@@ -113,13 +114,6 @@ const APART = [1, 2, 4] as const
 /** So many words are remembered with what they add: they take 6 kB each, and a firm's notes hold thousands. */
 const REMEMBERED = 1500
 
-/** The lists in wide numbers: half of the time would go into widening them at every step. */
-const wide = (net: TaggerNet) =>
-  Object.fromEntries(LISTS.map((name) => [name, new Float64Array(net[name])])) as Record<
-    (typeof LISTS)[number],
-    Float64Array
-  >
-
 export function createTagger(net: TaggerNet): Tagger {
   const { word: W, memory: M, finds: C } = net.shape
   const {
@@ -135,7 +129,7 @@ export function createTagger(net: TaggerNet): Tagger {
     out,
     outBase,
     ...gru
-  } = wide(net)
+  } = wide(LISTS, net)
   const facts = net.facts.length
   const known = new Map<number, Float64Array>()
   /** What a word (or, below 0, a border) adds to the gates, and to what is found as the left, middle and right of three. */
@@ -158,17 +152,6 @@ export function createTagger(net: TaggerNet): Tagger {
     return adds
   }
   const remember = createMemory(M, gru)
-  const farther = (found: Float64Array, n: number, layer: Float64Array, base: Float64Array, apart: number) => {
-    const more = startOf(base, n)
-    for (let i = 0; i < n; i++)
-      for (let third = 0; third < 3; third++) {
-        const from = i + (third - 1) * apart
-        if (from >= 0 && from < n) addRows(more, i * C, found, from * C, C, layer, third * C * C, C)
-      }
-    positive(more)
-    for (let i = 0; i < more.length; i++) more[i]! += found[i]!
-    return more
-  }
   return {
     facts: net.facts,
     tag(words, borders, before) {
@@ -190,80 +173,10 @@ export function createTagger(net: TaggerNet): Tagger {
         }
       }
       positive(found)
-      const all = farther(farther(found, n, wider, widerBase, APART[1]), n, widest, widestBase, APART[2])
+      const all = farther(farther(found, n, C, wider, widerBase, APART[1]), n, C, widest, widestBase, APART[2])
       const odds = startOf(outBase, n)
       for (let i = 0; i < n; i++) addRows(odds, i * facts, all, i * C, C, out, 0, facts)
       return { odds: Float32Array.from(odds), memory }
     },
-  }
-}
-
-/** One step of the memory: what is remembered behind a word of what was before it. */
-function createMemory(
-  M: number,
-  { heardBase, again, againBase }: Record<'heardBase' | 'again' | 'againBase', Float64Array>,
-) {
-  const gates = new Float64Array(3 * M)
-  return (before: Float64Array, own: Float64Array, border: Float64Array): Float64Array => {
-    gates.set(againBase)
-    addRows(gates, 0, before, 0, M, again, 0, 3 * M)
-    const next = new Float64Array(M)
-    const heard = (at: number): number => own[at]! + border[at]! + heardBase[at]!
-    for (let i = 0; i < M; i++) {
-      const reset = 1 / (1 + Math.exp(-(heard(i) + gates[i]!)))
-      const keep = 1 / (1 + Math.exp(-(heard(M + i) + gates[M + i]!)))
-      const fresh = Math.tanh(heard(2 * M + i) + reset * gates[2 * M + i]!)
-      next[i] = (1 - keep) * fresh + keep * before[i]!
-    }
-    return next
-  }
-}
-
-function startOf(base: Float64Array, times: number): Float64Array {
-  const out = new Float64Array(base.length * times)
-  for (let i = 0; i < times; i++) out.set(base, i * base.length)
-  return out
-}
-
-function positive(list: Float64Array): void {
-  for (let i = 0; i < list.length; i++) if (list[i]! < 0) list[i] = 0
-}
-
-/** Rows that count, of those that are added. */
-const rows = new Int32Array(1024)
-
-/**
- * Adds to `out` from `at` on the rows of a table, each as often as a number of `by` says. Four rows at a time: most of the time would
- * go into fetching and putting down what was added so far.
- */
-function addRows(
-  out: Float64Array,
-  at: number,
-  by: Float64Array,
-  from: number,
-  count: number,
-  table: Float64Array,
-  start: number,
-  width: number,
-): void {
-  let many = 0
-  for (let j = 0; j < count; j++) if (by[from + j] !== 0) rows[many++] = j
-  let n = 0
-  for (; n + 4 <= many; n += 4) {
-    const a = by[from + rows[n]!]!
-    const b = by[from + rows[n + 1]!]!
-    const c = by[from + rows[n + 2]!]!
-    const d = by[from + rows[n + 3]!]!
-    const p = start + rows[n]! * width
-    const q = start + rows[n + 1]! * width
-    const r = start + rows[n + 2]! * width
-    const s = start + rows[n + 3]! * width
-    for (let i = 0; i < width; i++)
-      out[at + i]! += a * table[p + i]! + b * table[q + i]! + c * table[r + i]! + d * table[s + i]!
-  }
-  for (; n < many; n++) {
-    const j = rows[n]!
-    const x = by[from + j]!
-    for (let i = 0; i < width; i++) out[at + i]! += x * table[start + j * width + i]!
   }
 }

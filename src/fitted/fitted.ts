@@ -11,9 +11,13 @@ import fine from '../hives/fine-weights.json' with { type: 'json' }
 import type { LearnedOfCalls } from '../hives/learned.ts'
 import { unpackWeights } from '../hives/score.ts'
 import { readAmount } from '../language/amounts.ts'
+import borders from '../language/border-net.json' with { type: 'json' }
+import { borderReader } from '../language/border-net.ts'
+import type { BorderReader } from '../language/borders.ts'
 
 /** What was learned from labelled notes and is too large for the page's first load. */
 export interface Fitted {
+  readonly borders: BorderReader
   readonly clauses: ClauseReader
   readonly hives: LearnedOfCalls
 }
@@ -23,6 +27,7 @@ let known: Fitted | null = null
 /** What ships; unpacked when it is asked for first. The page has one of its own, which comes after the page. */
 export function fitted(): Fitted | null {
   known ??= {
+    borders: borderReader(borders),
     clauses: clauseReader(amounts, tagger, readAmount),
     hives: {
       weights: unpackWeights(fine, 'fine'),

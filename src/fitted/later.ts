@@ -16,6 +16,7 @@ export function fetchFitted(): Promise<boolean> {
   coming ??= import('./learned.ts').then(
     (came) => {
       known = {
+        borders: came.borderReader(came.borders),
         clauses: came.clauseReader(came.amounts, came.tagger, readAmount),
         hives: {
           weights: unpackWeights(came.fine, 'fine'),

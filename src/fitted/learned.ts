@@ -9,3 +9,5 @@ export { commonWords } from '../hives/common-words.ts'
 export { default as cues } from '../hives/cue-net.json' with { type: 'json' }
 export { together, unpackCueNet } from '../hives/cue-net.ts'
 export { default as fine } from '../hives/fine-weights.json' with { type: 'json' }
+export { default as borders } from '../language/border-net.json' with { type: 'json' }
+export { borderReader } from '../language/border-net.ts'

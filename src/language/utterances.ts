@@ -4,7 +4,7 @@ import { forget } from '../grammar/present.ts'
 import { touched } from '../grammar/touch.ts'
 import type { Segment, Transcript } from '../transcript/transcript.ts'
 import { attachAlternatives } from './alternatives.ts'
-import { learnedBreaks } from './borders.ts'
+import { type BorderReader, learnedBreaks } from './borders.ts'
 import { cutAtCalls, unmarked } from './calls.ts'
 import { classesOf } from './classes.ts'
 import { mendWords } from './mend.ts'
@@ -162,12 +162,12 @@ const RUN = 10
 
 /**
  * Transcript to utterances: words with repaired mishearings, hesitations marked, wrong full stops healed and clause
- * borders put in where the engine wrote none. Linear in the length of the text.
+ * borders put in where the engine wrote none (by `borders`, where they are there already). Linear in the length of the text.
  */
-export function splitUtterances(transcript: Transcript, grammar: Grammar): Utterance[] {
+export function splitUtterances(transcript: Transcript, grammar: Grammar, borders: BorderReader | null): Utterance[] {
   // what was heard live was read utterance by utterance, and is so again
   if (transcript.format === 'heard' && transcript.segments.length > 1)
-    return oneByOne(transcript).flatMap((one) => splitUtterances(one, grammar))
+    return oneByOne(transcript).flatMap((one) => splitUtterances(one, grammar, borders))
   const words = takeSpokenMarks(allWords(transcript))
   attachTimes(words, transcript)
   attachAlternatives(words, transcript)
@@ -176,7 +176,7 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar): Utter
   mendWords(words, grammar)
   forget(words)
   healStops(words)
-  if (unmarked(words)) learnedBreaks(words, grammar)
+  if (borders && unmarked(words)) learnedBreaks(words, borders)
   inferBreaks(words, grammar.starters)
   cutAtCalls(words)
   return cutUtterances(words, transcript.segments, transcript.text)

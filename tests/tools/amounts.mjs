@@ -59,7 +59,7 @@ function ofNote(gold, input, misheard) {
 function clausesIn(input) {
   const transcript = typeof input === 'string' ? inside.openTranscript(input, 'note') : input
   return inside
-    .splitUtterances(transcript, grammar)
+    .utterancesOf(transcript, grammar)
     .filter(({ suspect }) => !suspect)
     .flatMap(({ words }, turn) => inside.clausesOf(words, inside.readAmount).map((clause) => ({ clause, turn, words })))
 }

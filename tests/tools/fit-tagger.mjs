@@ -25,7 +25,7 @@ console.log(`${net.facts.length} facts, ${net.words.size} words`)
 async function writeReference(packed) {
   const talk =
     'Hive two. Lid off, eight seams. Frame one, honey, about half capped. Other side, thirty. No eggs that I can see, but there she is, blue dot. I gave them two litres of syrup and I will look again on Friday.'
-  const utterances = inside.splitUtterances(inside.openTranscript(talk, 'talk'), inside.english()).map(({ words }) => {
+  const utterances = inside.utterancesOf(inside.openTranscript(talk, 'talk')).map(({ words }) => {
     const { said, borders } = inside.spokenIn(inside.clausesOf(words, inside.readAmount), words)
     return [said, borders]
   })
@@ -35,5 +35,5 @@ async function writeReference(packed) {
   )
   const file = join(folder, 'shipped.json')
   writeFileSync(file, JSON.stringify({ ...plain, words: [...words.keys()], utterances }))
-  await run('tagger_reference.py', file, new URL('../../fixtures/tagger/pytorch.json', import.meta.url).pathname)
+  await run('tagger_reference.py', file, new URL('../../fixtures/nets/tagger.json', import.meta.url).pathname)
 }

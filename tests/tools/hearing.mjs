@@ -110,7 +110,9 @@ export function documents(inside, root, notes) {
   const tokens = (text) => {
     const transcript = typeof text === 'string' ? inside.openTranscript(text, 'text') : text
     return inside.usageTokens(
-      inside.splitUtterances(transcript, { ...inside.english(), hearing: undefined }).flatMap(({ words }) => words),
+      inside
+        .splitUtterances(transcript, { ...inside.english(), hearing: undefined }, null)
+        .flatMap(({ words }) => words),
     )
   }
   const out = notes.map(({ note, inputs }) => ({ name: note, runs: [tokens(inputs.written), tokens(inputs.bare)] }))

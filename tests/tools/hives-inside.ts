@@ -4,7 +4,7 @@ import { REACH } from '../../src/hives/call-net.ts'
 import { aroundCall, spokenOf } from '../../src/hives/context.ts'
 import { createFollower } from '../../src/hives/follower.ts'
 import { gatherNames, newEvidence, wholeNote } from '../../src/hives/names.ts'
-import { splitUtterances } from '../../src/language/utterances.ts'
+import { utterancesOf as allUtterancesOf } from '../../src/read.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
@@ -34,8 +34,7 @@ export { openTranscript }
 
 const transcriptOf = (input: string | Transcript): Transcript =>
   typeof input === 'string' ? openTranscript(input, 'note') : input
-const utterancesOf = (transcript: Transcript) =>
-  splitUtterances(transcript, english()).filter(({ suspect }) => !suspect)
+const utterancesOf = (transcript: Transcript) => allUtterancesOf(transcript).filter(({ suspect }) => !suspect)
 
 /**
  * The text of a note and all that may call a hive in it, without what the net of calls makes of them, and what stands around

@@ -1,6 +1,6 @@
 /** What the development tools see of the inside. */
 import { english } from '../../src/grammar/english.ts'
-import { splitUtterances } from '../../src/language/utterances.ts'
+import { utterancesOf } from '../../src/read.ts'
 import { findMentions } from '../../src/reading/find.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 
@@ -9,15 +9,7 @@ export { applyCorrections } from '../../src/corrections/apply.ts'
 export { stamped } from '../../src/corrections/correction.ts'
 export { questionsFor } from '../../src/corrections/questions.ts'
 export { english, englishVocabulary } from '../../src/grammar/english.ts'
-export {
-  packBorders,
-  Run,
-  SPREAD,
-  STEP,
-  unpackBorders,
-  weighBorders,
-  weighBordersBy,
-} from '../../src/language/borders.ts'
+export { weighedWords } from '../../src/language/borders.ts'
 export { TUNE } from '../../src/language/mend.ts'
 export { soundCodes, soundDistance } from '../../src/language/sound-distance.ts'
 export { soundsByRule } from '../../src/language/sounds.ts'
@@ -32,7 +24,7 @@ export { openTranscript } from '../../src/transcript/open.ts'
 export function trace(text: string, _date: string): string[] {
   const out: string[] = []
   const grammar = english()
-  for (const utterance of splitUtterances(openTranscript(text, 'say'), grammar)) {
+  for (const utterance of utterancesOf(openTranscript(text, 'say'), grammar)) {
     out.push(
       `— ${utterance.words.map((w) => `${['', '¦', ',', '‖'][w.brk]}${w.filler ? `(${w.norm})` : w.norm}`).join(' ')}${utterance.words[utterance.words.length - 1]!.mark}`,
     )

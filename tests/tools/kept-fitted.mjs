@@ -5,6 +5,7 @@ import { callNetBy } from '../../src/hives/call-net.ts'
 import { commonWords } from '../../src/hives/common-words.ts'
 import { together } from '../../src/hives/cue-net.ts'
 import { readAmount } from '../../src/language/amounts.ts'
+import { borderReaderBy } from '../../src/language/border-net.ts'
 import { unpackLearned } from './kept-learned.mjs'
 
 let known
@@ -12,10 +13,11 @@ let known
 export function fitted() {
   if (!known) {
     // The build puts this part of the command one folder below the file.
-    const { senses, calls, cues, worth, inNet, net, words } = unpackLearned(
+    const { borders, senses, calls, cues, worth, inNet, net, words } = unpackLearned(
       readFileSync(new URL('../learned.bin', import.meta.url)),
     )
     known = {
+      borders: borderReaderBy(borders),
       clauses: readerBy(senses, readAmount),
       hives: {
         weights: weightsOf(cues.split('\n'), worth),

@@ -7,6 +7,8 @@ import together from '../../src/hives/cue-net.json'
 import { unpackCueNet } from '../../src/hives/cue-net.ts'
 import fine from '../../src/hives/fine-weights.json'
 import { unpackWeights } from '../../src/hives/score.ts'
+import borders from '../../src/language/border-net.json'
+import { unpackBorderNet } from '../../src/language/border-net.ts'
 import { unpackSlotNet } from '../../src/slot-net.ts'
 
 /** What was learned, unpacked; the weights of calls as one list, in the order of their names. Names with blanks have a line each. */
@@ -14,6 +16,7 @@ export function learned() {
   const weights = unpackWeights(fine, 'fine')
   const { cues: inNet, ...net } = unpackCueNet(together)
   return {
+    borders: unpackBorderNet(borders),
     senses: unpackSenses(amounts, tagger),
     calls: unpackSlotNet(calls),
     cues: [...weights.keys()].join('\n'),

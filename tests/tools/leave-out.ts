@@ -4,7 +4,7 @@
  */
 import { english } from '../../src/grammar/english.ts'
 import type { EntryIndex, Grammar } from '../../src/grammar/grammar.ts'
-import { splitUtterances } from '../../src/language/utterances.ts'
+import { utterancesOf } from '../../src/read.ts'
 import { findMentions } from '../../src/reading/find.ts'
 import type { Term } from '../../src/reading/lookup.ts'
 import type { Mention } from '../../src/reading/mention.ts'
@@ -30,7 +30,7 @@ export function linesIn(input: Transcript | string): Set<string> {
     mention.pieces.forEach(note)
   }
   const transcript = typeof input === 'string' ? openTranscript(input, 'note') : input
-  for (const utterance of splitUtterances(transcript, english())) {
+  for (const utterance of utterancesOf(transcript)) {
     for (const word of utterance.words) if (word.by) out.add(word.by)
     findMentions(utterance, english(), { hives: new Map(), yards: new Map(), known: new Set() }).mentions.forEach(note)
   }

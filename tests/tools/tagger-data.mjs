@@ -19,7 +19,7 @@ function wordsIn(input) {
   const transcript = typeof input === 'string' ? inside.openTranscript(input, 'note') : input
   const tokens = []
   const utterances = []
-  for (const { words, suspect } of inside.splitUtterances(transcript, grammar)) {
+  for (const { words, suspect } of inside.utterancesOf(transcript, grammar)) {
     const clauses = suspect ? [] : inside.clausesOf(words, inside.readAmount)
     if (clauses.length === 0) continue
     const from = tokens.length

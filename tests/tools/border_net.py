@@ -1,0 +1,138 @@
+"""Learns where sentences and clauses begin (src/language/border-net.ts): border_net.py ROWS OUT."""
+import argparse
+import collections
+import json
+import os
+import random
+
+os.environ["OPENBLAS_NUM_THREADS"] = "1"
+import numpy as np
+import torch
+import torch.nn as nn
+import torch.nn.functional as F
+
+WORD, MEMORY, FINDS = 48, 64, 64
+SEEN = 8  # in so many texts a word must be said
+ROUNDS, RATE, LONGEST, TEXTS = 16, 4e-3, 160, 32  # words of a piece of a text, and pieces of a batch
+LEFT_OUT = {"words": 0.05, "numbers": 0.15, "memory": 0.25, "found": 0.2}
+UNKNOWN, CLAUSE, SENTENCE = -1, 2, 3  # borders
+
+ask = argparse.ArgumentParser()
+ask.add_argument("rows")
+ask.add_argument("out")
+asked = ask.parse_args()
+torch.set_num_threads(1)
+torch.manual_seed(1)
+random.seed(1)
+np.random.seed(1)
+
+texts = [json.loads(line) for line in open(asked.rows)]
+said = collections.Counter()
+for text in texts:
+    said.update(set(text["words"]))
+words = sorted(word for word, times in said.items() if times >= SEEN)
+OTHER, NONE = 0, len(words) + 1
+number = {word: i + 1 for i, word in enumerate(words)}
+for text in texts:
+    text["rows"] = np.array([number.get(word, OTHER) for word in text["words"]], dtype=np.int64)
+    text["due"] = np.array(text["due"], dtype=np.int64)
+
+
+class Net(nn.Module):
+    def __init__(self):
+        super().__init__()
+        self.vectors = nn.Embedding(len(words) + 2, WORD)
+        nn.init.normal_(self.vectors.weight, 0, 0.3)
+        self.onward = nn.GRU(WORD, MEMORY, batch_first=True)
+        self.back = nn.GRU(WORD, MEMORY, batch_first=True)
+        self.around = nn.Conv1d(WORD + 2 * MEMORY, FINDS, 3, padding=1)
+        self.wider = nn.Conv1d(FINDS, FINDS, 3, padding=2, dilation=2)
+        self.out = nn.Linear(FINDS, 2)
+
+    def forward(self, rows, is_word):
+        drop = lambda x, what: F.dropout(x, LEFT_OUT[what], self.training)
+        x = drop(self.vectors(rows), "numbers")
+        # each piece turned round by itself: what fills up a shorter one comes behind it either way
+        places = torch.arange(rows.shape[1])[None]
+        last = is_word.sum(1, keepdim=True).long() - 1
+        turned = torch.where(places <= last, last - places, places)[..., None]
+        back = self.back(x.gather(1, turned.expand_as(x)))[0]
+        back = back.gather(1, turned.expand_as(back))
+        x = torch.cat([x, drop(self.onward(x)[0], "memory"), drop(back, "memory")], -1)
+        y = drop(F.relu(self.around((x * is_word[..., None]).transpose(1, 2))), "numbers") * is_word[:, None]
+        y = y + drop(F.relu(self.wider(y)), "numbers")
+        return self.out(drop(y.transpose(1, 2), "found"))
+
+
+def batches():
+    """Pieces of about the same length; they begin at other words each time."""
+    pieces = []
+    for text in texts:
+        for start in range(-random.randint(0, LONGEST // 2), len(text["rows"]), LONGEST):
+            piece = slice(max(0, start), start + LONGEST)
+            pieces.append((text["rows"][piece], text["due"][piece]))
+    pieces.sort(key=lambda piece: len(piece[0]) // 20 + random.random() * 0.5)
+    out = [pieces[i : i + TEXTS] for i in range(0, len(pieces), TEXTS)]
+    random.shuffle(out)
+    return out
+
+
+def batch(pieces):
+    wide = max(len(rows) for rows, _ in pieces)
+    all_rows = np.full((len(pieces), wide), NONE, dtype=np.int64)
+    all_due = np.full((len(pieces), wide), UNKNOWN, dtype=np.int64)
+    is_word = np.zeros((len(pieces), wide), dtype=np.float32)
+    for i, (rows, due) in enumerate(pieces):
+        all_rows[i, : len(rows)] = np.where(np.random.rand(len(rows)) < LEFT_OUT["words"], OTHER, rows)
+        all_due[i, : len(due)] = due
+        is_word[i, : len(rows)] = 1
+    return torch.from_numpy(all_rows), torch.from_numpy(all_due), torch.from_numpy(is_word)
+
+
+net = Net()
+adam = torch.optim.AdamW(net.parameters(), lr=RATE, weight_decay=1e-3)
+step = 0
+for round_ in range(ROUNDS):
+    all_ = batches()
+    sum_ = 0.0
+    for pieces in all_:
+        for group in adam.param_groups:
+            group["lr"] = RATE * min(1, (step + 1) / 100) * max(0.02, 1 - step / (ROUNDS * len(all_)))
+        step += 1
+        rows, due, is_word = batch(pieces)
+        odds = net(rows, is_word)
+        told = torch.stack([due == SENTENCE, due >= CLAUSE], -1).float()
+        losses = F.binary_cross_entropy_with_logits(odds, told, reduction="none").sum(-1)
+        counts = (due > UNKNOWN).float()
+        loss = (losses * counts).sum() / counts.sum()
+        adam.zero_grad()
+        loss.backward()
+        nn.utils.clip_grad_norm_(net.parameters(), 1.0)
+        adam.step()
+        sum_ += loss.item()
+    print(f"borders: round {round_ + 1} of {ROUNDS}, loss {sum_ / len(all_):.4f}", flush=True)
+
+flat = lambda t: t.detach().float().contiguous().flatten().tolist()
+conv = lambda layer: flat(layer.weight.permute(2, 1, 0))
+memory = lambda layer, names: {
+    names[0]: flat(layer.weight_ih_l0.t()),
+    names[1]: flat(layer.bias_ih_l0),
+    names[2]: flat(layer.weight_hh_l0.t()),
+    names[3]: flat(layer.bias_hh_l0),
+}
+json.dump(
+    {
+        "words": words,
+        "shape": {"word": WORD, "memory": MEMORY, "finds": FINDS},
+        "vectors": flat(net.vectors.weight[:NONE]),
+        **memory(net.onward, ["heard", "heardBase", "again", "againBase"]),
+        **memory(net.back, ["backHeard", "backHeardBase", "backAgain", "backAgainBase"]),
+        "around": conv(net.around),
+        "aroundBase": flat(net.around.bias),
+        "wider": conv(net.wider),
+        "widerBase": flat(net.wider.bias),
+        "out": flat(net.out.weight.t()),
+        "outBase": flat(net.out.bias),
+    },
+    open(asked.out, "w"),
+)
