@@ -13,7 +13,8 @@ import torch.nn.functional as F
 
 WORD, MEMORY, FINDS = 48, 64, 64
 SEEN = 8  # in so many texts a word must be said
-ROUNDS, RATE, LONGEST, TEXTS = 16, 4e-3, 160, 32  # words of a piece of a text, and pieces of a batch
+ROUNDS, RATE, LONGEST, WORDS = 16, 4e-3, 160, 5000  # words of a piece of a text, and of a batch
+SENTENCES = (1, 1, 1, 2, 2, 3, 4)  # of a short piece
 LEFT_OUT = {"words": 0.05, "numbers": 0.15, "memory": 0.25, "found": 0.2}
 UNKNOWN, CLAUSE, SENTENCE = -1, 2, 3  # borders
 
@@ -64,15 +65,32 @@ class Net(nn.Module):
         return self.out(drop(y.transpose(1, 2), "found"))
 
 
+def spans(text):
+    """Pieces of a text, which begin at other words each time: long ones, or a few sentences by themselves, as they are heard one by one."""
+    end = len(text["rows"])
+    if random.random() < 0.5:
+        return [(max(0, start), start + LONGEST) for start in range(-random.randint(0, LONGEST // 2), end, LONGEST)]
+    out, start = [], 0
+    while start < end:
+        stop = start
+        for _ in range(random.choice(SENTENCES)):
+            stop += 1
+            while stop < min(end, start + LONGEST) and text["due"][stop] != SENTENCE:
+                stop += 1
+        out.append((start, stop))
+        start = stop
+    return out
+
+
 def batches():
-    """Pieces of about the same length; they begin at other words each time."""
-    pieces = []
-    for text in texts:
-        for start in range(-random.randint(0, LONGEST // 2), len(text["rows"]), LONGEST):
-            piece = slice(max(0, start), start + LONGEST)
-            pieces.append((text["rows"][piece], text["due"][piece]))
-    pieces.sort(key=lambda piece: len(piece[0]) // 20 + random.random() * 0.5)
-    out = [pieces[i : i + TEXTS] for i in range(0, len(pieces), TEXTS)]
+    """Pieces of about the same length."""
+    pieces = [(text["rows"][a:b], text["due"][a:b]) for text in texts for a, b in spans(text)]
+    pieces.sort(key=lambda piece: len(piece[0]) // 8 + random.random() * 0.5)
+    out = []
+    for piece in pieces:
+        if not out or len(out[-1]) * len(piece[0]) > WORDS:
+            out.append([])
+        out[-1].append(piece)
     random.shuffle(out)
     return out
 
