@@ -7,7 +7,7 @@ export interface BorderReader {
 }
 
 /** From which log odds on a clause begins, and from which a sentence. */
-const [CLAUSE, SENTENCE] = [-0.4, 0]
+const [CLAUSE, SENTENCE] = [-0.4, 0.8]
 
 /** A clause hardly ends behind these. */
 const HOLDS_ON = new Set(

@@ -12,8 +12,8 @@ import { blockedBy, mark, type Turn } from './turn.ts'
 
 /** What follows one of these is not told as seen. */
 const AHEAD = /^(after|once|when|whenever|until|till|before|if|unless)$/
-/** From these log odds on a clause is taken to say a fact: where no line of the grammar read anything in it, and beside what one read. */
-const TELLS = { alone: -0.7, beside: 1 } as const
+/** From these log odds on a clause is taken to say a fact: as likely as not where no line of the grammar read anything in it, and beside what one read. */
+const TELLS = { alone: 0, beside: 1 } as const
 /** So many letters may pass without anything read or a hive called before talk counts as other talk, in which a clause alone tells nothing. */
 const NEAR = 400
 
