@@ -43,7 +43,7 @@ describe('walks over the frames of a hive', { timeout: 60_000 }, () => {
       'that are kept out, as written',
       (n: number) => n % 3 === 0,
       (text: string) => text,
-      { f1: 0.89, precision: 0.94, placed: 0.87 },
+      { f1: 0.89, precision: 0.93, placed: 0.87 },
     ],
     [
       'that are kept out, without punctuation',
