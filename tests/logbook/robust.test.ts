@@ -11,12 +11,14 @@ import { cli, combscribe } from '../command.ts'
 import { writeNotes } from '../generate/write.ts'
 import { contentOf } from './content.ts'
 
+/** Enough that each moment falls on another statement; every round reads them all. */
+const NOTES = 12
 let folder: string
 let notes: string
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'combscribe-robust-'))
   notes = join(folder, 'notes')
-  writeNotes(notes, 24)
+  writeNotes(notes, NOTES)
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
@@ -41,7 +43,7 @@ test('killed at twenty moments, the logbook ends where an undisturbed run does',
       if (code === 0) break
       killed++
     }
-    expect(batch(where).out).toBe('0 notes read (0 words), 24 unchanged, 0 judged.\n')
+    expect(batch(where).out).toBe(`0 notes read (0 words), ${NOTES} unchanged, 0 judged.\n`)
     expect(await contentOf(where)).toEqual(undisturbed)
   }
 }, 600_000)
@@ -125,7 +127,7 @@ describe('a full disk', () => {
     expect(kept.length).toBeGreaterThan(0)
     // Room is made: the same logbook on a larger disk goes on.
     expect(spawnSync('mount', ['-o', 'remount,size=20m', disk!]).status).toBe(0)
-    expect(batch(where).out).toMatch(new RegExp(`^${24 - kept.length} notes? read`))
+    expect(batch(where).out).toMatch(new RegExp(`^${NOTES - kept.length} notes? read`))
     const whole = join(folder, 'roomy.db')
     batch(whole)
     expect(await contentOf(where)).toEqual(await contentOf(whole))
