@@ -1,14 +1,13 @@
 // Learns what amounts are amounts of (src/clauses/amount-net.ts) from the labelled notes.
 import { once } from 'node:events'
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads'
-import { factOf, inside, tokensOf, whereIs } from './clauses.mjs'
+import { factOf, inside, tokensOf, utterancesIn, whereIs } from './clauses.mjs'
 import { notesOf } from './labelled.mjs'
 import { misheardCopies } from './misheard-copies.mjs'
 import { agrees } from './score-readings.mjs'
 import { learnSlotNet } from './slot-net.mjs'
 
 const root = new URL('../../', import.meta.url)
-const grammar = inside.english()
 
 /** Fields that the reader converts or works out: an amount alone does not tell them. */
 const NOT_BY_AMOUNT =
@@ -56,13 +55,10 @@ function ofNote(gold, input, misheard) {
 }
 
 /** The clauses of some text, each with its utterance. */
-function clausesIn(input) {
-  const transcript = typeof input === 'string' ? inside.openTranscript(input, 'note') : input
-  return inside
-    .utterancesOf(transcript, grammar)
-    .filter(({ suspect }) => !suspect)
-    .flatMap(({ words }, turn) => inside.clausesOf(words, inside.readAmount).map((clause) => ({ clause, turn, words })))
-}
+const clausesIn = (input) =>
+  utterancesIn(input).flatMap(({ words }, turn) =>
+    inside.clausesOf(words, inside.readAmount).map((clause) => ({ clause, turn, words })),
+  )
 
 /** The amounts of some clauses, with what stands around each and what they tell. `facts`: those that are numbers, and where each is said; of a misheard one it is not known what it tells. */
 function rowsOf(clauses, facts) {

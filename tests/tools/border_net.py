@@ -1,11 +1,10 @@
 """Learns where sentences and clauses begin (src/language/border-net.ts): border_net.py ROWS OUT."""
-import argparse
+from torch_nets import asked, conv_lists, flat, learn, memory_lists
+
 import collections
 import json
-import os
 import random
 
-os.environ["OPENBLAS_NUM_THREADS"] = "1"
 import numpy as np
 import torch
 import torch.nn as nn
@@ -13,21 +12,15 @@ import torch.nn.functional as F
 
 WORD, MEMORY, FINDS = 48, 64, 64
 SEEN = 8  # in so many texts a word must be said
-ROUNDS, RATE, LONGEST, WORDS = 16, 4e-3, 160, 5000  # words of a piece of a text, and of a batch
+ROUNDS, RATE, WARM = 16, 4e-3, 100
+LONGEST, WORDS = 160, 5000  # words of a piece of a text, and of a batch
 SENTENCES = (1, 1, 1, 2, 2, 3, 4)  # of a short piece
 LEFT_OUT = {"words": 0.05, "numbers": 0.15, "memory": 0.25, "found": 0.2}
 UNKNOWN, CLAUSE, SENTENCE = -1, 2, 3  # borders
 
-ask = argparse.ArgumentParser()
-ask.add_argument("rows")
-ask.add_argument("out")
-asked = ask.parse_args()
-torch.set_num_threads(1)
-torch.manual_seed(1)
-random.seed(1)
-np.random.seed(1)
+files = asked()
 
-texts = [json.loads(line) for line in open(asked.rows)]
+texts = [json.loads(line) for line in open(files.rows)]
 said = collections.Counter()
 for text in texts:
     said.update(set(text["words"]))
@@ -108,49 +101,29 @@ def batch(pieces):
 
 
 net = Net()
-adam = torch.optim.AdamW(net.parameters(), lr=RATE, weight_decay=1e-3)
-step = 0
-for round_ in range(ROUNDS):
-    all_ = batches()
-    sum_ = 0.0
-    for pieces in all_:
-        for group in adam.param_groups:
-            group["lr"] = RATE * min(1, (step + 1) / 100) * max(0.02, 1 - step / (ROUNDS * len(all_)))
-        step += 1
-        rows, due, is_word = batch(pieces)
-        odds = net(rows, is_word)
-        told = torch.stack([due == SENTENCE, due >= CLAUSE], -1).float()
-        losses = F.binary_cross_entropy_with_logits(odds, told, reduction="none").sum(-1)
-        counts = (due > UNKNOWN).float()
-        loss = (losses * counts).sum() / counts.sum()
-        adam.zero_grad()
-        loss.backward()
-        nn.utils.clip_grad_norm_(net.parameters(), 1.0)
-        adam.step()
-        sum_ += loss.item()
-    print(f"borders: round {round_ + 1} of {ROUNDS}, loss {sum_ / len(all_):.4f}", flush=True)
 
-flat = lambda t: t.detach().float().contiguous().flatten().tolist()
-conv = lambda layer: flat(layer.weight.permute(2, 1, 0))
-memory = lambda layer, names: {
-    names[0]: flat(layer.weight_ih_l0.t()),
-    names[1]: flat(layer.bias_ih_l0),
-    names[2]: flat(layer.weight_hh_l0.t()),
-    names[3]: flat(layer.bias_hh_l0),
-}
+
+def loss_of(pieces):
+    rows, due, is_word = batch(pieces)
+    odds = net(rows, is_word)
+    told = torch.stack([due == SENTENCE, due >= CLAUSE], -1).float()
+    losses = F.binary_cross_entropy_with_logits(odds, told, reduction="none").sum(-1)
+    counts = (due > UNKNOWN).float()
+    return (losses * counts).sum() / counts.sum()
+
+
+learn("borders", net, ROUNDS, RATE, WARM, batches, loss_of)
 json.dump(
     {
         "words": words,
         "shape": {"word": WORD, "memory": MEMORY, "finds": FINDS},
         "vectors": flat(net.vectors.weight[:NONE]),
-        **memory(net.onward, ["heard", "heardBase", "again", "againBase"]),
-        **memory(net.back, ["backHeard", "backHeardBase", "backAgain", "backAgainBase"]),
-        "around": conv(net.around),
-        "aroundBase": flat(net.around.bias),
-        "wider": conv(net.wider),
-        "widerBase": flat(net.wider.bias),
+        **memory_lists("heard", "again", net.onward),
+        **memory_lists("backHeard", "backAgain", net.back),
+        **conv_lists("around", net.around),
+        **conv_lists("wider", net.wider),
         "out": flat(net.out.weight.t()),
         "outBase": flat(net.out.bias),
     },
-    open(asked.out, "w"),
+    open(files.out, "w"),
 )

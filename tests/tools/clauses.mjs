@@ -3,6 +3,12 @@ import { load } from './load.mjs'
 
 export const inside = await load('tests/tools/clauses-inside.ts')
 
+/** What is said in a text or a transcript, without what an engine only made up. */
+export const utterancesIn = (input) =>
+  inside
+    .utterancesOf(typeof input === 'string' ? inside.openTranscript(input, 'note') : input)
+    .filter(({ suspect }) => !suspect)
+
 /** Values that a clause does not tell by itself: dates, names, what is converted, what other fields are worked out from. */
 const NOT_BY_CLAUSE =
   /^(visit\.|weather\.temperature|stores\.weight|weight\.|honey\.(taken|moisture)|mites\.(perHundred|dropPerDay|days)|moved\.|stings$)|\.(when|amount)$|markColour|queen\.(year|origin)/

@@ -7,7 +7,7 @@ import { join } from 'node:path'
 import { hiveNotes, isKept } from './hive-notes.mjs'
 import { bare, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
-import { learnedBy, run } from './torch.mjs'
+import { learnedBy, writeReference } from './torch.mjs'
 
 const root = new URL('../../', import.meta.url)
 const inside = await load('tests/tools/inside.ts')
@@ -84,17 +84,15 @@ const packed = packBorderNet(net)
 writeFileSync(new URL('src/language/border-net.json', root), `${JSON.stringify(packed, null, 2)}\n`)
 console.log(`${net.words.size} words`)
 
-/** What PyTorch makes of some talk with the net as it ships: the tests compare ours with it. */
 const talk = [
   'hive two lid off eight seams frame one honey about half capped other side thirty no eggs that i can see but there she is blue dot',
   'right so number five has fifteen kilos on the scale and i gave them two litres of syrup i will look again on friday',
   'queen seen',
 ]
-const { words, ...rest } = unpackBorderNet(packed)
-const plain = Object.fromEntries(
-  Object.entries(rest).map(([name, value]) => [name, ArrayBuffer.isView(value) ? [...value] : value]),
+await writeReference(
+  'border_reference.py',
+  unpackBorderNet(packed),
+  { texts: talk.map((text) => text.split(' ').map(borderToken)) },
+  join(folder, 'shipped.json'),
+  new URL('fixtures/nets/border-net.json', root).pathname,
 )
-const said = talk.map((text) => text.split(' ').map(borderToken))
-const shipped = join(folder, 'shipped.json')
-writeFileSync(shipped, JSON.stringify({ ...plain, words: [...words.keys()], texts: said }))
-await run('border_reference.py', shipped, new URL('fixtures/nets/border-net.json', root).pathname)

@@ -4,9 +4,9 @@ import { once } from 'node:events'
 import { createWriteStream, mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { inside } from './clauses.mjs'
+import { inside, utterancesIn } from './clauses.mjs'
 import { taggerData } from './tagger-data.mjs'
-import { learnedBy, run } from './torch.mjs'
+import { learnedBy, writeReference } from './torch.mjs'
 
 const folder = mkdtempSync(join(tmpdir(), 'tagger-'))
 const rows = join(folder, 'rows.jsonl')
@@ -18,22 +18,17 @@ await once(out, 'finish')
 const net = await learnedBy('tagger.py', rows, join(folder, 'net.json'))
 const packed = inside.packTagger(net)
 writeFileSync(new URL('../../src/clauses/tagger.json', import.meta.url), `${JSON.stringify(packed, null, 2)}\n`)
-await writeReference(packed)
+const talk =
+  'Hive two. Lid off, eight seams. Frame one, honey, about half capped. Other side, thirty. No eggs that I can see, but there she is, blue dot. I gave them two litres of syrup and I will look again on Friday.'
+const utterances = utterancesIn(talk).map(({ words }) => {
+  const { said, borders } = inside.spokenIn(inside.clausesOf(words, inside.readAmount), words)
+  return [said, borders]
+})
+await writeReference(
+  'tagger_reference.py',
+  inside.unpackTagger(packed),
+  { utterances },
+  join(folder, 'shipped.json'),
+  new URL('../../fixtures/nets/tagger.json', import.meta.url).pathname,
+)
 console.log(`${net.facts.length} facts, ${net.words.size} words`)
-
-/** What PyTorch makes of some talk with the net as it ships: the tests compare ours with it. */
-async function writeReference(packed) {
-  const talk =
-    'Hive two. Lid off, eight seams. Frame one, honey, about half capped. Other side, thirty. No eggs that I can see, but there she is, blue dot. I gave them two litres of syrup and I will look again on Friday.'
-  const utterances = inside.utterancesOf(inside.openTranscript(talk, 'talk')).map(({ words }) => {
-    const { said, borders } = inside.spokenIn(inside.clausesOf(words, inside.readAmount), words)
-    return [said, borders]
-  })
-  const { words, ...rest } = inside.unpackTagger(packed)
-  const plain = Object.fromEntries(
-    Object.entries(rest).map(([name, value]) => [name, ArrayBuffer.isView(value) ? [...value] : value]),
-  )
-  const file = join(folder, 'shipped.json')
-  writeFileSync(file, JSON.stringify({ ...plain, words: [...words.keys()], utterances }))
-  await run('tagger_reference.py', file, new URL('../../fixtures/nets/tagger.json', import.meta.url).pathname)
-}

@@ -1,13 +1,12 @@
 // What the tagger (src/clauses/tagger.ts) is learned from, word by word: the told notes as written, bare and misheard; and single
 // clauses, of which it is only known what they tell as a whole.
 import { readdirSync, readFileSync } from 'node:fs'
-import { factOf, inside, tokensOf, whereIs } from './clauses.mjs'
+import { factOf, inside, tokensOf, utterancesIn, whereIs } from './clauses.mjs'
 import { notesOf } from './labelled.mjs'
 import { misheardCopies } from './misheard-copies.mjs'
 import { agrees } from './score-readings.mjs'
 
 const root = new URL('../../', import.meta.url)
-const grammar = inside.english()
 
 /** Amounts that the reader converts are told too, so that they are not taken for others. */
 const ALSO = /^(weather\.temperature|stores\.weight|weight\.\w+|stings)$/
@@ -16,11 +15,10 @@ const factTold = (field, value) =>
 
 /** The words of a text as the tagger reads them, with where they stand, and where its utterances begin and end. */
 function wordsIn(input) {
-  const transcript = typeof input === 'string' ? inside.openTranscript(input, 'note') : input
   const tokens = []
   const utterances = []
-  for (const { words, suspect } of inside.utterancesOf(transcript, grammar)) {
-    const clauses = suspect ? [] : inside.clausesOf(words, inside.readAmount)
+  for (const { words } of utterancesIn(input)) {
+    const clauses = inside.clausesOf(words, inside.readAmount)
     if (clauses.length === 0) continue
     const from = tokens.length
     const { said, borders } = inside.spokenIn(clauses, words)
@@ -32,16 +30,27 @@ function wordsIn(input) {
       })
     utterances.push([from, tokens.length])
   }
-  return { text: transcript.text, tokens, utterances }
+  return { tokens, utterances }
 }
+
+/** A row to learn from. */
+const rowOf = (sort, { tokens, utterances }, marks, among) => ({
+  sort,
+  tokens: tokens.map(({ said }) => said),
+  borders: tokens.map(({ border }) => border),
+  utterances,
+  marks,
+  among,
+})
 
 /**
  * A labelled note: which of its words tell which fact for certain or perhaps. `placeOf` gives the number of the word at which a fact is
  * said; `misheard`: what was said, and where each place of it was heard.
  */
 function ofNote({ facts, optional }, input, placeOf, misheard) {
-  const { text, tokens, utterances } = wordsIn(input)
-  const said = tokensOf(misheard?.said ?? text)
+  const heard = wordsIn(input)
+  const { tokens } = heard
+  const said = tokensOf(misheard?.said ?? input.text ?? input)
   const marks = []
   for (const [some, isSure] of [
     [facts, 1],
@@ -66,14 +75,7 @@ function ofNote({ facts, optional }, input, placeOf, misheard) {
       if (amount === undefined && typeof value === 'number')
         marks.push([...all, `${field}=${value}`, misheard ? 0 : isSure])
     }
-  return {
-    sort: 'note',
-    tokens: tokens.map(({ said }) => said),
-    borders: tokens.map(({ border }) => border),
-    utterances,
-    marks,
-    among: [],
-  }
+  return rowOf('note', heard, marks, [])
 }
 
 /** The told notes, each as written, bare, and with words misheard. */
@@ -94,7 +96,7 @@ function* ofLines(folder, sort) {
   const here = new URL(`fixtures/${folder}/`, root)
   for (const file of readdirSync(here).filter((name) => name.endsWith('.txt') && name !== 'backlog.txt'))
     for (const line of inside.phraseLines(readFileSync(new URL(file, here), 'utf8'))) {
-      const { tokens, utterances } = wordsIn(line.said)
+      const heard = wordsIn(line.said)
       const marks = []
       const among = []
       for (const [, field, said] of line.facts.map((fact) => fact.split('|'))) {
@@ -102,19 +104,12 @@ function* ofLines(folder, sort) {
         const told = factTold(field, value)
         if (!told) continue
         const says = ({ amount }) => amount && agrees(inside.valueSaid(field, amount), value)
-        const at = told.endsWith('#') ? tokens.findIndex(says) : -1
+        const at = told.endsWith('#') ? heard.tokens.findIndex(says) : -1
         if (at >= 0) marks.push([at, at + 1, told, 1])
         else if (!told.endsWith('#')) among.push(told)
         else if (typeof value === 'number') among.push(`${field}=${value}`)
       }
-      yield {
-        sort,
-        tokens: tokens.map(({ said }) => said),
-        borders: tokens.map(({ border }) => border),
-        utterances,
-        marks,
-        among,
-      }
+      yield rowOf(sort, heard, marks, among)
     }
 }
 

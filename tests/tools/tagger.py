@@ -1,12 +1,11 @@
 """Learns the tagger (src/clauses/tagger.ts) from what tagger-data.mjs gives, a row a line: tagger.py ROWS OUT."""
-import argparse
+from torch_nets import asked, conv_lists, flat, learn, memory_lists
+
 import collections
 import json
-import os
 import random
 import re
 
-os.environ["OPENBLAS_NUM_THREADS"] = "1"
 import numpy as np
 import torch
 import torch.nn as nn
@@ -15,19 +14,13 @@ import torch.nn.functional as F
 WORD, MEMORY, FINDS = 56, 128, 128
 BORDERS = 6
 SEEN, TOLD = 6, 16  # so often a word must be said, a fact be told
-ROUNDS, RATE, LONGEST, TOKENS = 8, 3e-3, 320, 5000  # words of a stretch of a note at most, and of a batch
+ROUNDS, RATE, WARM = 8, 3e-3, 150
+LONGEST, TOKENS = 320, 5000  # words of a stretch of a note at most, and of a batch
 LEFT_OUT = {"words": 0.06, "numbers": 0.15, "memory": 0.25, "found": 0.2}
 
-ask = argparse.ArgumentParser()
-ask.add_argument("rows")
-ask.add_argument("out")
-asked = ask.parse_args()
-torch.set_num_threads(1)
-torch.manual_seed(1)
-random.seed(1)
-np.random.seed(1)
+files = asked()
 
-with open(asked.rows) as lines:
+with open(files.rows) as lines:
     newer = re.compile(json.loads(next(lines))["newer"])  # facts of these fields are told by some phrases that do not say so
     all_rows = [json.loads(line) for line in lines]
 told, said = collections.Counter(), collections.Counter()
@@ -133,7 +126,6 @@ def loss_among(odds, among):
 
 
 net = Net()
-adam = torch.optim.AdamW(net.parameters(), lr=RATE, weight_decay=1e-3)
 data = [one for row in all_rows for one in stretches(row)]
 size = lambda one: one[1][-1][1] - one[1][0][0]
 
@@ -151,29 +143,16 @@ def batches():
     return out
 
 
-step = 0
-for round_ in range(ROUNDS):
-    all_ = batches()
-    sum_ = 0.0
-    for some in all_:
-        for group in adam.param_groups:
-            group["lr"] = RATE * min(1, (step + 1) / 150) * max(0.02, 1 - step / (ROUNDS * len(all_)))
-        step += 1
-        rows, borders, sorts, places, is_word, tells, counts, among = batch(some)
-        odds = net(rows, borders, sorts, places, is_word)
-        loss = (F.binary_cross_entropy_with_logits(odds, tells, reduction="none") * counts).sum()
-        if among:
-            loss = loss + loss_among(odds, among)
-        loss = loss / len(tells)
-        adam.zero_grad()
-        loss.backward()
-        nn.utils.clip_grad_norm_(net.parameters(), 1.0)
-        adam.step()
-        sum_ += loss.item()
-    print(f"tagger: round {round_ + 1} of {ROUNDS}, loss {sum_ / len(all_):.4f}", flush=True)
+def loss_of(some):
+    rows, borders, sorts, places, is_word, tells, counts, among = batch(some)
+    odds = net(rows, borders, sorts, places, is_word)
+    loss = (F.binary_cross_entropy_with_logits(odds, tells, reduction="none") * counts).sum()
+    if among:
+        loss = loss + loss_among(odds, among)
+    return loss / len(tells)
 
-flat = lambda t: t.detach().float().contiguous().flatten().tolist()
-conv = lambda layer: flat(layer.weight.permute(2, 1, 0))
+
+learn("tagger", net, ROUNDS, RATE, WARM, batches, loss_of)
 json.dump(
     {
         "facts": facts,
@@ -181,18 +160,12 @@ json.dump(
         "shape": {"word": WORD, "memory": MEMORY, "finds": FINDS},
         "vectors": flat(net.vectors.weight[:NONE]),
         "borders": flat(net.borders.weight),
-        "heard": flat(net.memory.weight_ih_l0.t()),
-        "heardBase": flat(net.memory.bias_ih_l0),
-        "again": flat(net.memory.weight_hh_l0.t()),
-        "againBase": flat(net.memory.bias_hh_l0),
-        "around": conv(net.around),
-        "aroundBase": flat(net.around.bias),
-        "wider": conv(net.wider),
-        "widerBase": flat(net.wider.bias),
-        "widest": conv(net.widest),
-        "widestBase": flat(net.widest.bias),
+        **memory_lists("heard", "again", net.memory),
+        **conv_lists("around", net.around),
+        **conv_lists("wider", net.wider),
+        **conv_lists("widest", net.widest),
         "out": flat(net.out.weight.t()),
         "outBase": flat(net.out.bias),
     },
-    open(asked.out, "w"),
+    open(files.out, "w"),
 )
