@@ -183,6 +183,8 @@ class Clauses extends ClauseWords {
       if (/^(gone|went|going|goes|go|come|came|comes|coming)$/.test(this.norm(i))) moved = this.norm(i)
       else if (verb && /-past$/.test(verb.value)) {
         moved = verb.value
+        // "two frames of stores gave them a litre": another clause, which nothing marks
+        if (aux === '' && this.isActive(verb.end)) return
         if (moved.startsWith('swap')) return this.exchange(at, verb.end, got, out)
       } else if (/^(done|finished|given|complete|completed)$/.test(this.norm(i)) && fieldOf(got) === 'did.treat')
         moved = 'give-past'
@@ -230,6 +232,15 @@ class Clauses extends ClauseWords {
       goesIn && opens && /^ ('s|is|are|now|all)/.test(aux) && this.ends(end) && fieldOf(got) === 'did.treat'
     const gone = goesOut && aux !== ' was' && aux !== ' were' && this.isElsewhere(end)
     if (bare || treated || gone) this.add(at, end, got, goesIn ? 'add' : 'take', out, !gone)
+  }
+
+  /** Whether something is done to what follows a verb: "gave them", "took the", "put another". */
+  private isActive(at: number): boolean {
+    const i = this.over(at)
+    return (
+      this.inClause(i) &&
+      (/^(them|it|her|him|a|an|the|another|this|these|those)$/.test(this.norm(i)) || this.thingAt(i) !== undefined)
+    )
   }
 
   /** "A frame from the freezer went in": where the words go on behind those that say which one. */
