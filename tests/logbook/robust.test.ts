@@ -12,7 +12,7 @@ import { writeNotes } from '../generate/write.ts'
 import { contentOf } from './content.ts'
 
 /** Enough that each moment falls on another statement; every round reads them all. */
-const NOTES = 12
+const NOTES = 8
 let folder: string
 let notes: string
 beforeAll(() => {

@@ -45,7 +45,9 @@ function notesOf(part) {
   if (part === 'generated') return generated()
   const kept = { own: PARTS['own kept'], told: PARTS['told kept'] }
   const where = kept[part] ?? { dirs: [`fixtures/corpus/${part}`], keep: () => true }
-  return labelledFiles(root, where).filter(({ note }) => asked.note === undefined || asked.note === note)
+  const files = labelledFiles(root, where).filter(({ note }) => asked.note === undefined || asked.note === note)
+  // of the told notes there are many: every other one is enough, and takes a minute less
+  return part === 'told' ? files.filter((_, i) => i % 2 === 0) : files
 }
 
 /** Reads notes on two threads, every other one on each. */
@@ -149,7 +151,7 @@ function scoreboard() {
 Written by \`npm run score\`. Labelled notes in \`corpus/tuned\` are worked with; those in \`corpus/kept\` are counted and
 never looked at. "Bare" is the same note in lower case without punctuation. Generated notes (\`tests/generate\`) say
 everything in known words: they only show that nothing common breaks. "Own" is the third of our own notes that is kept out
-of work, "told" the fifth of those with their labels in the text (many seek out odd wordings and names; no frames are labelled). Two labellers who did not see each other's labels agree to an F1 of ${(100 * agreement()).toFixed(1)} % on ${blindLabels().length} of them: no reader can do better.
+of work, "told" a tenth of those with their labels in the text, from the fifth that is kept out (many seek out odd wordings and names; no frames are labelled). Two labellers who did not see each other's labels agree to an F1 of ${(100 * agreement()).toFixed(1)} % on ${blindLabels().length} of them: no reader can do better.
 
 ${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
 `
