@@ -265,7 +265,7 @@ export function grammarFor(yard: YardHints | undefined, base: Grammar = english(
 
 /** The utterances of a transcript, in order; `grammar` is `grammarFor` the yard. */
 export const utterancesOf = (transcript: Transcript, grammar: Grammar = english()): Utterance[] =>
-  splitUtterances(transcript, grammar, fitted()?.borders ?? null)
+  splitUtterances(transcript, grammar, fitted())
 
 /** Reads an opened transcript to its inspection record; unclear speech never throws. */
 export function readTranscript(transcript: Transcript, options: ReadOptions): InspectionRecord {

@@ -54,12 +54,12 @@ const allowed: Record<string, RegExp> = {
   reading: /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|classes|combs-meant|dates)\.ts)$/,
   // Which words call a hive is weighed over the whole note; what a call does to the record is the record's matter.
   hives:
-    /^(span\.ts|errors\.ts|(packed-numbers|slot-net)\.ts|grammar\/\w+\.ts|language\/(word|amounts)\.ts|reading\/\w+\.ts)$/,
+    /^(span\.ts|errors\.ts|(packed-numbers|slot-net)\.ts|grammar\/\w+\.ts|language\/(word|amounts|named)\.ts|reading\/\w+\.ts)$/,
   // What a clause says by its words alone, wherever the talk is.
   clauses: /^((packed-numbers|sequence-net|slot-net)\.ts|language\/(word|amounts)\.ts)$/,
   // What was learned and comes to the page after the first load.
   fitted:
-    /^(language\/((amounts|border-net|borders)\.ts|border-net\.json)|clauses\/(reader\.ts|amounts\.json|tagger\.json)|hives\/((call-net|common-words|cue-net|fine-weights)\.json|(call-net|common-words|context|cue-net|learned|score)\.ts))$/,
+    /^(language\/((amounts|border-net|borders|name-net|named)\.ts|(border|name)-net\.json)|clauses\/(reader\.ts|amounts\.json|tagger\.json)|hives\/((call-net|common-words|cue-net|fine-weights)\.json|(call-net|common-words|context|cue-net|learned|score)\.ts))$/,
   record:
     /^(span\.ts|errors\.ts|grammar\/\w+\.ts|language\/(word|amounts|dates)\.ts|reading\/\w+\.ts|hives\/\w+\.ts|clauses\/\w+\.ts|transcript\/transcript\.ts)$/,
   // Whatever writes such a record may be judged: the rules know its schema and nothing of how it came about.

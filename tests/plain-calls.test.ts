@@ -48,11 +48,6 @@ const hivesIn = (text: string): string[] => {
 test.each(PLAIN)('%s', (text, hives) => {
   expect(hivesIn(text)).toEqual(hives)
 })
-/** Without marks nothing sets this call off from what is said before it. */
-const NOT_YET = 'So, the green hive, five frames of brood. Then the white hive, queen seen.'
-test.each(PLAIN.filter(([text]) => text !== NOT_YET))('without marks: %s', (text, hives) => {
+test.each(PLAIN)('without marks: %s', (text, hives) => {
   expect(hivesIn(bare(text))).toEqual(hives)
-})
-test.fails(`without marks, not yet right: ${NOT_YET}`, () => {
-  expect(hivesIn(bare(NOT_YET))).toEqual(['green', 'white'])
 })

@@ -14,10 +14,14 @@ import { readAmount } from '../language/amounts.ts'
 import borders from '../language/border-net.json' with { type: 'json' }
 import { borderReader } from '../language/border-net.ts'
 import type { BorderReader } from '../language/borders.ts'
+import names from '../language/name-net.json' with { type: 'json' }
+import { nameReader } from '../language/name-net.ts'
+import type { NameReader } from '../language/named.ts'
 
 /** What was learned from labelled notes and is too large for the page's first load. */
 export interface Fitted {
   readonly borders: BorderReader
+  readonly names: NameReader
   readonly clauses: ClauseReader
   readonly hives: LearnedOfCalls
 }
@@ -28,6 +32,7 @@ let known: Fitted | null = null
 export function fitted(): Fitted | null {
   known ??= {
     borders: borderReader(borders),
+    names: nameReader(names),
     clauses: clauseReader(amounts, tagger, readAmount),
     hives: {
       weights: unpackWeights(fine, 'fine'),

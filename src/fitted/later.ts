@@ -17,6 +17,7 @@ export function fetchFitted(): Promise<boolean> {
     (came) => {
       known = {
         borders: came.borderReader(came.borders),
+        names: came.nameReader(came.names),
         clauses: came.clauseReader(came.amounts, came.tagger, readAmount),
         hives: {
           weights: unpackWeights(came.fine, 'fine'),

@@ -11,3 +11,5 @@ export { together, unpackCueNet } from '../hives/cue-net.ts'
 export { default as fine } from '../hives/fine-weights.json' with { type: 'json' }
 export { default as borders } from '../language/border-net.json' with { type: 'json' }
 export { borderReader } from '../language/border-net.ts'
+export { default as names } from '../language/name-net.json' with { type: 'json' }
+export { nameReader } from '../language/name-net.ts'

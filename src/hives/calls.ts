@@ -2,7 +2,8 @@ import type { Entry, EntryIndex, Grammar } from '../grammar/grammar.ts'
 import type { Line } from '../grammar/line.ts'
 import type { Amount } from '../language/amounts.ts'
 import { plainNumberAt } from '../language/amounts.ts'
-import { Break, isUnmarked, type Utterance, type Word } from '../language/word.ts'
+import { namedAt } from '../language/named.ts'
+import { Break, isUnmarked, NO_CALL, type Utterance, type Word } from '../language/word.ts'
 import { candidatesOf } from '../reading/candidates.ts'
 import { lookupFor, type Names, type Term } from '../reading/lookup.ts'
 import { describedAt } from './described.ts'
@@ -117,6 +118,10 @@ export function maybeCalls(
     for (const one of describedAt(words, i, described, opens))
       if (!covered(one.from) || one.kind === 'letter' || one.shape === 'own' || one.shape === 'whole' || isLonger(one))
         bare.push(one)
+    if (!covered(i))
+      for (const { to, label } of namedAt(words, i))
+        if (!bare.some((one) => one.from === i && one.label === label))
+          bare.push({ from: i, to, label, kind: 'phrase', shape: `by its place ${to - i}` })
     const number = plainNumberAt(words, i)
     if (number && number.n > 0) {
       if (isAmount(words, i, number.end) || counts(words, number.end) || isRound(number.n)) continue
@@ -144,6 +149,13 @@ export function maybeCalls(
     if (kind !== 'phrase' || !bare.some((b) => b.kind === 'name' && b.from === from && b.label === label))
       out.push(callOf(utterance, from, to, [label], null, kind, unmarked, shape ? [`shape ${shape}`] : []))
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
+}
+
+/** How likely a hive is called by a name or number in these words, in whole steps; null where nothing tells yet. */
+const likelyAt = (words: readonly Word[], from: number, to: number): number | null => {
+  let most = NO_CALL
+  for (let i = from; i < to; i++) most = Math.max(most, words[i]!.calls)
+  return most === NO_CALL ? null : Math.max(-6, Math.min(5, Math.round(most)))
 }
 
 /** A number at the end of a line that is an amount, or counts what follows ("this one's two deeps"); what is called a hive is one. */
@@ -292,6 +304,8 @@ function callOf(
   // "hive three" first in its clause
   if (kind === 'line' && (led || brkBefore >= Break.soft) && /^(hive|colony|nuc)$/.test(words[from]!.norm) && number)
     cues.push('plain')
+  const likely = likelyAt(words, from, to)
+  if (likely !== null) cues.push(`heard ${likely}`, `heard ${kind} ${likely}`)
   const about = words.slice(Math.max(0, from - 2), to).map((w) => w.norm)
   if (step) cues.push(`step ${step}`)
   return {

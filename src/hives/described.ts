@@ -1,4 +1,5 @@
 import { isNumberWord, ordinalOf, plainNumberAt } from '../language/amounts.ts'
+import { namedAt } from '../language/named.ts'
 import { Break, type Word } from '../language/word.ts'
 import { pointedAt } from './names.ts'
 import { OWN, PAINT, SPELLED, SPOT } from './sorts.ts'
@@ -256,12 +257,16 @@ function coded(
 const isArticle = (next: Word | undefined): boolean =>
   next !== undefined && !/^(is|'s|has|had|got|looks|was|needs|wants|first|next|now|then|again|and|no)$/.test(next.norm)
 
+/** From these log odds on words that name a hive once may name it wherever they stand. */
+const SURE = 0
+
 /** Words that a note may call hives by: told from how they are said once, they may be meant wherever they stand. */
 export function namesIn(words: readonly Word[]): string[] {
   const out: string[] = []
   words.forEach((word, i) => {
     const next = words[i + 1]
     const before = i > 0 ? words[i - 1]!.norm : ''
+    if (word.calls > SURE) out.push(...namedAt(words, i).map(({ label }) => label))
     if (
       joined(next) &&
       (SPOT.test(word.norm) || mayName(word) || /^[a-hj-z]{1,2}$/.test(word.norm)) &&

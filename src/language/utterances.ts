@@ -8,6 +8,7 @@ import { type BorderReader, learnedBreaks } from './borders.ts'
 import { cutAtCalls, unmarked } from './calls.ts'
 import { classesOf } from './classes.ts'
 import { mendWords } from './mend.ts'
+import { markNames, type NameReader } from './named.ts'
 import { repairWords } from './repairs.ts'
 import { takeSpokenMarks } from './spoken-marks.ts'
 import { Break, type Utterance, type Word } from './word.ts'
@@ -162,12 +163,17 @@ const RUN = 10
 
 /**
  * Transcript to utterances: words with repaired mishearings, hesitations marked, wrong full stops healed and clause
- * borders put in where the engine wrote none (by `borders`, where they are there already). Linear in the length of the text.
+ * borders put in where the engine wrote none. By what was `learned` of borders and names, where it is there already. Linear in the
+ * length of the text.
  */
-export function splitUtterances(transcript: Transcript, grammar: Grammar, borders: BorderReader | null): Utterance[] {
+export function splitUtterances(
+  transcript: Transcript,
+  grammar: Grammar,
+  learned: { readonly borders: BorderReader; readonly names: NameReader } | null,
+): Utterance[] {
   // what was heard live was read utterance by utterance, and is so again
   if (transcript.format === 'heard' && transcript.segments.length > 1)
-    return oneByOne(transcript).flatMap((one) => splitUtterances(one, grammar, borders))
+    return oneByOne(transcript).flatMap((one) => splitUtterances(one, grammar, learned))
   const words = takeSpokenMarks(allWords(transcript))
   attachTimes(words, transcript)
   attachAlternatives(words, transcript)
@@ -176,7 +182,8 @@ export function splitUtterances(transcript: Transcript, grammar: Grammar, border
   mendWords(words, grammar)
   forget(words)
   healStops(words)
-  if (borders && unmarked(words)) learnedBreaks(words, borders)
+  if (learned && unmarked(words)) learnedBreaks(words, learned.borders)
+  if (learned) markNames(words, learned.names)
   inferBreaks(words, grammar.starters)
   cutAtCalls(words)
   return cutUtterances(words, transcript.segments, transcript.text)

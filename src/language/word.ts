@@ -26,6 +26,9 @@ export interface Word extends Span {
   mark: string
   /** Hesitations and fill words, which every pattern may step over. */
   filler: boolean
+  /** Log odds that a hive is called by a name or number that begins here, and by one that goes on here (`named.ts`). */
+  calls: number
+  callsOn: number
   /** How far a repair had to reach, 0 for none; and what made it. */
   cost: number
   by: string | undefined
@@ -34,6 +37,9 @@ export interface Word extends Span {
   /** What the engine thought of besides, best first. */
   alternatives: readonly string[] | undefined
 }
+
+/** The log odds of a word of which nothing is known. */
+export const NO_CALL = -9
 
 /** Whether no mark stands between these words: the engine may write none. */
 export const isUnmarked = (words: readonly Word[]): boolean =>

@@ -1,4 +1,4 @@
-import { Break, type Word } from './word.ts'
+import { Break, NO_CALL, type Word } from './word.ts'
 
 /**
  * Text to words. Every character of the source is either inside exactly one word or between two words; offsets are
@@ -100,6 +100,8 @@ export function splitWords(text: string, start: number, end: number, options: Wo
       brk: words.length === 0 ? Break.hard : brk,
       mark: '',
       filler: false,
+      calls: NO_CALL,
+      callsOn: NO_CALL,
       cost: 0,
       by: undefined,
       at: undefined,

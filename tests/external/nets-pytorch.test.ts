@@ -3,25 +3,26 @@ import { expect, test } from 'vitest'
 import tagger from '../../src/clauses/tagger.json' with { type: 'json' }
 import { createTagger, unpackTagger } from '../../src/clauses/tagger.ts'
 import borderNet from '../../src/language/border-net.json' with { type: 'json' }
-import { borderReader } from '../../src/language/border-net.ts'
+import nameNet from '../../src/language/name-net.json' with { type: 'json' }
+import { createTalkNet, unpackTalkNet } from '../../src/language/talk-net.ts'
 
 /**
- * Nets with a memory work out what PyTorch (1.13, its own GRU and convolutions) works out with the same numbers; `npm run tagger` and
- * `npm run borders` write the fixtures with the nets.
+ * Nets with a memory work out what PyTorch (1.13, its own GRU and convolutions) works out with the same numbers; `npm run tagger`,
+ * `npm run borders` and `npm run names` write the fixtures with the nets.
  */
 const told = (name: string) =>
   JSON.parse(readFileSync(new URL(`../../fixtures/nets/${name}.json`, import.meta.url), 'utf8'))
 
-test('the odds that a sentence or a clause begins are those of PyTorch', () => {
-  const texts: { words: string[]; sentence: number[]; clause: number[] }[] = told('border-net')
-  const net = borderReader(borderNet)
-  expect(texts.flatMap(({ words }) => words).length).toBeGreaterThan(50)
-  for (const { words, sentence, clause } of texts) {
-    const odds = net.odds(words)
-    expect([...(odds.sentence as Float64Array)]).toEqual(sentence.map((x) => expect.closeTo(x, 2)))
-    expect([...(odds.clause as Float64Array)]).toEqual(clause.map((x) => expect.closeTo(x, 2)))
-  }
-  expect(Math.max(...texts.flatMap(({ sentence }) => sentence))).toBeGreaterThan(1)
+test.each([
+  ['that a sentence or a clause begins', 'border-net', borderNet],
+  ['that words name a hive', 'name-net', nameNet],
+])('the odds %s are those of PyTorch', (_, name, packed) => {
+  const texts: { words: string[]; odds: number[][] }[] = told(name)
+  const oddsOf = createTalkNet(unpackTalkNet(packed))
+  expect(texts.flatMap(({ words }) => words).length).toBeGreaterThan(40)
+  for (const { words, odds } of texts)
+    expect(oddsOf(words).map((list) => [...list])).toEqual(odds.map((list) => list.map((x) => expect.closeTo(x, 2))))
+  expect(Math.max(...texts.flatMap(({ odds }) => odds[0]!))).toBeGreaterThan(1)
 })
 
 test('the odds of talk, utterance after utterance, are those of PyTorch', () => {

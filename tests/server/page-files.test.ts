@@ -66,7 +66,7 @@ describe('the first load', () => {
     ])
     for (const name of later) {
       expect(listed).not.toContain(name)
-      expect(await wireSize(`/${name}`, 'br')).toBeLessThan(name.includes('learned') ? 950_000 : 30_000)
+      expect(await wireSize(`/${name}`, 'br')).toBeLessThan(name.includes('learned') ? 1_100_000 : 30_000)
     }
   })
   test('the worker lists every file but itself, the licences and the pictures for the home screen', () => {

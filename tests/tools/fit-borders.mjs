@@ -11,7 +11,7 @@ import { learnedBy, writeReference } from './torch.mjs'
 
 const root = new URL('../../', import.meta.url)
 const inside = await load('tests/tools/inside.ts')
-const { borderToken, packBorderNet, unpackBorderNet } = await load('src/language/border-net.ts')
+const { talkToken, packTalkNet, unpackTalkNet } = await load('src/language/talk-net.ts')
 /** A note with fewer marks than one to so many words teaches nothing. */
 const MARKED = 12
 
@@ -72,7 +72,7 @@ function* rows() {
     if (!isMarked(marked)) continue
     const words = wordsOf(said)
     const at = inside.weighedWords(words)
-    yield { words: at.map((i) => borderToken(words[i].norm)), due: dueOf(at, bordersOf(words, marked)) }
+    yield { words: at.map((i) => talkToken(words[i].norm)), due: dueOf(at, bordersOf(words, marked)) }
   }
 }
 
@@ -80,7 +80,7 @@ const folder = mkdtempSync(join(tmpdir(), 'borders-'))
 const data = join(folder, 'rows.jsonl')
 writeFileSync(data, [...rows()].map((row) => `${JSON.stringify(row)}\n`).join(''))
 const net = await learnedBy('border_net.py', data, join(folder, 'net.json'))
-const packed = packBorderNet(net)
+const packed = packTalkNet(net)
 writeFileSync(new URL('src/language/border-net.json', root), `${JSON.stringify(packed, null, 2)}\n`)
 console.log(`${net.words.size} words`)
 
@@ -90,9 +90,9 @@ const talk = [
   'queen seen',
 ]
 await writeReference(
-  'border_reference.py',
-  unpackBorderNet(packed),
-  { texts: talk.map((text) => text.split(' ').map(borderToken)) },
+  'talk_reference.py',
+  unpackTalkNet(packed),
+  { texts: talk.map((text) => text.split(' ').map(talkToken)) },
   join(folder, 'shipped.json'),
   new URL('fixtures/nets/border-net.json', root).pathname,
 )

@@ -1,10 +1,14 @@
 /** What fitting the hive follower sees of the inside. */
+
+import { fitted } from '../../src/fitted/fitted.ts'
 import { english, englishVocabulary } from '../../src/grammar/english.ts'
 import { REACH } from '../../src/hives/call-net.ts'
 import { aroundCall, spokenOf } from '../../src/hives/context.ts'
 import { createFollower } from '../../src/hives/follower.ts'
 import { gatherNames, newEvidence, wholeNote } from '../../src/hives/names.ts'
-import { utterancesOf as allUtterancesOf } from '../../src/read.ts'
+import { nameReader } from '../../src/language/name-net.ts'
+import type { NameReader } from '../../src/language/named.ts'
+import { splitUtterances } from '../../src/language/utterances.ts'
 import { openTranscript } from '../../src/transcript/open.ts'
 import type { Transcript } from '../../src/transcript/transcript.ts'
 
@@ -30,20 +34,25 @@ export { readNote } from '../../src/read-note.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
 export { listed, packSlotNet } from '../../src/slot-net.ts'
 export { phraseLines } from '../phrases.ts'
-export { openTranscript }
+export { nameReader, openTranscript }
 
 const transcriptOf = (input: string | Transcript): Transcript =>
   typeof input === 'string' ? openTranscript(input, 'note') : input
-const utterancesOf = (transcript: Transcript) => allUtterancesOf(transcript).filter(({ suspect }) => !suspect)
+const utterancesOf = (transcript: Transcript, namer?: NameReader) => {
+  const learned = fitted()!
+  return splitUtterances(transcript, english(), { ...learned, names: namer ?? learned.names }).filter(
+    ({ suspect }) => !suspect,
+  )
+}
 
 /**
  * The text of a note and all that may call a hive in it, without what the net of calls makes of them, and what stands around
- * each; `names` as a yard file would give them.
+ * each; `names` as a yard file would give them; `namer` instead of the one that ships.
  */
-export function callsIn(input: string | Transcript, names: readonly string[] = []) {
+export function callsIn(input: string | Transcript, names: readonly string[] = [], namer?: NameReader) {
   const transcript = transcriptOf(input)
   const grammar = english()
-  const utterances = utterancesOf(transcript)
+  const utterances = utterancesOf(transcript, namer)
   const evidence = newEvidence()
   const follower = createFollower(grammar, new Map(names.map((name) => [name, name])))
   for (const utterance of utterances) {

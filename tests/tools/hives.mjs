@@ -6,12 +6,15 @@ import { duesOf, hiveNotes, isKept, spoken } from './hive-notes.mjs'
 import { notesOf } from './labelled.mjs'
 import { learnWeights } from './lattice.mjs'
 import { load } from './load.mjs'
+import { halfOf, namesOfHalves } from './names.mjs'
 import { plainEnglish } from './plain-english.mjs'
 import { randomFrom, randomOf } from './random.mjs'
 import { shortNotes } from './short-notes.mjs'
 import { learnSlotNet } from './slot-net.mjs'
 
 export const inside = await load('tests/tools/hives-inside.ts')
+/** The net of names learned from the told notes: of each of them, a net that did not see it says what names a hive. */
+const namers = (await namesOfHalves()).map(inside.nameReader)
 const root = new URL('../../', import.meta.url)
 const EPOCHS = 6
 /** A cue has a weight if this many notes have it: a word beside the call, and any other. */
@@ -21,6 +24,8 @@ const LABELLED = 4
 const WITH_YARD = 3
 /** What a note counts that was written to have its labels in the text: there are many. */
 const TOLD = 2
+/** Told notes that weights of calls are not learned from: with them more calls of notes kept out were told apart, but their facts were read a little worse. */
+const ODD = /^g[a-p]-/
 /** What a phrase counts: it is short, and what it says is plain. */
 const PHRASE = 10
 
@@ -89,7 +94,7 @@ export function sayable(data, learned) {
  */
 export function dataOf(part, cut = false) {
   const out = []
-  const notes = notesOf(inside, root, part)
+  const notes = notesOf(inside, root, part).filter(({ note }) => part !== 'told' || !ODD.test(note))
   const named = notes.map(({ gold }) =>
     [...new Set(gold.facts.map(({ hive }) => hive))].filter((hive) => /^\p{L}{3,}/u.test(hive)),
   )
@@ -102,12 +107,13 @@ export function dataOf(part, cut = false) {
     if (named[i].length > 0 && (part !== 'told' || i % 3 === 0))
       forms.push(['with a yard file', i % 2 ? inputs.bare : inputs.written, names])
     for (const [form, input, names] of forms) {
-      const { text, calls, around } = inside.callsIn(input, names)
+      const namer = part === 'told' ? namers[halfOf(note)] : undefined
+      const { text, calls, around } = inside.callsIn(input, names, namer)
       const weight = names.length > 0 ? WITH_YARD : part === 'told' ? TOLD : LABELLED
       const all = dues(gold, text)
       const whole = { note, form, text, weight, calls, around, due: all.filter((due) => !inPassing(calls, due)) }
       out.push(whole)
-      if (cut) out.push(...partsOf(whole, { input, due: all, names }))
+      if (cut) out.push(...partsOf(whole, { input, due: all, names, namer }))
     }
   }
   return out
@@ -124,7 +130,7 @@ const STRETCHES = 4
  * Parts of a note, because notes are short too, and are read while they are spoken: its beginnings, and stretches that begin
  * behind the last fact of one hive and end with the last fact of the next, so that there is one call in them.
  */
-function partsOf(whole, { input, due, names }) {
+function partsOf(whole, { input, due, names, namer }) {
   const { note, form } = whole
   const starts = inside.startsIn(input)
   const end = starts.length > 0 ? Math.max(...due.map(({ at }) => at), starts.at(-1)) : 0
@@ -142,7 +148,7 @@ function partsOf(whole, { input, due, names }) {
   for (const [what, from, to] of spans) {
     const within = due.filter(({ start, at }) => start >= from && at <= to)
     if (within.length === 0 || (what === 'beginning' && within.length === due.length)) continue
-    const { calls, around } = inside.callsIn(inside.cutOut(input, from, to), names)
+    const { calls, around } = inside.callsIn(inside.cutOut(input, from, to), names, namer)
     const shifted = within.map((d) => ({ ...d, at: d.at - from, start: d.start - from }))
     const sayable = shifted.filter((d) => !inPassing(calls, d))
     out.push({ note, form: `${what} ${form}`, weight: PART, calls, around, due: sayable, whole, from })

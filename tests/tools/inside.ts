@@ -37,3 +37,4 @@ export function trace(text: string, _date: string): string[] {
   }
   return out
 }
+export { fitted } from '../../src/fitted/fitted.ts'

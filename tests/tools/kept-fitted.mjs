@@ -6,6 +6,7 @@ import { commonWords } from '../../src/hives/common-words.ts'
 import { together } from '../../src/hives/cue-net.ts'
 import { readAmount } from '../../src/language/amounts.ts'
 import { borderReaderBy } from '../../src/language/border-net.ts'
+import { nameReaderBy } from '../../src/language/name-net.ts'
 import { unpackLearned } from './kept-learned.mjs'
 
 let known
@@ -13,11 +14,12 @@ let known
 export function fitted() {
   if (!known) {
     // The build puts this part of the command one folder below the file.
-    const { borders, senses, calls, cues, worth, inNet, net, words } = unpackLearned(
+    const { borders, named, senses, calls, cues, worth, inNet, net, words } = unpackLearned(
       readFileSync(new URL('../learned.bin', import.meta.url)),
     )
     known = {
       borders: borderReaderBy(borders),
+      names: nameReaderBy(named),
       clauses: readerBy(senses, readAmount),
       hives: {
         weights: weightsOf(cues.split('\n'), worth),

@@ -8,7 +8,8 @@ import { unpackCueNet } from '../../src/hives/cue-net.ts'
 import fine from '../../src/hives/fine-weights.json'
 import { unpackWeights } from '../../src/hives/score.ts'
 import borders from '../../src/language/border-net.json'
-import { unpackBorderNet } from '../../src/language/border-net.ts'
+import names from '../../src/language/name-net.json'
+import { unpackTalkNet } from '../../src/language/talk-net.ts'
 import { unpackSlotNet } from '../../src/slot-net.ts'
 
 /** What was learned, unpacked; the weights of calls as one list, in the order of their names. Names with blanks have a line each. */
@@ -16,7 +17,8 @@ export function learned() {
   const weights = unpackWeights(fine, 'fine')
   const { cues: inNet, ...net } = unpackCueNet(together)
   return {
-    borders: unpackBorderNet(borders),
+    borders: unpackTalkNet(borders),
+    named: unpackTalkNet(names),
     senses: unpackSenses(amounts, tagger),
     calls: unpackSlotNet(calls),
     cues: [...weights.keys()].join('\n'),

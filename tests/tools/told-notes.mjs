@@ -30,12 +30,13 @@ const OF_COMB = /^(frame\.|honey\.|comb\.|brood\.coverPercent)/
 const OF_VISIT = /^(visit|weather)\.|^forage$/
 
 /**
- * One file as labelled notes: `{ gold, text }`. A mark `{1+3}` says what hives are meant from there on, `[words |
+ * One file as labelled notes: `{ gold, text, marks }`. A mark `{1+3}` says what hives are meant from there on (`marks`: where, and their labels), `[words |
  * field=value; ?field=value@hive]` what the words tell (`?`: two careful people could differ).
  */
 export function parseToldNotes(table) {
   return piecesOf(table).map(({ head: [note, date, ...style], body }) => {
     const gold = { note: note.trim(), date: date.trim(), style: style.join('|').trim(), facts: [], optional: [] }
+    const marks = []
     let text = ''
     let labels = []
     for (const { 0: piece, groups } of body
@@ -43,6 +44,7 @@ export function parseToldNotes(table) {
       .matchAll(/\{(?<hives>[^{}]*)\}|\[(?<words>[^[\]|]*)\|(?<facts>[^[\]]*)\]|(?<plain>[^{[]+|[{[])/g)) {
       if (groups.hives !== undefined) {
         labels = groups.hives.split('+').flatMap((label) => label.trim().toLowerCase() || [])
+        marks.push({ at: text.length, labels })
         continue
       }
       const said = groups.words === undefined ? piece : groups.words.trim()
@@ -67,7 +69,7 @@ export function parseToldNotes(table) {
     // its date stands at the head: where it is said as well it need not have been marked
     if (!gold.facts.some(({ field }) => field === 'visit.date'))
       gold.optional.push({ hive: '', field: 'visit.date', value: gold.date, quote: '' })
-    return { gold, text }
+    return { gold, text, marks }
   })
 }
 
