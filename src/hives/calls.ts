@@ -151,6 +151,9 @@ export function maybeCalls(
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
 
+/** How likely a hive is called at least where a step or "hive three" first in its clause is said. */
+const PLAINLY = 3
+
 /** How likely a hive is called by a name or number in these words, in whole steps; null where nothing tells yet. */
 const likelyAt = (words: readonly Word[], from: number, to: number): number | null => {
   let most = NO_CALL
@@ -304,7 +307,9 @@ function callOf(
   // "hive three" first in its clause
   if (kind === 'line' && (led || brkBefore >= Break.soft) && /^(hive|colony|nuc)$/.test(words[from]!.norm) && number)
     cues.push('plain')
-  const likely = likelyAt(words, from, to)
+  const heard = likelyAt(words, from, to)
+  // what the words say plainly is not doubted; a step has no name that the net would look for
+  const likely = heard !== null && (step || cues.includes('plain')) ? Math.max(heard, PLAINLY) : heard
   if (likely !== null) cues.push(`heard ${likely}`, `heard ${kind} ${likely}`)
   const about = words.slice(Math.max(0, from - 2), to).map((w) => w.norm)
   if (step) cues.push(`step ${step}`)
