@@ -34,6 +34,23 @@ export function createMemory(M: number, { heardBase, again, againBase }: MemoryN
   }
 }
 
+/** What a word adds is worked out once for so many words: it takes 3 to 6 kB each, and a firm's notes hold thousands. */
+const REMEMBERED = 1500
+
+/** Gives for a row what was made for it, as long as it is remembered. */
+export function remembering<T>(make: (row: number) => T): (row: number) => T {
+  const known = new Map<number, T>()
+  return (row) => {
+    let made = known.get(row)
+    if (made === undefined) {
+      made = make(row)
+      if (known.size >= REMEMBERED) known.clear()
+      known.set(row, made)
+    }
+    return made
+  }
+}
+
 /** So many times the same, one behind the other. */
 export function startOf(base: Float64Array, times: number): Float64Array {
   const out = new Float64Array(base.length * times)

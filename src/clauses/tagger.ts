@@ -1,6 +1,6 @@
 import type { Word } from '../language/word.ts'
 import { packLists, packWords, unpackLists, unpackWords } from '../packed-numbers.ts'
-import { addRows, createMemory, farther, positive, startOf, wide } from '../sequence-net.ts'
+import { addRows, createMemory, farther, positive, remembering, startOf, wide } from '../sequence-net.ts'
 import { ownShapesOf } from './amount-net.ts'
 import type { Clause } from './clause.ts'
 
@@ -111,9 +111,6 @@ export interface Tagger {
 /** How far apart the three words lie that each layer of convolutions looks at. */
 const APART = [1, 2, 4] as const
 
-/** So many words are remembered with what they add: they take 6 kB each, and a firm's notes hold thousands. */
-const REMEMBERED = 1500
-
 export function createTagger(net: TaggerNet): Tagger {
   const { word: W, memory: M, finds: C } = net.shape
   const {
@@ -131,26 +128,20 @@ export function createTagger(net: TaggerNet): Tagger {
     ...gru
   } = wide(LISTS, net)
   const facts = net.facts.length
-  const known = new Map<number, Float64Array>()
   /** What a word (or, below 0, a border) adds to the gates, and to what is found as the left, middle and right of three. */
-  const addsOf = (row: number): Float64Array => {
-    let adds = known.get(row)
-    if (!adds) {
-      adds = new Float64Array(3 * M + 3 * C)
-      const [from, at] = row < 0 ? [sorts, -1 - row] : [vectors, row]
-      for (let j = 0; j < W; j++) {
-        const x = from[at * W + j]!
-        for (let i = 0; i < 3 * M; i++) adds[i]! += x * heard[j * 3 * M + i]!
-        for (let third = 0; third < 3; third++) {
-          const w = (third * (W + M) + j) * C
-          for (let c = 0; c < C; c++) adds[3 * M + third * C + c]! += x * around[w + c]!
-        }
+  const addsOf = remembering((row) => {
+    const adds = new Float64Array(3 * M + 3 * C)
+    const [from, at] = row < 0 ? [sorts, -1 - row] : [vectors, row]
+    for (let j = 0; j < W; j++) {
+      const x = from[at * W + j]!
+      for (let i = 0; i < 3 * M; i++) adds[i]! += x * heard[j * 3 * M + i]!
+      for (let third = 0; third < 3; third++) {
+        const w = (third * (W + M) + j) * C
+        for (let c = 0; c < C; c++) adds[3 * M + third * C + c]! += x * around[w + c]!
       }
-      if (known.size >= REMEMBERED) known.clear()
-      known.set(row, adds)
     }
     return adds
-  }
+  })
   const remember = createMemory(M, gru)
   return {
     facts: net.facts,

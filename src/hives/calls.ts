@@ -7,6 +7,7 @@ import { Break, isUnmarked, NO_CALL, type Utterance, type Word } from '../langua
 import { candidatesOf } from '../reading/candidates.ts'
 import { lookupFor, type Names, type Term } from '../reading/lookup.ts'
 import { describedAt } from './described.ts'
+import { wholeSteps } from './whole-steps.ts'
 import { classOf } from './word-classes.ts'
 
 /** Words that may call a hive, whether or not they do: which of them do is for the whole note to say (`follow.ts`). */
@@ -151,14 +152,14 @@ export function maybeCalls(
   return out.sort((a, b) => a.from - b.from || b.to - a.to)
 }
 
-/** How likely a hive is called at least where a step or "hive three" first in its clause is said. */
-const PLAINLY = 3
+/** How likely a hive is called at least: anywhere, and where a step or "hive three" first in its clause is said. */
+const [SELDOM, PLAINLY] = [-6, 3]
 
 /** How likely a hive is called by a name or number in these words, in whole steps; null where nothing tells yet. */
-const likelyAt = (words: readonly Word[], from: number, to: number): number | null => {
+const likelyAt = (words: readonly Word[], from: number, to: number, least: number): number | null => {
   let most = NO_CALL
   for (let i = from; i < to; i++) most = Math.max(most, words[i]!.calls)
-  return most === NO_CALL ? null : Math.max(-6, Math.min(5, Math.round(most)))
+  return most === NO_CALL ? null : wholeSteps(most, least)
 }
 
 /** A number at the end of a line that is an amount, or counts what follows ("this one's two deeps"); what is called a hive is one. */
@@ -305,11 +306,11 @@ function callOf(
   }
   if (labels.length > 1) cues.push('group')
   // "hive three" first in its clause
-  if (kind === 'line' && (led || brkBefore >= Break.soft) && /^(hive|colony|nuc)$/.test(words[from]!.norm) && number)
-    cues.push('plain')
-  const heard = likelyAt(words, from, to)
+  const isPlain =
+    kind === 'line' && (led || brkBefore >= Break.soft) && /^(hive|colony|nuc)$/.test(words[from]!.norm) && number
+  if (isPlain) cues.push('plain')
   // what the words say plainly is not doubted; a step has no name that the net would look for
-  const likely = heard !== null && (step || cues.includes('plain')) ? Math.max(heard, PLAINLY) : heard
+  const likely = likelyAt(words, from, to, step || isPlain ? PLAINLY : SELDOM)
   if (likely !== null) cues.push(`heard ${likely}`, `heard ${kind} ${likely}`)
   const about = words.slice(Math.max(0, from - 2), to).map((w) => w.norm)
   if (step) cues.push(`step ${step}`)

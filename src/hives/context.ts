@@ -1,6 +1,7 @@
 import { plainNumberAt } from '../language/amounts.ts'
 import { Break, type Word } from '../language/word.ts'
 import type { MaybeCall } from './calls.ts'
+import { wholeSteps } from './whole-steps.ts'
 
 /** What stands around words that may call a hive, nearest first; and they themselves. */
 export interface Context {
@@ -113,9 +114,6 @@ export function createOddsOf(net: CallNet): (call: MaybeCall, word: number, spok
     return odds
   }
 }
-
-/** Odds in the steps in which they are told. */
-export const wholeSteps = (odds: number): number => Math.max(-5, Math.min(5, Math.round(odds)))
 
 /** The cues that the net gives a call: how likely it is, by whole steps, with names of a yard file apart. */
 export function cuesOfOdds(odds: number, isYardKnown: boolean): string[] {

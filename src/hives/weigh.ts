@@ -1,7 +1,7 @@
 import { aroundOf, few, isTalkedOf, MANY } from './around.ts'
 import { AT_ONCE, each, type Work } from './bit-by-bit.ts'
 import type { MaybeCall } from './calls.ts'
-import { type CallNet, createOddsOf, cuesOfOdds, plainNumberOf, type Spoken, wholeSteps } from './context.ts'
+import { type CallNet, createOddsOf, cuesOfOdds, plainNumberOf, type Spoken } from './context.ts'
 import type { Weighed } from './follow.ts'
 import { afterStep, besideFrame, type FrameInHand, type FrameStep, WALK_LASTS } from './frame-walk.ts'
 import { Layered } from './layered.ts'
@@ -10,6 +10,7 @@ import type { WholeNote } from './names.ts'
 import { sortOf } from './sorts.ts'
 import { COMB_TALK, TOPIC_COUNT, type Topical } from './topics.ts'
 import { addTop, cuesOfTop, newTops, type Tops, topsOnTop } from './tops.ts'
+import { wholeSteps } from './whole-steps.ts'
 
 /** Words behind a call in which what is spoken of tells whether a hive begins here. */
 const AHEAD = 18

@@ -1,16 +1,8 @@
 import type { BorderReader } from './borders.ts'
-import { createTalkNet, type PackedTalkNet, type TalkNet, unpackTalkNet } from './talk-net.ts'
+import { type PackedTalkNet, type TalkNet, talkReader, unpackTalkNet } from './talk-net.ts'
 
-/** A reader of borders out of `border-net.json`. */
+/** A reader of borders by a net that was unpacked. */
+export const borderReaderBy = (net: TalkNet): BorderReader => talkReader(net, ['sentence', 'clause'])
+
+/** The same out of `border-net.json`. */
 export const borderReader = (packed: PackedTalkNet): BorderReader => borderReaderBy(unpackTalkNet(packed))
-
-/** The same by what was unpacked. */
-export function borderReaderBy(net: TalkNet): BorderReader {
-  const oddsOf = createTalkNet(net)
-  return {
-    odds(words) {
-      const [sentence, clause] = oddsOf(words)
-      return { sentence: sentence!, clause: clause! }
-    },
-  }
-}

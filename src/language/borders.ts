@@ -17,10 +17,9 @@ const HOLDS_ON = new Set(
 )
 /** These carry a clause on. */
 const GOES_ON = /^(or|than|after|before|until|till|because)$/
-const HIVE = /^(hive|colony|nuc)$/
 /** Two words that are one thing. */
 const ONE_THING =
-  /^(queen (excluders?|cells?|cups?|cage)|hive beetles?|brood (box|boxes|frames?|nest)|crown board|cover board|mite (count|wash)|sugar (roll|shake|syrup)|alcohol wash|oxalic acid|formic acid|sticky board|mouse guard|bee escape|sealed brood|capped brood|drone (brood|cells?|comb))$/
+  /^((hive|colony|nuc) number|queen (excluders?|cells?|cups?|cage)|hive beetles?|brood (box|boxes|frames?|nest)|crown board|cover board|mite (count|wash)|sugar (roll|shake|syrup)|alcohol wash|oxalic acid|formic acid|sticky board|mouse guard|bee escape|sealed brood|capped brood|drone (brood|cells?|comb))$/
 
 /** The words that are weighed, by their place: those that only fill are stepped over. */
 export const weighedWords = (words: readonly Pick<Word, 'norm' | 'filler'>[]): number[] =>
@@ -36,7 +35,7 @@ export function learnedBreaks(words: readonly Word[], borders: BorderReader): vo
     // behind the first word ("so") a clause hardly begins
     if (!isSentence && (k === 1 || clause[k]! <= CLAUSE)) continue
     if (!isSentence && (HOLDS_ON.has(said[k - 1]!) || GOES_ON.test(said[k]!))) continue
-    if ((said[k] === 'number' && HIVE.test(said[k - 1]!)) || ONE_THING.test(`${said[k - 1]} ${said[k]}`)) continue
+    if (ONE_THING.test(`${said[k - 1]} ${said[k]}`)) continue
     const word = words[at[k - 1]! + 1]!
     word.brk = Math.max(word.brk, isSentence ? Break.hard : Break.inferred)
   }

@@ -1,16 +1,8 @@
 import type { NameReader } from './named.ts'
-import { createTalkNet, type PackedTalkNet, type TalkNet, unpackTalkNet } from './talk-net.ts'
+import { type PackedTalkNet, type TalkNet, talkReader, unpackTalkNet } from './talk-net.ts'
 
-/** A reader of names out of `name-net.json`. */
+/** A reader of names by a net that was unpacked. */
+export const nameReaderBy = (net: TalkNet): NameReader => talkReader(net, ['begins', 'goesOn'])
+
+/** The same out of `name-net.json`. */
 export const nameReader = (packed: PackedTalkNet): NameReader => nameReaderBy(unpackTalkNet(packed))
-
-/** The same by what was unpacked. */
-export function nameReaderBy(net: TalkNet): NameReader {
-  const oddsOf = createTalkNet(net)
-  return {
-    odds(words) {
-      const [begins, goesOn] = oddsOf(words)
-      return { begins: begins!, goesOn: goesOn! }
-    },
-  }
-}

@@ -1,5 +1,5 @@
 import { packLists, packWords, unpackLists, unpackWords } from '../packed-numbers.ts'
-import { addRows, createMemory, farther, positive, startOf, wide } from '../sequence-net.ts'
+import { addRows, createMemory, farther, positive, remembering, startOf, wide } from '../sequence-net.ts'
 import { TEENS, TENS } from './number-words.ts'
 
 /**
@@ -76,8 +76,13 @@ const GREAT = '##'
 /** How far apart the three words lie that the second layer looks at. */
 const APART = 2
 
-/** The log odds of all that a net is asked, a list each, for words of talk. Linear in the number of words. */
-export function createTalkNet(net: TalkNet): (words: readonly string[]) => Float64Array[] {
+/** Tells for each word of talk the log odds of all that a net is asked, a list each. */
+export interface TalkReader<What extends string> {
+  odds(words: readonly string[]): Readonly<Record<What, Float64Array>>
+}
+
+/** A reader by a net and what it is asked, in order. Linear in the number of words. */
+export function talkReader<What extends string>(net: TalkNet, asked: readonly What[]): TalkReader<What> {
   const { word: W, memory: M, finds: C } = net.shape
   const { vectors, heard, heardBase, again, againBase, around, aroundBase, wider, widerBase, out, outBase, ...back } =
     wide(LISTS, net)
@@ -87,21 +92,15 @@ export function createTalkNet(net: TalkNet): (words: readonly string[]) => Float
     again: back.backAgain,
     againBase: back.backAgainBase,
   })
-  const known = new Map<number, { on: Float64Array; back: Float64Array }>()
   /** What a word adds to the gates of both memories. */
-  const addsOf = (row: number) => {
-    let adds = known.get(row)
-    if (!adds) {
-      adds = { on: new Float64Array(3 * M), back: new Float64Array(3 * M) }
-      addRows(adds.on, 0, vectors, row * W, W, heard, 0, 3 * M)
-      addRows(adds.back, 0, vectors, row * W, W, back.backHeard, 0, 3 * M)
-      known.set(row, adds)
-    }
+  const addsOf = remembering((row) => {
+    const adds = { on: new Float64Array(3 * M), back: new Float64Array(3 * M) }
+    addRows(adds.on, 0, vectors, row * W, W, heard, 0, 3 * M)
+    addRows(adds.back, 0, vectors, row * W, W, back.backHeard, 0, 3 * M)
     return adds
-  }
+  })
   const width = W + 2 * M
-  const asked = outBase.length
-  return (words) => {
+  const odds = (words: readonly string[]) => {
     const n = words.length
     const rows = words.map((word) => net.words.get(talkToken(word)) ?? 0)
     // each word, and what is remembered at it from the first and from the last
@@ -125,8 +124,10 @@ export function createTalkNet(net: TalkNet): (words: readonly string[]) => Float
       }
     positive(found)
     const all = farther(found, n, C, wider, widerBase, APART)
-    const odds = startOf(outBase, n)
-    for (let i = 0; i < n; i++) addRows(odds, i * asked, all, i * C, C, out, 0, asked)
-    return Array.from({ length: asked }, (_, k) => odds.filter((_, i) => i % asked === k))
+    const told = startOf(outBase, n)
+    for (let i = 0; i < n; i++) addRows(told, i * asked.length, all, i * C, C, out, 0, asked.length)
+    const of = (k: number) => told.filter((_, i) => i % asked.length === k)
+    return Object.fromEntries(asked.map((what, k) => [what, of(k)])) as Record<What, Float64Array>
   }
+  return { odds }
 }

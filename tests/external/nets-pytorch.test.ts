@@ -3,8 +3,9 @@ import { expect, test } from 'vitest'
 import tagger from '../../src/clauses/tagger.json' with { type: 'json' }
 import { createTagger, unpackTagger } from '../../src/clauses/tagger.ts'
 import borderNet from '../../src/language/border-net.json' with { type: 'json' }
+import { borderReader } from '../../src/language/border-net.ts'
 import nameNet from '../../src/language/name-net.json' with { type: 'json' }
-import { createTalkNet, unpackTalkNet } from '../../src/language/talk-net.ts'
+import { nameReader } from '../../src/language/name-net.ts'
 
 /**
  * Nets with a memory work out what PyTorch (1.13, its own GRU and convolutions) works out with the same numbers; `npm run tagger`,
@@ -14,14 +15,15 @@ const told = (name: string) =>
   JSON.parse(readFileSync(new URL(`../../fixtures/nets/${name}.json`, import.meta.url), 'utf8'))
 
 test.each([
-  ['that a sentence or a clause begins', 'border-net', borderNet],
-  ['that words name a hive', 'name-net', nameNet],
-])('the odds %s are those of PyTorch', (_, name, packed) => {
+  ['that a sentence or a clause begins', 'border-net', borderReader(borderNet), ['sentence', 'clause']],
+  ['that words name a hive', 'name-net', nameReader(nameNet), ['begins', 'goesOn']],
+])('the odds %s are those of PyTorch', (_, name, net, asked) => {
   const texts: { words: string[]; odds: number[][] }[] = told(name)
-  const oddsOf = createTalkNet(unpackTalkNet(packed))
-  expect(texts.flatMap(({ words }) => words).length).toBeGreaterThan(40)
+  expect(texts.flatMap(({ words }) => words).length).toBeGreaterThan(50)
   for (const { words, odds } of texts)
-    expect(oddsOf(words).map((list) => [...list])).toEqual(odds.map((list) => list.map((x) => expect.closeTo(x, 2))))
+    expect(Object.entries(net.odds(words)).map(([what, list]) => [what, [...(list as Float64Array)]])).toEqual(
+      asked.map((what, k) => [what, odds[k]!.map((x) => expect.closeTo(x, 2))]),
+    )
   expect(Math.max(...texts.flatMap(({ odds }) => odds[0]!))).toBeGreaterThan(1)
 })
 

@@ -1,17 +1,14 @@
 // Learns where sentences and clauses begin from the whole of some talk (src/language/border-net.ts), from the marks of punctuated notes,
 // and writes src/language/border-net.json.
 // usage: node tests/tools/fit-borders.mjs
-import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { readdirSync, readFileSync } from 'node:fs'
 import { hiveNotes, isKept } from './hive-notes.mjs'
 import { bare, notesOf } from './labelled.mjs'
 import { load } from './load.mjs'
-import { learnedBy, writeReference } from './torch.mjs'
+import { learnTalkNet, shipTalkNet, talkToken } from './talk-nets.mjs'
 
 const root = new URL('../../', import.meta.url)
 const inside = await load('tests/tools/inside.ts')
-const { talkToken, packTalkNet, unpackTalkNet } = await load('src/language/talk-net.ts')
 /** A note with fewer marks than one to so many words teaches nothing. */
 const MARKED = 12
 
@@ -76,23 +73,10 @@ function* rows() {
   }
 }
 
-const folder = mkdtempSync(join(tmpdir(), 'borders-'))
-const data = join(folder, 'rows.jsonl')
-writeFileSync(data, [...rows()].map((row) => `${JSON.stringify(row)}\n`).join(''))
-const net = await learnedBy('border_net.py', data, join(folder, 'net.json'))
-const packed = packTalkNet(net)
-writeFileSync(new URL('src/language/border-net.json', root), `${JSON.stringify(packed, null, 2)}\n`)
-console.log(`${net.words.size} words`)
-
 const talk = [
   'hive two lid off eight seams frame one honey about half capped other side thirty no eggs that i can see but there she is blue dot',
   'right so number five has fifteen kilos on the scale and i gave them two litres of syrup i will look again on friday',
   'queen seen',
 ]
-await writeReference(
-  'talk_reference.py',
-  unpackTalkNet(packed),
-  { texts: talk.map((text) => text.split(' ').map(talkToken)) },
-  join(folder, 'shipped.json'),
-  new URL('fixtures/nets/border-net.json', root).pathname,
-)
+const packed = await learnTalkNet('border_net.py', [...rows()])
+await shipTalkNet('border-net', packed, talk)

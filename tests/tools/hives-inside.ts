@@ -1,5 +1,4 @@
 /** What fitting the hive follower sees of the inside. */
-
 import { fitted } from '../../src/fitted/fitted.ts'
 import { english, englishVocabulary } from '../../src/grammar/english.ts'
 import { REACH } from '../../src/hives/call-net.ts'
@@ -14,7 +13,7 @@ import type { Transcript } from '../../src/transcript/transcript.ts'
 
 export { CALL_SLOTS, callNet, slotsOfCall } from '../../src/hives/call-net.ts'
 export { commonWords, cuesOfWords, packCommonWords, stepOf } from '../../src/hives/common-words.ts'
-export { cuesOfOdds, wholeSteps } from '../../src/hives/context.ts'
+export { cuesOfOdds } from '../../src/hives/context.ts'
 export { packCueNet, together } from '../../src/hives/cue-net.ts'
 export { follow, goesTo, START } from '../../src/hives/follow.ts'
 export {
@@ -30,6 +29,7 @@ export {
   worthIn,
 } from '../../src/hives/score.ts'
 export { addTop, cuesOfTop, newTops } from '../../src/hives/tops.ts'
+export { wholeSteps } from '../../src/hives/whole-steps.ts'
 export { readNote } from '../../src/read-note.ts'
 export { flatten, placedReadings } from '../../src/record/schema.ts'
 export { listed, packSlotNet } from '../../src/slot-net.ts'

@@ -37,4 +37,3 @@ export function trace(text: string, _date: string): string[] {
   }
   return out
 }
-export { fitted } from '../../src/fitted/fitted.ts'

@@ -18,7 +18,7 @@ const SPELLED = list(`
 const PEOPLE = list('dad mum gran grandad nan ted rosie milly hannah peter')
 const NUMBERED = list('row stand pallet bench box line shelf rail block top upper lower bait trap unit stack tower')
 const STANDS = list('stand row pallet bench line')
-const NUMBERS = list('one two three four five six seven eight nine ten eleven twelve')
+export const NUMBERS = list('one two three four five six seven eight nine ten eleven twelve')
 const LETTERS = [...'abcdefghjklmn']
 
 /** Of a hundred names so many go as each of these says. */

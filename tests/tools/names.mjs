@@ -1,15 +1,14 @@
 // What is learned of words that name a hive (src/language/name-net.ts): the told notes, whose marks tell where each hive is called.
 import { createHash } from 'node:crypto'
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { load } from './load.mjs'
-import { madeName } from './made-names.mjs'
+import { madeName, NUMBERS } from './made-names.mjs'
 import { randomFrom } from './random.mjs'
+import { learnTalkNet, talkToken } from './talk-nets.mjs'
 import { isToldKept, toldNotes } from './told-notes.mjs'
-import { learnedBy } from './torch.mjs'
 
 const root = new URL('../../', import.meta.url)
 const inside = await load('tests/tools/inside.ts')
-const { packTalkNet, talkToken } = await load('src/language/talk-net.ts')
 const { plainNumberAt } = await load('src/language/amounts.ts')
 
 /** What is known of a word: it is a hive's name, but is none called by it here; nothing of a hive; a name begins; it goes on. */
@@ -77,7 +76,7 @@ function* plainRows() {
 }
 
 const ENTITLED = /^(hive|number|nuc|colony|no|box|stand)$/
-const isNumber = (word) => /^(\d+|##|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)$/.test(word)
+const isNumber = (word) => word === '##' || NUMBERS.includes(word)
 
 /** A note whose hives go by other names: most labels are one word or a number, but names of two and three are as good. */
 function renamed({ note, words, known, breaks }) {
@@ -122,30 +121,31 @@ function rowsWithout(half) {
 /** The half that a note belongs to when hives are learned. */
 export const halfOf = (note) => Math.floor(2 * randomFrom(`${note} names`)())
 
-/** Learns a net of names in `folder`; packed. `half`: without that half of the notes. */
-export async function learnNames(folder, half = null) {
-  const data = `${folder}/rows-${half ?? 'all'}.jsonl`
-  writeFileSync(
-    data,
-    rowsWithout(half)
-      .map((row) => `${JSON.stringify(row)}\n`)
-      .join(''),
-  )
-  return packTalkNet(await learnedBy('name_net.py', data, `${folder}/net-${half ?? 'all'}.json`))
+/** Learns a net of names; packed. `half`: without that half of the notes. */
+export const learnNames = (half = null) => learnTalkNet('name_net.py', rowsWithout(half))
+
+/** By what the nets of the halves are known again. What the grammar makes of the notes' words is left aside: it changes few of them, and to read them all takes a minute. */
+function hashOfHalves() {
+  const told = new URL('fixtures/told/', root)
+  const files = [
+    ...readdirSync(told).map((file) => new URL(file, told)),
+    ...['names.mjs', 'made-names.mjs', 'name_net.py', 'talk_net.py', 'torch_nets.py'].map(
+      (file) => new URL(file, import.meta.url),
+    ),
+  ]
+  const hash = createHash('sha256')
+  for (const file of files.sort()) hash.update(readFileSync(file))
+  return hash.digest('hex').slice(0, 16)
 }
 
 /** For each half of the told notes a net that did not see it, learned once for the same notes. */
 export async function namesOfHalves() {
-  const hash = createHash('sha256')
-  for (const row of rowsWithout(null)) hash.update(JSON.stringify(row))
-  for (const file of ['name_net.py', 'talk_net.py', 'torch_nets.py'])
-    hash.update(readFileSync(new URL(file, import.meta.url)))
-  const folder = new URL(`node_modules/.cache/combscribe-names-${hash.digest('hex').slice(0, 16)}/`, root)
+  const folder = new URL(`node_modules/.cache/combscribe-names-${hashOfHalves()}/`, root)
   mkdirSync(folder, { recursive: true })
   return Promise.all(
     [0, 1].map(async (half) => {
-      const file = new URL(`packed-${half}.json`, folder)
-      if (!existsSync(file)) writeFileSync(file, JSON.stringify(await learnNames(folder.pathname, half)))
+      const file = new URL(`${half}.json`, folder)
+      if (!existsSync(file)) writeFileSync(file, JSON.stringify(await learnNames(half)))
       return JSON.parse(readFileSync(file, 'utf8'))
     }),
   )
